@@ -1,0 +1,40 @@
+//! `exp2` and `log2` as polynomials, the same bits on every machine.
+//!
+//! `2^x = 2^n 2^f` with `n` the nearest whole number and `f` in `[-1/2, 1/2]`: a degree-6
+//! Chebyshev fit of `2^f`, largest error 2e-9 before rounding.
+//! `log2(x) = e + log2(m)` with `m` in `[sqrt(1/2), sqrt(2))`: the series of
+//! `2 atanh(s) / ln 2`, `s = (m - 1) / (m + 1)`, `|s| < 0.172`, cut after `s^9`
+//! (first term left out: 1.1e-9).
+
+use super::Lane;
+
+/// Smallest and largest power of two that `exp2` returns: `f32`'s normal numbers.
+const EXPONENT_MIN: f32 = -126.0;
+const EXPONENT_MAX: f32 = 127.0;
+
+#[inline(always)]
+pub(super) fn exp2<L: Lane>(x: L) -> L {
+    let x = x.clamp_to(EXPONENT_MIN, EXPONENT_MAX);
+    let whole = (x + 0.5).floor();
+    let f = x - whole;
+    let p = f * 1.546_144_5e-4 + 1.340_042_8e-3;
+    let p = p * f + 9.618_057e-3;
+    let p = p * f + 5.550_327_3e-2;
+    let p = p * f + 2.402_265_1e-1;
+    let p = p * f + 6.931_472e-1;
+    // The last step as 1 + f p keeps 2^0 = 1 and whole powers exact.
+    (p * f + 1.0) * whole.exp2_whole()
+}
+
+#[inline(always)]
+pub(super) fn log2<L: Lane>(x: L) -> L {
+    let (m, e) = x.clamp_to(f32::MIN_POSITIVE, f32::MAX).split_exponent();
+    let s = (m - 1.0) / (m + 1.0);
+    let q = s * s;
+    // 2 / (k ln 2) for k = 9, 7, 5, 3, 1.
+    let p = q * 0.320_598_9 + 0.412_198_6;
+    let p = p * q + 0.577_078_04;
+    let p = p * q + 0.961_796_7;
+    let p = p * q + 2.885_39;
+    p * s + e
+}

@@ -1,0 +1,1 @@
+//! Reading and writing pictures: bytes to pixels and back.

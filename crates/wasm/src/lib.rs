@@ -1,0 +1,1 @@
+//! Thin bindings of the core for the browser.

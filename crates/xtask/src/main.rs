@@ -1,0 +1,2 @@
+//! Set-up, serving and testing.
+fn main() {}
