@@ -20,6 +20,7 @@
 pub mod error;
 pub mod lane;
 pub mod rgb;
+pub mod table;
 
 pub use error::{Error, Result};
 pub use rgb::{Mat3, PixelMatrix, Rgb};

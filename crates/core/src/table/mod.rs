@@ -1,0 +1,23 @@
+//! Tables: the table part of a look sampled on a lattice, written for other tools, read back,
+//! and held against a health check.
+//!
+//! ```text
+//! grid, curve, tetra     sampled functions and how they are read between nodes
+//! cube                   the plain-text table, read and written
+//! ```
+//!
+//! A table carries only what maps one pixel to one pixel. Nothing here touches files: readers
+//! take bytes, writers give text. Memory of a reader is bounded by a small multiple of the
+//! length of what it reads, because no size in a header is believed before the rows are there.
+
+pub mod cube;
+mod curve;
+mod grid;
+mod label;
+mod number;
+mod tetra;
+
+pub use curve::{CURVE_SIZE_MAX, Curve1};
+pub use grid::{GRID_SIZE_MAX, Grid3};
+pub use label::Label;
+pub use tetra::{Interpolation, TetraSplit, tetrahedral, trilinear};
