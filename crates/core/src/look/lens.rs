@@ -1,0 +1,40 @@
+//! Lens: what happens to light before it meets the film.
+
+use super::macros::{control, stage, step};
+
+step! {
+    /// A linear gain on scene light.
+    Exposure = "exposure", "Exposure", point, on,
+    "How much light reaches the film. More light makes a denser negative with finer shadows." {
+        stops: number(0.0, neutral 0.0, -6.0, 6.0, by 0.05, "stops"), "Exposure", "Opens (above zero) or closes the lens.";
+    }
+}
+
+step! {
+    /// The early, accurate white balance: an adaptation in scene light.
+    Light = "light", "Light balance", point, on,
+    "The accurate balance: scene light is adapted so that what stood in this light is neutral at every brightness." {
+        kelvin: number(5500.0, neutral 5500.0, 2000.0, 12000.0, by 50.0, "K", Mired), "Light", "Colour temperature of the light that is to become neutral.";
+        tint: number(0.0, neutral 0.0, -0.03, 0.03, by 0.0005, "Duv"), "Tint", "How green (above zero) or pink (below) that light is.";
+    }
+}
+
+step! {
+    /// A diffusion filter before the lens.
+    Diffusion = "diffusion", "Diffusion", texture, off,
+    "A mist filter before the lens: some of the light strays widely and lays a halo around every bright thing." {
+        strength: number(0.15, neutral 0.0, 0.0, 0.6, by 0.01, "share"), "Strength", "The share of the light that strays.";
+        reach: number(4.0, neutral 4.0, 0.5, 25.0, by 0.1, "% of diagonal", Ratio), "Reach", "How far it strays, in parts of the picture's diagonal.";
+        shadow_hold: number(0.3, neutral 0.3, 0.0, 1.0, by 0.01, "share"), "Shadow hold", "Keeps the veil off the blacks, as a black mist filter does.";
+    }
+}
+
+stage! {
+    /// The steps before the film.
+    Lens = "lens", "Lens",
+    "Glass and filters shape the light before any chemistry does. What strays here has already strayed when the film sees it, so highlights bloom before they are compressed." {
+        exposure: Exposure,
+        light: Light,
+        diffusion: Diffusion,
+    }
+}

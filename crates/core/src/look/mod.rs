@@ -1,0 +1,152 @@
+//! The look: lens, negative, scan and print settings, as data. Frames and deliveries beside it.
+//!
+//! Every step has `on` and `amount` and its controls; each is described once (see [`describe`])
+//! and everything else follows: JSON, schema, page, command line, docs.
+
+mod describe;
+mod intake;
+mod json;
+mod lens;
+pub(crate) mod macros;
+mod negative;
+mod print;
+mod scan;
+mod schema;
+mod screen;
+
+pub use describe::{
+    AMOUNT_MAX, ChoiceOption, Control, Field, Kind, Options, Scale, Step, StepSpec, Value,
+    effective_amount,
+};
+pub use intake::{CodeRange, Frame, Source, Trim};
+pub use json::LOOK_VERSION;
+pub use lens::{Diffusion, Exposure, Lens, Light};
+pub use negative::{
+    ContrastFilter, Development, Dust, Gauge, Grain, Halation, HalationMethod, Interimage,
+    Negative, Softness, Stock, StockClass,
+};
+pub use print::{Positive, Print, White, WhitePoint};
+pub use scan::{Contrast, Curves, DyeDensity, Points, Saturation, Scan, SplitTone};
+pub use schema::{catalogue, json_schema};
+pub use screen::{Delivery, Display};
+
+use macros::options;
+
+/// A stage of the light path and its steps. Implemented by `stage!`.
+pub trait Stage {
+    /// Key in files.
+    const ID: &'static str;
+    /// Label on screen.
+    const LABEL: &'static str;
+    /// Two plain sentences on what happens here in photographed film.
+    const ABOUT: &'static str;
+    /// Its steps, in the order in which light meets them.
+    fn steps(&self) -> Vec<&dyn Step>;
+    /// The same, to change.
+    fn steps_mut(&mut self) -> Vec<&mut dyn Step>;
+}
+
+options! {
+    /// The six stages of the light path.
+    StageId {
+        Intake = "intake", "Intake";
+        Lens = "lens", "Lens";
+        Negative = "negative", "Negative";
+        Scan = "scan", "Scan";
+        Print = "print", "Print";
+        Screen = "screen", "Screen";
+    }
+}
+
+impl StageId {
+    /// The unit of the numbers as they leave the stage.
+    pub const fn unit(self) -> &'static str {
+        match self {
+            Self::Intake | Self::Lens => "scene light (0.18 is mid-grey)",
+            Self::Negative => "density above base",
+            Self::Scan => "log code, of 1",
+            Self::Print => "display code, of 1",
+            Self::Screen => "screen code, of 1",
+        }
+    }
+}
+
+/// A look: everything between the lens and the viewed print.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Look {
+    /// The look's name, one line.
+    pub name: String,
+    /// What it is for.
+    pub note: String,
+    /// Before the film.
+    pub lens: Lens,
+    /// On the film.
+    pub negative: Negative,
+    /// On the scan.
+    pub scan: Scan,
+    /// From the scan to the viewed picture.
+    pub print: Print,
+}
+
+impl Look {
+    /// The starting look of a stock: already a soft, dense film scan brought to a picture.
+    pub fn starting(class: StockClass) -> Self {
+        let mut look = Self::default();
+        look.negative.stock.class = class;
+        look.name = format!("{} start", StockClass::OPTIONS[class as usize].label);
+        look
+    }
+
+    /// The same look with every step of the texture part turned off.
+    #[must_use]
+    pub fn without_texture(&self) -> Self {
+        let mut look = self.clone();
+        look.for_each_step(|step| {
+            if step.spec().texture {
+                step.set_on(false);
+            }
+        });
+        look
+    }
+
+    /// Whether any step of the texture part acts.
+    pub fn has_texture(&self) -> bool {
+        let mut found = false;
+        self.clone().for_each_step(|step| {
+            found |= step.spec().texture && effective_amount(step) > 0.0;
+        });
+        found
+    }
+
+    /// Turns all steps of one stage off: how the picture looks without it.
+    pub fn bypass(&mut self, stage: StageId) {
+        let steps = match stage {
+            StageId::Lens => self.lens.steps_mut(),
+            StageId::Negative => self.negative.steps_mut(),
+            StageId::Scan => self.scan.steps_mut(),
+            StageId::Print => self.print.steps_mut(),
+            StageId::Intake | StageId::Screen => return,
+        };
+        for step in steps {
+            step.set_on(false);
+        }
+    }
+
+    /// Calls `f` on every step, from lens to print.
+    pub fn for_each_step(&mut self, mut f: impl FnMut(&mut dyn Step)) {
+        let stages = [
+            self.lens.steps_mut(),
+            self.negative.steps_mut(),
+            self.scan.steps_mut(),
+            self.print.steps_mut(),
+        ];
+        for step in stages.into_iter().flatten() {
+            f(step);
+        }
+    }
+}
+
+
+
+#[cfg(test)]
+mod tests;

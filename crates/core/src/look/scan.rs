@@ -1,0 +1,86 @@
+//! Scan: the developed negative as flat log code, and what a colourist does with it.
+
+use super::macros::{control, stage, step};
+
+step! {
+    /// Printer lights: the late balance.
+    Points = "points", "Printer points", point, on,
+    "The late balance: more or less of a printing light moves the whole tone scale, so it pushes rather than corrects." {
+        red: number(0.0, neutral 0.0, -24.0, 24.0, by 0.25, "points"), "Red", "Red light; above zero the picture gets redder and lighter.";
+        green: number(0.0, neutral 0.0, -24.0, 24.0, by 0.25, "points"), "Green", "Green light; above zero the picture gets greener and lighter.";
+        blue: number(0.0, neutral 0.0, -24.0, 24.0, by 0.25, "points"), "Blue", "Blue light; above zero the picture gets bluer and lighter.";
+        warmth: number(0.0, neutral 0.0, -12.0, 12.0, by 0.25, "points"), "Warmth", "Red against blue, in opposite steps.";
+        tint: number(0.0, neutral 0.0, -12.0, 12.0, by 0.25, "points"), "Tint", "Green against red and blue.";
+        whole: number(0.0, neutral 0.0, -24.0, 24.0, by 0.25, "points"), "All", "All three lights together.";
+    }
+}
+
+step! {
+    /// Contrast on the scan.
+    Contrast = "contrast", "Contrast", point, on,
+    "One smooth curve from the flat scan to a picture: steeper about the pivot, with blacks and whites that bend instead of clipping." {
+        slope: number(1.75, neutral 1.0, 0.4, 4.0, by 0.01, "x"), "Slope", "How steep the middle is; 1 leaves it as it is.";
+        pivot: number(500.0, neutral 500.0, 250.0, 750.0, by 1.0, "code"), "Pivot", "The code that stays put, of 1023.";
+        black_drop: number(0.5, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Black drop", "How deep the blacks go; at 1 the film's base is black.";
+        white_roll: number(0.5, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "White roll", "How early and softly the whites bend.";
+        toe: number(0.5, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Toe", "How softly the blacks bend.";
+    }
+}
+
+step! {
+    /// Free curves over the scan.
+    Curves = "curves", "Curves", point, on,
+    "Free curves through points. Lowering the red curve's top end gives cyan highlights and leaves the middle alone." {
+        master: curve(16), "Master", "Acts on all three alike.";
+        red: curve(16), "Red", "Acts on red.";
+        green: curve(16), "Green", "Acts on green.";
+        blue: curve(16), "Blue", "Acts on blue.";
+    }
+}
+
+step! {
+    /// Opposite tints for shadows and highlights.
+    SplitTone = "split_tone", "Split tone", point, on,
+    "Tints shadows and highlights apart, without making them lighter or darker." {
+        shadow_hue: number(220.0, neutral 220.0, 0.0, 360.0, by 1.0, "deg"), "Shadow hue", "Hue of the shadows' tint.";
+        shadow_tint: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Shadow tint", "How strongly the shadows are tinted.";
+        highlight_hue: number(40.0, neutral 40.0, 0.0, 360.0, by 1.0, "deg"), "Highlight hue", "Hue of the highlights' tint.";
+        highlight_tint: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Highlight tint", "How strongly the highlights are tinted.";
+        balance: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "share"), "Balance", "Moves the border towards the highlights (above zero) or the shadows.";
+    }
+}
+
+step! {
+    /// Colour made denser.
+    DyeDensity = "dye_density", "Dye density", point, on,
+    "Makes colour denser rather than brighter: saturated colours get darker, greys stay." {
+        whole: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "All", "All hues alike.";
+        red: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "Reds", "Reds only.";
+        yellow: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "Yellows", "Yellows only.";
+        green: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "Greens", "Greens only.";
+        cyan: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "Cyans", "Cyans only.";
+        blue: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "Blues", "Blues only.";
+        magenta: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "Magentas", "Magentas only.";
+    }
+}
+
+step! {
+    /// Saturation about grey.
+    Saturation = "saturation", "Saturation", point, on,
+    "Moves colours away from or towards grey of the same lightness." {
+        saturation: number(1.0, neutral 1.0, 0.0, 2.0, by 0.01, "x"), "Saturation", "1 leaves colours as they are.";
+    }
+}
+
+stage! {
+    /// Everything done on the scan.
+    Scan = "scan", "Scan",
+    "The scanner reads the negative's density as flat log code, turned the right way round. All the film's range is in it, waiting to be given contrast." {
+        points: Points,
+        contrast: Contrast,
+        curves: Curves,
+        split_tone: SplitTone,
+        dye_density: DyeDensity,
+        saturation: Saturation,
+    }
+}
