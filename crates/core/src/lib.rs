@@ -20,6 +20,7 @@
 pub mod error;
 pub mod lane;
 pub mod rgb;
+pub mod spatial;
 pub mod table;
 
 pub use error::{Error, Result};

@@ -1,0 +1,115 @@
+//! The picture buffer of every pass: planes of `f32`, and where they lie in the whole picture.
+
+/// One channel of a picture, row-major and contiguous: `data[y * width + x]`.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Plane {
+    /// Columns.
+    pub width: usize,
+    /// Rows.
+    pub height: usize,
+    /// `width * height` values.
+    pub data: Vec<f32>,
+}
+
+impl Plane {
+    /// A plane filled with `value`.
+    #[must_use]
+    pub fn filled(width: usize, height: usize, value: f32) -> Self {
+        Self {
+            width,
+            height,
+            data: vec![value; width * height],
+        }
+    }
+
+    /// Row `y`.
+    #[must_use]
+    pub fn row(&self, y: usize) -> &[f32] {
+        &self.data[y * self.width..(y + 1) * self.width]
+    }
+
+    /// Row `y`, to write to.
+    pub fn row_mut(&mut self, y: usize) -> &mut [f32] {
+        &mut self.data[y * self.width..(y + 1) * self.width]
+    }
+}
+
+/// Three channels of one picture, in the order red, green, blue. Each is row-major and
+/// contiguous: `planes[channel][y * width + x]`. Space and unit are said by the name of the
+/// variable that holds them.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Planes {
+    /// Columns.
+    pub width: usize,
+    /// Rows.
+    pub height: usize,
+    /// Three times `width * height` values.
+    pub planes: [Vec<f32>; 3],
+}
+
+impl Planes {
+    /// Planes filled with `value`.
+    #[must_use]
+    pub fn filled(width: usize, height: usize, value: f32) -> Self {
+        Self {
+            width,
+            height,
+            planes: core::array::from_fn(|_| vec![value; width * height]),
+        }
+    }
+
+    /// Number of pixels.
+    #[must_use]
+    pub fn pixels(&self) -> usize {
+        self.width * self.height
+    }
+
+    /// Row `y` of one channel.
+    #[must_use]
+    pub fn row(&self, channel: usize, y: usize) -> &[f32] {
+        &self.planes[channel][y * self.width..(y + 1) * self.width]
+    }
+
+    /// Row `y` of one channel, to write to.
+    pub fn row_mut(&mut self, channel: usize, y: usize) -> &mut [f32] {
+        &mut self.planes[channel][y * self.width..(y + 1) * self.width]
+    }
+}
+
+/// Where a buffer lies in the whole picture: strips, tiles and inspected crops are windows of it,
+/// and a preview is the whole of it at a smaller scale.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Window {
+    /// Column of the buffer's first pixel, in pixels of the picture at this scale.
+    pub x0: u32,
+    /// Row of the buffer's first pixel, in pixels of the picture at this scale.
+    pub y0: u32,
+    /// Columns of the picture at its full size.
+    pub full_width: u32,
+    /// Rows of the picture at its full size.
+    pub full_height: u32,
+    /// Pixels of the buffer per pixel of the full-size picture: 1 at full size, 0.25 for a
+    /// preview of a quarter of the width.
+    pub scale: f64,
+}
+
+impl Window {
+    /// The whole picture at full size.
+    #[must_use]
+    pub fn whole(width: usize, height: usize) -> Self {
+        Self {
+            x0: 0,
+            y0: 0,
+            full_width: width as u32,
+            full_height: height as u32,
+            scale: 1.0,
+        }
+    }
+
+    /// Length of the picture's diagonal, in pixels of the buffer.
+    #[must_use]
+    pub fn diagonal_px(&self) -> f64 {
+        let (w, h) = (f64::from(self.full_width), f64::from(self.full_height));
+        (w * w + h * h).sqrt() * self.scale
+    }
+}
