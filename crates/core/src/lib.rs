@@ -17,9 +17,11 @@
 //! Out of scope, and nowhere in this crate: files, clocks, threads, JavaScript, logging.
 //! Decoding and encoding pictures is the crate `lookwright-picture`.
 
+pub mod encoding;
 pub mod error;
 pub mod lane;
 pub mod rgb;
+pub mod space;
 pub mod spatial;
 pub mod table;
 

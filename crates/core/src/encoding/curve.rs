@@ -1,0 +1,128 @@
+//! All transfer curves under one name.
+
+use super::curves::{
+    AcesCc, AppleLog, CanonLog2, CanonLog3, NLog, Oetf, Power, Srgb, TransferCurve, acescct, dlog,
+    film_scan, flog2, log3g10, logc3, logc4, slog3, vlog,
+};
+use crate::lane::Lane;
+
+/// A transfer curve between code (fraction of full scale) and linear light.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Curve {
+    /// The code is the light.
+    Linear,
+    /// LogC3 at exposure index 800.
+    LogC3,
+    /// LogC4.
+    LogC4,
+    /// S-Log3.
+    SLog3,
+    /// V-Log.
+    VLog,
+    /// Canon Log 2, in its form of 2020.
+    CanonLog2,
+    /// Canon Log 3, in its form of 2020.
+    CanonLog3,
+    /// F-Log2.
+    FLog2,
+    /// N-Log.
+    NLog,
+    /// Log3G10, version 3.
+    Log3G10,
+    /// Apple Log.
+    AppleLog,
+    /// D-Log.
+    DLog,
+    /// ACEScct.
+    AcesCct,
+    /// ACEScc.
+    AcesCc,
+    /// 10-bit film-scan log, black (code 95) at 0.
+    FilmScan,
+    /// 10-bit film-scan log without the offset, black (code 95) at 0.0108.
+    FilmScanPlain,
+    /// sRGB and Display P3.
+    Srgb,
+    /// BT.1886 with black at 0: power 2.4.
+    Bt1886,
+    /// The camera curve of BT.709.
+    Bt709Oetf,
+    /// The camera curve of BT.2020 with its exact constants.
+    Bt2020Oetf,
+}
+
+/// What a curve is limited to before it is evaluated, so that no product leaves `f32`.
+const LIMIT: f32 = 1e30;
+
+/// NaN as 0 and infinities as the limit.
+#[inline(always)]
+fn defined<L: Lane>(value: L) -> L {
+    L::select(value.le(value), value, value.of(0.0)).clamp_to(-LIMIT, LIMIT)
+}
+
+/// Runs a method of the curve that `self` names.
+macro_rules! on_curve {
+    ($curve:expr, $method:ident, $value:expr) => {{
+        let value = defined($value);
+        match $curve {
+            Curve::Linear => value,
+            Curve::LogC3 => logc3::CURVE.$method(value),
+            Curve::LogC4 => logc4::CURVE.$method(value),
+            Curve::SLog3 => slog3::CURVE.$method(value),
+            Curve::VLog => vlog::CURVE.$method(value),
+            Curve::CanonLog2 => CanonLog2.$method(value),
+            Curve::CanonLog3 => CanonLog3.$method(value),
+            Curve::FLog2 => flog2::CURVE.$method(value),
+            Curve::NLog => NLog.$method(value),
+            Curve::Log3G10 => log3g10::CURVE.$method(value),
+            Curve::AppleLog => AppleLog.$method(value),
+            Curve::DLog => dlog::CURVE.$method(value),
+            Curve::AcesCct => acescct::CURVE.$method(value),
+            Curve::AcesCc => AcesCc.$method(value),
+            Curve::FilmScan => film_scan::OFFSET_FORM.$method(value),
+            Curve::FilmScanPlain => film_scan::PLAIN_FORM.$method(value),
+            Curve::Srgb => Srgb.$method(value),
+            Curve::Bt1886 => Power::BT1886.$method(value),
+            Curve::Bt709Oetf => Oetf::BT709.$method(value),
+            Curve::Bt2020Oetf => Oetf::BT2020.$method(value),
+        }
+    }};
+}
+
+impl Curve {
+    /// Every curve.
+    pub const ALL: [Self; 20] = [
+        Self::Linear,
+        Self::LogC3,
+        Self::LogC4,
+        Self::SLog3,
+        Self::VLog,
+        Self::CanonLog2,
+        Self::CanonLog3,
+        Self::FLog2,
+        Self::NLog,
+        Self::Log3G10,
+        Self::AppleLog,
+        Self::DLog,
+        Self::AcesCct,
+        Self::AcesCc,
+        Self::FilmScan,
+        Self::FilmScanPlain,
+        Self::Srgb,
+        Self::Bt1886,
+        Self::Bt709Oetf,
+        Self::Bt2020Oetf,
+    ];
+
+    /// Code (fraction of full scale) to linear light. Finite for every input, NaN counts as 0.
+    #[inline(always)]
+    pub fn decode<L: Lane>(self, code: L) -> L {
+        on_curve!(self, decode, code)
+    }
+
+    /// Linear light to code (fraction of full scale). Finite for every input, NaN counts as 0.
+    #[inline(always)]
+    pub fn encode<L: Lane>(self, lin: L) -> L {
+        on_curve!(self, encode, lin)
+    }
+}

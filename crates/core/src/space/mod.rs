@@ -1,0 +1,27 @@
+//! Colour spaces: primaries, whites, adaptation, colour temperature and colour difference.
+//!
+//! Everything here is set-up in double precision; pixels meet it as a [`crate::PixelMatrix`].
+//! XYZ is relative: the white has Y = 1.
+
+mod adapt;
+mod chromaticity;
+mod cmf;
+mod daylight;
+mod delta_e;
+mod lab;
+mod planck;
+pub mod primaries;
+mod temperature;
+pub mod white;
+
+pub use adapt::{Cat, adaptation, rgb_to_rgb};
+pub use chromaticity::{Uv, Xy};
+pub use daylight::daylight;
+pub use delta_e::delta_e_2000;
+pub use lab::Lab;
+pub use planck::planck;
+pub use primaries::Primaries;
+pub use temperature::{
+    DUV_MAX, KELVIN_MAX, KELVIN_MIN, Temperature, planckian_white, temperature_of, white_of,
+};
+

@@ -1,0 +1,141 @@
+//! RGB spaces by their primaries and white, and the matrix to XYZ that follows from them.
+//!
+//! Derivation after SMPTE RP 177:1993, 3.3: the columns are the xyz of the primaries, each scaled
+//! so that RGB (1, 1, 1) becomes the white with Y = 1. Makers print the same matrices rounded to
+//! four or six decimals; these are the unrounded ones.
+
+use super::{Xy, white};
+use crate::{Error, Mat3, Result};
+
+/// The primaries and the white of an RGB space. Always such that the matrix has an inverse.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Primaries {
+    red: Xy,
+    green: Xy,
+    blue: Xy,
+    white: Xy,
+}
+
+impl Primaries {
+    /// A space from chromaticities found in a file.
+    ///
+    /// # Errors
+    /// If the primaries lie on one line, or the white is not a possible one.
+    pub fn new(red: Xy, green: Xy, blue: Xy, white: Xy) -> Result<Self> {
+        let space = Self {
+            red,
+            green,
+            blue,
+            white,
+        };
+        let sane = [red, green, blue, white]
+            .iter()
+            .all(|c| c.x.abs() < 10.0 && c.y.abs() < 10.0);
+        let area = (green.x - red.x) * (blue.y - red.y) - (blue.x - red.x) * (green.y - red.y);
+        if !sane || area.abs() < 1e-6 {
+            return Err(Error::new(
+                "the primaries lie on one line or are not chromaticities; choose an encoding by hand",
+            ));
+        }
+        if white.y < 1e-3 || space.scales().iter().any(|scale| scale.abs() < 1e-6) {
+            return Err(Error::new(format!(
+                "the white ({}, {}) cannot be mixed from the primaries; choose an encoding by hand",
+                white.x, white.y
+            )));
+        }
+        Ok(space)
+    }
+
+    const fn known(red: [f64; 2], green: [f64; 2], blue: [f64; 2], white: Xy) -> Self {
+        Self {
+            red: Xy::new(red[0], red[1]),
+            green: Xy::new(green[0], green[1]),
+            blue: Xy::new(blue[0], blue[1]),
+            white,
+        }
+    }
+
+    /// The chromaticities of red, green and blue.
+    pub const fn rgb(&self) -> [Xy; 3] {
+        [self.red, self.green, self.blue]
+    }
+
+    /// The white.
+    pub const fn white(&self) -> Xy {
+        self.white
+    }
+
+    /// Linear RGB to CIE XYZ, white at Y = 1.
+    pub fn rgb_to_xyz(&self) -> Mat3 {
+        self.columns().after(&Mat3::diagonal(self.scales()))
+    }
+
+    /// CIE XYZ to linear RGB.
+    pub fn xyz_to_rgb(&self) -> Mat3 {
+        let inverse = self.rgb_to_xyz().inverse();
+        inverse.expect("primaries that form a triangle have an inverse")
+    }
+
+    /// The xyz of the primaries as columns.
+    fn columns(&self) -> Mat3 {
+        let [r, g, b] = self.rgb();
+        let z = |c: Xy| 1.0 - c.x - c.y;
+        Mat3([[r.x, g.x, b.x], [r.y, g.y, b.y], [z(r), z(g), z(b)]])
+    }
+
+    /// How much of each primary makes the white.
+    fn scales(&self) -> [f64; 3] {
+        let inverse = self.columns().inverse();
+        inverse
+            .expect("primaries that form a triangle have an inverse")
+            .apply(self.white.to_xyz())
+    }
+}
+
+/// AP0 of ACES2065-1 (SMPTE ST 2065-1).
+pub const AP0: Primaries =
+    Primaries::known([0.7347, 0.2653], [0.0, 1.0], [0.0001, -0.077], white::ACES);
+/// AP1 of ACEScg, ACEScct and ACEScc (Academy S-2014-004): the working space.
+pub const AP1: Primaries =
+    Primaries::known([0.713, 0.293], [0.165, 0.830], [0.128, 0.044], white::ACES);
+/// ITU-R BT.709-6; also sRGB (IEC 61966-2-1).
+pub const BT709: Primaries =
+    Primaries::known([0.640, 0.330], [0.300, 0.600], [0.150, 0.060], white::D65);
+/// ITU-R BT.2020-2; also the primaries of F-Log2, N-Log and Apple Log.
+pub const BT2020: Primaries =
+    Primaries::known([0.708, 0.292], [0.170, 0.797], [0.131, 0.046], white::D65);
+/// P3 (SMPTE RP 431-2) with the D65 white of computer screens (SMPTE EG 432-1).
+pub const DISPLAY_P3: Primaries =
+    Primaries::known([0.680, 0.320], [0.265, 0.690], [0.150, 0.060], white::D65);
+/// ARRI Wide Gamut 3 (ARRI, Log C Curve - Usage in VFX, 2012).
+pub const ARRI_WIDE_GAMUT_3: Primaries =
+    Primaries::known([0.684, 0.313], [0.221, 0.848], [0.0861, -0.102], white::D65);
+/// ARRI Wide Gamut 4 (ARRI, LogC4 specification, 2022).
+pub const ARRI_WIDE_GAMUT_4: Primaries = Primaries::known(
+    [0.7347, 0.2653],
+    [0.1424, 0.8576],
+    [0.0991, -0.0308],
+    white::D65,
+);
+/// S-Gamut3 (Sony, Technical Summary for S-Gamut3.Cine/S-Log3, 2013).
+pub const S_GAMUT3: Primaries =
+    Primaries::known([0.730, 0.280], [0.140, 0.855], [0.100, -0.050], white::D65);
+/// S-Gamut3.Cine (same document).
+pub const S_GAMUT3_CINE: Primaries =
+    Primaries::known([0.766, 0.275], [0.225, 0.800], [0.089, -0.087], white::D65);
+/// V-Gamut (Panasonic, V-Log/V-Gamut Reference Manual, 2014).
+pub const V_GAMUT: Primaries =
+    Primaries::known([0.730, 0.280], [0.165, 0.840], [0.100, -0.030], white::D65);
+/// Cinema Gamut (Canon input transforms, 2020).
+pub const CINEMA_GAMUT: Primaries =
+    Primaries::known([0.740, 0.270], [0.170, 1.140], [0.080, -0.100], white::D65);
+/// REDWideGamutRGB (RED, white paper on REDWideGamutRGB and Log3G10, 2017).
+pub const RED_WIDE_GAMUT: Primaries = Primaries::known(
+    [0.780308, 0.304253],
+    [0.121595, 1.493994],
+    [0.095612, -0.084589],
+    white::D65,
+);
+/// D-Gamut (DJI, white paper on D-Log and D-Gamut, 2017).
+pub const D_GAMUT: Primaries =
+    Primaries::known([0.710, 0.310], [0.210, 0.880], [0.090, -0.080], white::D65);
