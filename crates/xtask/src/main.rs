@@ -1,2 +1,50 @@
-//! Set-up, serving and testing.
-fn main() {}
+//! `cargo xtask`: sets up, builds, serves and tests the project.
+//!
+//! Each task is a module of its own; this file only reads the command line.
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "telling a person what happens is what these tasks do"
+)]
+
+mod layout;
+mod process;
+mod serve;
+mod test;
+mod web;
+
+use clap::{Parser, Subcommand};
+use std::process::ExitCode;
+
+/// Set-up, serving and testing of Lookwright.
+#[derive(Parser)]
+#[command(name = "cargo xtask", bin_name = "cargo xtask")]
+struct Cli {
+    #[command(subcommand)]
+    task: Task,
+}
+
+#[derive(Subcommand)]
+enum Task {
+    /// Build the page into web/dist, ready for any static host.
+    Web(web::Options),
+    /// Build the page, serve it on 127.0.0.1 and open it.
+    Serve(serve::Options),
+    /// Set everything up and run every test.
+    Test(test::Options),
+}
+
+fn main() -> ExitCode {
+    let outcome = match Cli::parse().task {
+        Task::Web(options) => web::run(&options),
+        Task::Serve(options) => serve::run(&options),
+        Task::Test(options) => test::run(&options),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("xtask: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}

@@ -1,0 +1,42 @@
+//! Where things are in the checkout and in the target directory.
+
+use std::env;
+use std::path::{Path, PathBuf};
+
+/// The top of the checkout.
+pub(crate) fn root() -> &'static Path {
+    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    here.ancestors().nth(2).unwrap_or(here)
+}
+
+/// Cargo's target directory, `target` unless `CARGO_TARGET_DIR` says otherwise.
+pub(crate) fn target() -> PathBuf {
+    match env::var_os("CARGO_TARGET_DIR") {
+        Some(dir) => root().join(dir),
+        None => root().join("target"),
+    }
+}
+
+/// The finished page.
+pub(crate) fn dist() -> PathBuf {
+    root().join("web/dist")
+}
+
+/// The command line, as `cargo build --release` leaves it.
+pub(crate) fn command_line() -> PathBuf {
+    target()
+        .join("release")
+        .join(format!("lookwright{}", env::consts::EXE_SUFFIX))
+}
+
+/// The first of `names` that is a program on `PATH`.
+pub(crate) fn find_program(names: &[&str]) -> Option<PathBuf> {
+    let path = env::var_os("PATH")?;
+    let dirs: Vec<PathBuf> = env::split_paths(&path).collect();
+    names.iter().find_map(|name| {
+        let file = format!("{name}{}", env::consts::EXE_SUFFIX);
+        dirs.iter()
+            .map(|dir| dir.join(&file))
+            .find(|candidate| candidate.is_file())
+    })
+}

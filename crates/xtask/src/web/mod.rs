@@ -1,0 +1,70 @@
+//! `cargo xtask web`: the WebAssembly core, its JavaScript bindings and the static page, put
+//! together in `web/dist`.
+
+mod bindings;
+mod copy;
+mod toolchain;
+
+use crate::{layout, process};
+use anyhow::Result;
+use std::path::PathBuf;
+use std::time::Instant;
+use toolchain::Toolchain;
+
+/// Options of `cargo xtask web`.
+#[derive(clap::Args, Clone, Default)]
+pub(crate) struct Options {
+    /// Compile quickly, without whole-program optimisation: slower pictures, for working on the
+    /// page.
+    #[arg(long)]
+    dev: bool,
+    /// Where the WebAssembly target comes from, instead of trying one after the other.
+    #[arg(long, value_enum)]
+    target_from: Option<toolchain::Source>,
+}
+
+/// Builds whatever is not up to date.
+///
+/// # Errors
+/// When there is no WebAssembly target, the core does not compile, or a file cannot be written.
+pub(crate) fn run(options: &Options) -> Result<()> {
+    let start = Instant::now();
+    let wasm = compile(options)?;
+    let package = layout::dist().join("pkg");
+    let fresh = bindings::generate(&wasm, &package, options.dev)?;
+    copy::page(layout::root(), &layout::dist())?;
+    if fresh {
+        println!("{}", bindings::sizes(&package)?);
+    }
+    println!("web/dist is ready ({:.1} s)", start.elapsed().as_secs_f64());
+    Ok(())
+}
+
+/// Compiles the bindings' crate and gives the path of the module that the linker left.
+fn compile(options: &Options) -> Result<PathBuf> {
+    let target = layout::target().join("web");
+    let toolchain = Toolchain::find(&target, options.target_from)?;
+    let (profile, folder) = if options.dev {
+        ("dev", "debug")
+    } else {
+        ("web", "web")
+    };
+    let mut cargo = toolchain.cargo();
+    cargo
+        .current_dir(layout::root())
+        .args([
+            "build",
+            "--package",
+            "lookwright-wasm",
+            "--profile",
+            profile,
+        ])
+        .args(["--target", toolchain::TARGET, "--target-dir"])
+        .arg(&target)
+        .env("RUSTFLAGS", "-C target-feature=+simd128");
+    process::run(&mut cargo)?;
+    Ok(target
+        .join(toolchain::TARGET)
+        .join(folder)
+        .join("lookwright_wasm.wasm"))
+}
