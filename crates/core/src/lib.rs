@@ -20,6 +20,8 @@
 pub mod encoding;
 pub mod error;
 pub mod lane;
+pub mod look;
+pub mod path;
 pub mod rgb;
 pub mod space;
 pub mod spatial;

@@ -174,10 +174,14 @@ impl Control {
         let Kind::Choice { options, .. } = self.kind else {
             return Err(Error::new(format!("{} is not a choice", self.id)));
         };
-        options.iter().map(|o| o.id).find(|known| *known == id).ok_or_else(|| {
-            let ids: Vec<_> = options.iter().map(|o| o.id).collect();
-            Error::new(format!("\"{id}\" is not one of {}", ids.join(", ")))
-        })
+        options
+            .iter()
+            .map(|o| o.id)
+            .find(|known| *known == id)
+            .ok_or_else(|| {
+                let ids: Vec<_> = options.iter().map(|o| o.id).collect();
+                Error::new(format!("\"{id}\" is not one of {}", ids.join(", ")))
+            })
     }
 
     /// Checks a value against the limits.
@@ -186,7 +190,16 @@ impl Control {
     /// One sentence with the value and what is allowed.
     pub fn check(&self, value: &Value) -> Result<()> {
         match (&self.kind, value) {
-            (Kind::Number { unit, min, max, whole, .. }, Value::Number(number)) => {
+            (
+                Kind::Number {
+                    unit,
+                    min,
+                    max,
+                    whole,
+                    ..
+                },
+                Value::Number(number),
+            ) => {
                 check_number(*number, *min, *max, unit)?;
                 if *whole && libm::trunc(*number) != *number {
                     return Err(Error::new(format!("{number} must be a whole number")));
@@ -221,8 +234,14 @@ pub(crate) fn check_number(number: f64, min: f64, max: f64, unit: &str) -> Resul
     if (min..=max).contains(&number) {
         return Ok(());
     }
-    let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
-    Err(Error::new(format!("{number} is out of range; it must be {min} to {max}{unit}")))
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        format!(" {unit}")
+    };
+    Err(Error::new(format!(
+        "{number} is out of range; it must be {min} to {max}{unit}"
+    )))
 }
 
 /// Checks that a curve's points are in 0 ... 1, ordered by `in`, none doubled.
@@ -353,7 +372,10 @@ mod tests {
 
     #[test]
     fn curve_points_must_be_ordered_and_single() {
-        let curve = Control { kind: Kind::Curve { max_points: 3 }, ..SLOPE };
+        let curve = Control {
+            kind: Kind::Curve { max_points: 3 },
+            ..SLOPE
+        };
         let check = |points: &[[f64; 2]]| curve.check(&Value::Curve(points.to_vec()));
         assert!(check(&[]).is_ok());
         assert!(check(&[[0.0, 0.0], [1.0, 1.0]]).is_ok());

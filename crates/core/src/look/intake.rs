@@ -1,13 +1,47 @@
 //! Intake: what a frame is and how it is corrected. It belongs to the frame, not to the look.
 
-use super::macros::{control, options, stage, step};
-use crate::encoding::EncodingId;
+use super::macros::{control, stage, step};
+use super::{ChoiceOption, Options};
+use crate::encoding::{EncodingId, Range};
 
-options! {
-    /// How a file's codes fill the scale.
-    CodeRange {
-        Full = "full", "Full";
-        Legal = "legal", "Legal (64 to 940 of 1023)";
+impl Options for EncodingId {
+    const OPTIONS: &'static [ChoiceOption] = &{
+        let mut options = [ChoiceOption { id: "", label: "" }; Self::ALL.len()];
+        let mut place = 0;
+        while place < options.len() {
+            let info = Self::ALL[place].info();
+            options[place] = ChoiceOption {
+                id: info.id,
+                label: info.label,
+            };
+            place += 1;
+        }
+        options
+    };
+    const ALL: &'static [Self] = &Self::ALL;
+    fn id(self) -> &'static str {
+        self.info().id
+    }
+}
+
+impl Options for Range {
+    const OPTIONS: &'static [ChoiceOption] = &[
+        ChoiceOption {
+            id: "full",
+            label: "Full",
+        },
+        ChoiceOption {
+            id: "legal",
+            label: "Legal (64 to 940 of 1023)",
+        },
+        ChoiceOption {
+            id: "expanded",
+            label: "Legal, expanded by a decoder",
+        },
+    ];
+    const ALL: &'static [Self] = &Self::ALL;
+    fn id(self) -> &'static str {
+        Self::id(self)
     }
 }
 
@@ -16,7 +50,7 @@ step! {
     Source = "source", "Source", point, on,
     "Takes the camera's code to scene light: its curve is undone and its primaries become the working ones." {
         encoding: choice(EncodingId, Srgb), "Encoding", "The curve and primaries that the frame was recorded with.";
-        range: choice(CodeRange, Full), "Range", "Whether the file's codes span the whole scale or the legal part of it.";
+        range: choice(Range, Full), "Range", "Whether the file's codes span the whole scale or the legal part of it, or were stretched by a video decoder.";
         unroll: number(0.0, neutral 0.0, 0.0, 3.0, by 0.05, "stops"), "Unroll", "For finished photos: gives the brightest tones back some of the light that the camera's own rendering rolled away.";
     }
 }

@@ -52,8 +52,15 @@ impl Look {
                 Scan::ID => read_stage(&mut look.scan, value)?,
                 Print::ID => read_stage(&mut look.print, value)?,
                 _ => {
-                    let known =
-                        ["lookwright", "name", "note", Lens::ID, Negative::ID, Scan::ID, Print::ID];
+                    let known = [
+                        "lookwright",
+                        "name",
+                        "note",
+                        Lens::ID,
+                        Negative::ID,
+                        Scan::ID,
+                        Print::ID,
+                    ];
                     return Err(unknown_key("", key, &known));
                 }
             }
@@ -78,7 +85,10 @@ impl Look {
 
     /// SHA-256 of the canonical JSON, as 64 lower-case hexadecimal digits.
     pub fn fingerprint(&self) -> String {
-        Sha256::digest(self.canonical()).iter().map(|byte| format!("{byte:02x}")).collect()
+        Sha256::digest(self.canonical())
+            .iter()
+            .map(|byte| format!("{byte:02x}"))
+            .collect()
     }
 
     fn to_map(&self) -> Map<String, Json> {
@@ -108,7 +118,10 @@ fn settings_json(stage: &impl Stage) -> String {
     let mut root = Map::new();
     write_stage(stage, &mut root);
     let mut out = String::new();
-    let content = root.into_iter().next().map_or_else(|| Json::Object(Map::new()), |(_, v)| v);
+    let content = root
+        .into_iter()
+        .next()
+        .map_or_else(|| Json::Object(Map::new()), |(_, v)| v);
     write_json(&content, None, &mut out);
     out
 }
@@ -156,7 +169,10 @@ fn parse_object(json: &str, what: &str) -> Result<Map<String, Json>> {
 
 fn read_text(key: &str, value: &Json, max: usize) -> Result<String> {
     let Json::String(text) = value else {
-        return Err(Error::new(format!("{key}: expected text, found {}", kind_of(value))));
+        return Err(Error::new(format!(
+            "{key}: expected text, found {}",
+            kind_of(value)
+        )));
     };
     if text.len() > max {
         return Err(Error::new(format!(
@@ -193,8 +209,11 @@ fn prefix(error: Error, stage: &str) -> Error {
 fn read_step(step: &mut dyn Step, value: &Json) -> Result<()> {
     let spec = step.spec();
     let Json::Object(map) = value else {
-        return Err(Error::new(format!("expected an object of controls, found {}", kind_of(value)))
-            .at(spec.id));
+        return Err(Error::new(format!(
+            "expected an object of controls, found {}",
+            kind_of(value)
+        ))
+        .at(spec.id));
     };
     for (key, value) in map {
         let path = format!("{}.{key}", spec.id);
@@ -226,27 +245,36 @@ fn read_step(step: &mut dyn Step, value: &Json) -> Result<()> {
 }
 
 fn read_number(value: &Json, expectation: &str) -> Result<f64> {
-    value.as_f64().ok_or_else(|| {
-        Error::new(format!("expected {expectation}, found {}", kind_of(value)))
-    })
+    value
+        .as_f64()
+        .ok_or_else(|| Error::new(format!("expected {expectation}, found {}", kind_of(value))))
 }
 
 fn read_value(control: &Control, json: &Json) -> Result<Value> {
-    let mismatch =
-        || Error::new(format!("expected {}, found {}", control.expectation(), kind_of(json)));
+    let mismatch = || {
+        Error::new(format!(
+            "expected {}, found {}",
+            control.expectation(),
+            kind_of(json)
+        ))
+    };
     let value = match control.kind {
         Kind::Number { .. } => Value::Number(read_number(json, &control.expectation())?),
         Kind::Switch { .. } => Value::Switch(json.as_bool().ok_or_else(mismatch)?),
-        Kind::Choice { .. } => {
-            Value::Choice(control.option(json.as_str().ok_or_else(mismatch)?)?)
-        }
+        Kind::Choice { .. } => Value::Choice(control.option(json.as_str().ok_or_else(mismatch)?)?),
         Kind::Curve { .. } => {
             let points = json.as_array().ok_or_else(mismatch)?;
             let point = |p: &Json| match p.as_array().map(Vec::as_slice) {
                 Some([x, y]) => Some([x.as_f64()?, y.as_f64()?]),
                 _ => None,
             };
-            Value::Curve(points.iter().map(point).collect::<Option<_>>().ok_or_else(mismatch)?)
+            Value::Curve(
+                points
+                    .iter()
+                    .map(point)
+                    .collect::<Option<_>>()
+                    .ok_or_else(mismatch)?,
+            )
         }
     };
     control.check(&value)?;
@@ -266,7 +294,11 @@ fn kind_of(value: &Json) -> String {
 }
 
 fn unknown_key(place: &str, key: &str, known: &[&str]) -> Error {
-    let path = if place.is_empty() { key.to_owned() } else { format!("{place}.{key}") };
+    let path = if place.is_empty() {
+        key.to_owned()
+    } else {
+        format!("{place}.{key}")
+    };
     let nearest = known.iter().min_by_key(|id| edits(id, key));
     let hint = match nearest {
         Some(id) if edits(id, key) <= 3 => format!("did you mean \"{id}\"?"),

@@ -18,7 +18,7 @@ pub use describe::{
     AMOUNT_MAX, ChoiceOption, Control, Field, Kind, Options, Scale, Step, StepSpec, Value,
     effective_amount,
 };
-pub use intake::{CodeRange, Frame, Source, Trim};
+pub use intake::{Frame, Source, Trim};
 pub use json::LOOK_VERSION;
 pub use lens::{Diffusion, Exposure, Lens, Light};
 pub use negative::{
@@ -28,7 +28,7 @@ pub use negative::{
 pub use print::{Positive, Print, White, WhitePoint};
 pub use scan::{Contrast, Curves, DyeDensity, Points, Saturation, Scan, SplitTone};
 pub use schema::{catalogue, json_schema};
-pub use screen::{Delivery, Display};
+pub use screen::{CodeRange, Delivery, Display};
 
 use macros::options;
 
@@ -145,8 +145,6 @@ impl Look {
         }
     }
 }
-
-
 
 #[cfg(test)]
 mod tests;

@@ -48,14 +48,24 @@ fn control_entry(control: &Control) -> Json {
         "neutral": value_json(&control.neutral_value()),
     });
     let kind = match control.kind {
-        Kind::Number { unit, min, max, step, whole, scale, .. } => json!({
+        Kind::Number {
+            unit,
+            min,
+            max,
+            step,
+            whole,
+            scale,
+            ..
+        } => json!({
             "kind": "number", "unit": unit, "min": min, "max": max, "step": step,
             "whole": whole, "scale": scale.id(),
         }),
         Kind::Switch { .. } => json!({ "kind": "switch" }),
         Kind::Choice { options, .. } => {
-            let options: Vec<_> =
-                options.iter().map(|o| json!({ "id": o.id, "label": o.label })).collect();
+            let options: Vec<_> = options
+                .iter()
+                .map(|o| json!({ "id": o.id, "label": o.label }))
+                .collect();
             json!({ "kind": "choice", "options": options })
         }
         Kind::Curve { max_points } => json!({ "kind": "curve", "max_points": max_points }),
@@ -95,14 +105,20 @@ fn closed_object(description: &str, properties: Map<String, Json>) -> Json {
 
 fn stage_schema<S: Stage + Default>() -> Json {
     let stage = S::default();
-    let steps = stage.steps().into_iter().map(|s| (s.spec().id.to_owned(), step_schema(s)));
+    let steps = stage
+        .steps()
+        .into_iter()
+        .map(|s| (s.spec().id.to_owned(), step_schema(s)));
     closed_object(S::ABOUT, steps.collect())
 }
 
 fn step_schema(step: &dyn Step) -> Json {
     let spec = step.spec();
     let mut properties = Map::new();
-    properties.insert("on".into(), json!({ "type": "boolean", "default": spec.on }));
+    properties.insert(
+        "on".into(),
+        json!({ "type": "boolean", "default": spec.on }),
+    );
     properties.insert(
         "amount".into(),
         json!({ "type": "number", "minimum": 0, "maximum": AMOUNT_MAX, "default": 1 }),
@@ -115,7 +131,9 @@ fn step_schema(step: &dyn Step) -> Json {
 
 fn control_schema(control: &Control) -> Json {
     let mut schema = match control.kind {
-        Kind::Number { min, max, whole, .. } => json!({
+        Kind::Number {
+            min, max, whole, ..
+        } => json!({
             "type": if whole { "integer" } else { "number" }, "minimum": min, "maximum": max,
         }),
         Kind::Switch { .. } => json!({ "type": "boolean" }),

@@ -1,8 +1,36 @@
 //! Screen: how the picture is delivered. It belongs to a delivery, not to the look.
 
-use super::intake::CodeRange;
-use super::macros::{control, stage, step};
+use super::macros::{control, options, stage, step};
+use super::{ChoiceOption, Options};
 use crate::encoding::ScreenId;
+
+options! {
+    /// How a picture's codes fill the scale.
+    CodeRange {
+        Full = "full", "Full";
+        Legal = "legal", "Legal (64 to 940 of 1023)";
+    }
+}
+
+impl Options for ScreenId {
+    const OPTIONS: &'static [ChoiceOption] = &{
+        let mut options = [ChoiceOption { id: "", label: "" }; Self::ALL.len()];
+        let mut place = 0;
+        while place < options.len() {
+            let info = Self::ALL[place].info();
+            options[place] = ChoiceOption {
+                id: info.id,
+                label: info.label,
+            };
+            place += 1;
+        }
+        options
+    };
+    const ALL: &'static [Self] = &Self::ALL;
+    fn id(self) -> &'static str {
+        self.info().id
+    }
+}
 
 step! {
     /// The display that the picture is made for.

@@ -53,37 +53,124 @@ fn the_fingerprint_is_the_sha_256_of_the_canonical_bytes() {
 fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
     let long = format!(r#"{{"lookwright":1,"name":"{}"}}"#, "x".repeat(201));
     let cases: &[(&str, &str)] = &[
-        ("", "this is not valid JSON: EOF while parsing a value at line 1 column 0"),
-        ("{", "this is not valid JSON: EOF while parsing an object at line 1 column 1"),
-        ("[]", "expected a look, an object in braces, but found a list"),
+        (
+            "",
+            "this is not valid JSON: EOF while parsing a value at line 1 column 0",
+        ),
+        (
+            "{",
+            "this is not valid JSON: EOF while parsing an object at line 1 column 1",
+        ),
+        (
+            "[]",
+            "expected a look, an object in braces, but found a list",
+        ),
         ("7", "expected a look, an object in braces, but found 7"),
-        ("{}", "lookwright: the key is missing; a look file says \"lookwright\": 1"),
-        (r#"{"lookwright":2}"#, "lookwright: this file's version is 2; this program reads version 1"),
-        (r#"{"lookwright":"1"}"#, "lookwright: this file's version is \"1\"; this program reads version 1"),
-        (r#"{"lookwright":1,"lense":{}}"#, "lense: unknown key; did you mean \"lens\"?"),
-        (r#"{"lookwright":1,"grading":{}}"#, "grading: unknown key; known keys are lookwright, name, note, lens, negative, scan, print"),
-        (r#"{"lookwright":1,"name":7}"#, "name: expected text, found 7"),
+        (
+            "{}",
+            "lookwright: the key is missing; a look file says \"lookwright\": 1",
+        ),
+        (
+            r#"{"lookwright":2}"#,
+            "lookwright: this file's version is 2; this program reads version 1",
+        ),
+        (
+            r#"{"lookwright":"1"}"#,
+            "lookwright: this file's version is \"1\"; this program reads version 1",
+        ),
+        (
+            r#"{"lookwright":1,"lense":{}}"#,
+            "lense: unknown key; did you mean \"lens\"?",
+        ),
+        (
+            r#"{"lookwright":1,"grading":{}}"#,
+            "grading: unknown key; known keys are lookwright, name, note, lens, negative, scan, print",
+        ),
+        (
+            r#"{"lookwright":1,"name":7}"#,
+            "name: expected text, found 7",
+        ),
         (&long, "name: 201 bytes long; at most 200 are allowed"),
-        (r#"{"lookwright":1,"scan":[]}"#, "scan: expected an object of steps, found a list"),
-        (r#"{"lookwright":1,"scan":{"contrst":{}}}"#, "scan.contrst: unknown key; did you mean \"contrast\"?"),
-        (r#"{"lookwright":1,"scan":{"contrast":3}}"#, "scan.contrast: expected an object of controls, found 3"),
-        (r#"{"lookwright":1,"scan":{"contrast":{"slop":1}}}"#, "scan.contrast.slop: unknown key; did you mean \"slope\"?"),
-        (r#"{"lookwright":1,"scan":{"contrast":{"slope":9}}}"#, "scan.contrast.slope: 9 is out of range; it must be 0.4 to 4 x"),
-        (r#"{"lookwright":1,"scan":{"contrast":{"slope":"1.7"}}}"#, "scan.contrast.slope: expected a number in x, found the text \"1.7\""),
-        (r#"{"lookwright":1,"scan":{"contrast":{"slope":null}}}"#, "scan.contrast.slope: expected a number in x, found null"),
-        (r#"{"lookwright":1,"scan":{"contrast":{"on":1}}}"#, "scan.contrast.on: expected true or false, found 1"),
-        (r#"{"lookwright":1,"scan":{"contrast":{"amount":2.5}}}"#, "scan.contrast.amount: 2.5 is out of range; it must be 0 to 2"),
-        (r#"{"lookwright":1,"scan":{"contrast":{"amount":-1}}}"#, "scan.contrast.amount: -1 is out of range; it must be 0 to 2"),
-        (r#"{"lookwright":1,"lens":{"light":{"kelvin":"5500K"}}}"#, "lens.light.kelvin: expected a number in K, found the text \"5500K\""),
-        (r#"{"lookwright":1,"lens":{"light":{"kelvin":100}}}"#, "lens.light.kelvin: 100 is out of range; it must be 2000 to 12000 K"),
-        (r#"{"lookwright":1,"negative":{"stock":{"class":"tungsten-800"}}}"#, "negative.stock.class: \"tungsten-800\" is not one of tungsten-500, tungsten-200, daylight-250, daylight-50, panchromatic-250"),
-        (r#"{"lookwright":1,"negative":{"stock":{"class":500}}}"#, "negative.stock.class: expected one of \"tungsten-500\", \"tungsten-200\", \"daylight-250\", \"daylight-50\", \"panchromatic-250\", found 500"),
-        (r#"{"lookwright":1,"negative":{"grain":{"seed":1.5}}}"#, "negative.grain.seed: 1.5 must be a whole number"),
-        (r#"{"lookwright":1,"scan":{"curves":{"red":[[0,0]]}}}"#, "scan.curves.red: 1 points; a curve has none, or 2 to 16"),
-        (r#"{"lookwright":1,"scan":{"curves":{"red":[[0,0],[0,1]]}}}"#, "scan.curves.red: point 2 at 0 does not lie after the one before it; order the points by their first number and remove doubles"),
-        (r#"{"lookwright":1,"scan":{"curves":{"red":[[0,0],[1,2]]}}}"#, "scan.curves.red: point 2 is [1, 2]; both numbers must be 0 to 1"),
-        (r#"{"lookwright":1,"scan":{"curves":{"red":[0,1]}}}"#, "scan.curves.red: expected a list of [in, out] points, found a list"),
-        (r#"{"lookwright":1,"print":{"white":{"white":"d93"}}}"#, "print.white.white: \"d93\" is not one of d50, d55, d60, d65"),
+        (
+            r#"{"lookwright":1,"scan":[]}"#,
+            "scan: expected an object of steps, found a list",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"contrst":{}}}"#,
+            "scan.contrst: unknown key; did you mean \"contrast\"?",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"contrast":3}}"#,
+            "scan.contrast: expected an object of controls, found 3",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"contrast":{"slop":1}}}"#,
+            "scan.contrast.slop: unknown key; did you mean \"slope\"?",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"contrast":{"slope":9}}}"#,
+            "scan.contrast.slope: 9 is out of range; it must be 0.4 to 4 x",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"contrast":{"slope":"1.7"}}}"#,
+            "scan.contrast.slope: expected a number in x, found the text \"1.7\"",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"contrast":{"slope":null}}}"#,
+            "scan.contrast.slope: expected a number in x, found null",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"contrast":{"on":1}}}"#,
+            "scan.contrast.on: expected true or false, found 1",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"contrast":{"amount":2.5}}}"#,
+            "scan.contrast.amount: 2.5 is out of range; it must be 0 to 2",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"contrast":{"amount":-1}}}"#,
+            "scan.contrast.amount: -1 is out of range; it must be 0 to 2",
+        ),
+        (
+            r#"{"lookwright":1,"lens":{"light":{"kelvin":"5500K"}}}"#,
+            "lens.light.kelvin: expected a number in K, found the text \"5500K\"",
+        ),
+        (
+            r#"{"lookwright":1,"lens":{"light":{"kelvin":100}}}"#,
+            "lens.light.kelvin: 100 is out of range; it must be 2000 to 12000 K",
+        ),
+        (
+            r#"{"lookwright":1,"negative":{"stock":{"class":"tungsten-800"}}}"#,
+            "negative.stock.class: \"tungsten-800\" is not one of tungsten-500, tungsten-200, daylight-250, daylight-50, panchromatic-250",
+        ),
+        (
+            r#"{"lookwright":1,"negative":{"stock":{"class":500}}}"#,
+            "negative.stock.class: expected one of \"tungsten-500\", \"tungsten-200\", \"daylight-250\", \"daylight-50\", \"panchromatic-250\", found 500",
+        ),
+        (
+            r#"{"lookwright":1,"negative":{"grain":{"seed":1.5}}}"#,
+            "negative.grain.seed: 1.5 must be a whole number",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"curves":{"red":[[0,0]]}}}"#,
+            "scan.curves.red: 1 points; a curve has none, or 2 to 16",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"curves":{"red":[[0,0],[0,1]]}}}"#,
+            "scan.curves.red: point 2 at 0 does not lie after the one before it; order the points by their first number and remove doubles",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"curves":{"red":[[0,0],[1,2]]}}}"#,
+            "scan.curves.red: point 2 is [1, 2]; both numbers must be 0 to 1",
+        ),
+        (
+            r#"{"lookwright":1,"scan":{"curves":{"red":[0,1]}}}"#,
+            "scan.curves.red: expected a list of [in, out] points, found a list",
+        ),
+        (
+            r#"{"lookwright":1,"print":{"white":{"white":"d93"}}}"#,
+            "print.white.white: \"d93\" is not one of d50, d55, d60, d65",
+        ),
     ];
     assert!(cases.len() >= 30);
     for (text, sentence) in cases {
@@ -100,7 +187,11 @@ fn frames_and_deliveries_round_trip() {
     let delivery = Delivery::read(r#"{"display":{"screen":"display-p3"}}"#).unwrap();
     assert_eq!(Delivery::read(&delivery.canonical()).unwrap(), delivery);
     let error = Frame::read(r#"{"source":{"encoding":"log-z"}}"#).unwrap_err();
-    assert!(error.message().starts_with("intake.source.encoding: \"log-z\" is not one of logc3"));
+    assert!(
+        error
+            .message()
+            .starts_with("intake.source.encoding: \"log-z\" is not one of logc3")
+    );
 }
 
 #[test]
@@ -110,7 +201,10 @@ fn every_description_is_sound() {
     assert_eq!(stages.len(), StageId::ALL.len());
     for stage in stages {
         let about = stage["about"].as_str().unwrap();
-        assert!(about.matches(". ").count() == 1 && about.ends_with('.'), "two sentences: {about}");
+        assert!(
+            about.matches(". ").count() == 1 && about.ends_with('.'),
+            "two sentences: {about}"
+        );
         for step in stage["steps"].as_array().unwrap() {
             assert!(step["help"].as_str().unwrap().ends_with('.'));
             for control in step["controls"].as_array().unwrap() {
@@ -119,7 +213,10 @@ fn every_description_is_sound() {
                 if control["kind"] == "number" {
                     let number = |key: &str| control[key].as_f64().unwrap();
                     let within = |v: f64| (number("min")..=number("max")).contains(&v);
-                    assert!(within(number("default")) && within(number("neutral")), "{control}");
+                    assert!(
+                        within(number("default")) && within(number("neutral")),
+                        "{control}"
+                    );
                 }
             }
         }
@@ -140,7 +237,11 @@ fn the_schema_knows_every_key_of_a_full_look() {
             let entry = &schema["properties"][id]["properties"][step.spec().id];
             assert_eq!(entry["additionalProperties"], false);
             for control in step.spec().controls {
-                assert!(entry["properties"][control.id].is_object(), "{}", control.id);
+                assert!(
+                    entry["properties"][control.id].is_object(),
+                    "{}",
+                    control.id
+                );
             }
         }
     }

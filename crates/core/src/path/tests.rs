@@ -1,0 +1,54 @@
+//! The whole point path: where greys land, how they stay neutral, and that nothing leaves range.
+
+use super::*;
+use crate::look::{Options, StockClass};
+
+fn path_under_own_light(class: StockClass) -> LightPath {
+    let mut look = Look::starting(class);
+    look.negative.stock.scene_light = match class {
+        StockClass::Tungsten500 | StockClass::Tungsten200 => 3200.0,
+        _ => 5500.0,
+    };
+    let frame = Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap();
+    LightPath::new(&look, &frame, &Delivery::default())
+}
+
+fn grey_at(path: &LightPath, stops: f64) -> f32 {
+    path.to_screen(Rgb::grey((0.18 * libm::exp2(stops)) as f32))
+        .g
+}
+
+#[test]
+fn a_starting_look_brings_the_scan_to_a_picture() {
+    for class in StockClass::ALL {
+        let path = path_under_own_light(*class);
+        let grey = grey_at(&path, 0.0);
+        let white = path.to_screen(Rgb::grey(0.9_f32)).g;
+        let (five, six, low) = (
+            grey_at(&path, 5.0),
+            grey_at(&path, 6.0),
+            grey_at(&path, -5.0),
+        );
+        println!("{class:?}: grey {grey} white {white} +5 {five} +6 {six} -5 {low}");
+        assert!((0.38..=0.45).contains(&grey), "{class:?} grey {grey}");
+        assert!((0.75..=0.88).contains(&white), "{class:?} white {white}");
+        assert!(
+            five < 0.995 && six - five >= 0.003,
+            "{class:?} +5 {five} +6 {six}"
+        );
+        assert!((0.002..=0.06).contains(&low), "{class:?} -5 {low}");
+    }
+}
+
+#[test]
+fn the_scan_alone_meets_the_published_codes() {
+    // Gamma 0.6: base 95, 90 % white 685, grey 475 (film-scan conversion, 1993 and 1995).
+    let mut look = Look::starting(StockClass::Daylight250);
+    look.bypass(StageId::Scan);
+    let frame = Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap();
+    let path = LightPath::new(&look, &frame, &Delivery::default());
+    let code = |light: f32| path.up_to(StageId::Scan, Rgb::grey(light)).g * 1023.0;
+    assert!((code(0.0) - 95.0).abs() < 5.0, "{}", code(0.0));
+    assert!((code(0.18) - 475.3).abs() < 0.1, "{}", code(0.18));
+    assert!((code(0.9) - 685.0).abs() < 12.0, "{}", code(0.9));
+}
