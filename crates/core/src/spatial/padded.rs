@@ -1,0 +1,129 @@
+//! A plane with a margin on every side, so that filters need no rule for edges.
+//!
+//! Outside the picture the picture is mirrored about its edge (the edge pixel is repeated), so no
+//! light is lost there. At a reduced size the edge may fall inside a cell; the margin then takes
+//! its values between the two nearest cells, so the mirror stays where the edge is.
+
+/// Cells of margin on each side: the largest reach of any filter that runs on one level.
+pub(super) const PAD: usize = 16;
+
+/// One plane with [`PAD`] cells around it.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Padded {
+    pub(super) width: usize,
+    pub(super) height: usize,
+    pub(super) stride: usize,
+    pub(super) data: Vec<f32>,
+}
+
+impl Padded {
+    pub(super) fn new(width: usize, height: usize) -> Self {
+        let stride = width + 2 * PAD;
+        Self {
+            width,
+            height,
+            stride,
+            data: vec![0.0; stride * (height + 2 * PAD)],
+        }
+    }
+
+    /// Index of the cell at column 0 of row `y`, which may lie in the margin.
+    #[inline]
+    pub(super) fn at(&self, y: isize) -> usize {
+        (y + PAD as isize) as usize * self.stride + PAD
+    }
+
+    pub(super) fn row_mut(&mut self, y: usize) -> &mut [f32] {
+        let start = self.at(y as isize);
+        &mut self.data[start..start + self.width]
+    }
+
+    pub(super) fn clear(&mut self) {
+        self.data.fill(0.0);
+    }
+
+    /// Fills the margin with the mirrored picture, whose right and lower edges lie at
+    /// `edge_x`, `edge_y` (in cells; `width - 1 < edge_x <= width`, likewise for y).
+    pub(super) fn mirror_edges(&mut self, edge_x: f64, edge_y: f64) {
+        let columns = margin_sources(self.width, edge_x);
+        for y in 0..self.height {
+            let start = self.at(y as isize) - PAD;
+            let row = &mut self.data[start..start + self.stride];
+            for &(cell, from) in &columns {
+                row[cell] = from.between(row[PAD + from.first], row[PAD + from.second]);
+            }
+        }
+        for (cell, from) in margin_sources(self.height, edge_y) {
+            let first = self.at(from.first as isize) - PAD;
+            let second = self.at(from.second as isize) - PAD;
+            let target = cell * self.stride;
+            for x in 0..self.stride {
+                self.data[target + x] = from.between(self.data[first + x], self.data[second + x]);
+            }
+        }
+    }
+}
+
+/// Two cells and how far towards the second one.
+#[derive(Clone, Copy)]
+struct Between {
+    first: usize,
+    second: usize,
+    share: f32,
+}
+
+impl Between {
+    #[inline]
+    fn between(self, first: f32, second: f32) -> f32 {
+        first + (second - first) * self.share
+    }
+}
+
+/// For each cell of the margin (counted from the margin's first cell): where its value comes from.
+fn margin_sources(cells: usize, edge: f64) -> Vec<(usize, Between)> {
+    (0..PAD)
+        .chain(PAD + cells..2 * PAD + cells)
+        .map(|cell| {
+            let centre = cell as f64 + 0.5 - PAD as f64;
+            let turn = 2.0 * edge;
+            let folded = centre - turn * libm::floor(centre / turn);
+            let inside = if folded > edge { turn - folded } else { folded };
+            let position = (inside - 0.5).max(0.0);
+            let first = (position as usize).min(cells - 1);
+            let from = Between {
+                first,
+                second: (first + 1).min(cells - 1),
+                share: (position - first as f64).clamp(0.0, 1.0) as f32,
+            };
+            (cell, from)
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_whole_edge_repeats_the_edge_cell_and_then_walks_back() {
+        let mut plane = Padded::new(3, 1);
+        plane.row_mut(0).copy_from_slice(&[1.0, 2.0, 3.0]);
+        plane.mirror_edges(3.0, 1.0);
+        let start = plane.at(0) - 4;
+        assert_eq!(
+            plane.data[start..start + 11],
+            [3.0, 3.0, 2.0, 1.0, 1.0, 2.0, 3.0, 3.0, 2.0, 1.0, 1.0]
+        );
+        let below = plane.at(PAD as isize) - 4;
+        assert_eq!(plane.data[below..below + 4], plane.data[start..start + 4]);
+    }
+
+    #[test]
+    fn an_edge_at_half_a_cell_makes_that_cell_the_axis() {
+        let mut plane = Padded::new(3, 1);
+        plane.row_mut(0).copy_from_slice(&[1.0, 2.0, 3.0]);
+        plane.mirror_edges(2.5, 1.0);
+        let start = plane.at(0);
+        assert_eq!(plane.data[start..start + 5], [1.0, 2.0, 3.0, 2.0, 1.0]);
+    }
+}

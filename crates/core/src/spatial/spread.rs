@@ -1,0 +1,252 @@
+//! The fast way to spread light: a mixture of Gaussians over the levels of a pyramid.
+//!
+//! A Gaussian of standard deviation `sigma` runs on the level whose cells are 2^n pixels wide,
+//! `sigma / 2^n` between 1.5 and 3 cells; levels are made by [`filter::halve`] and joined again by
+//! [`filter::add_doubled_row`], each of which spreads by a known variance that is taken off the
+//! Gaussian's own. So cost and margin hardly depend on the width.
+//!
+//! Bounds, held by the tests: light is conserved to 1e-4 where the picture's size is a multiple of
+//! the cells, else to 2 % for light at its right or lower edge; the response to a point departs
+//! from the Gaussian by at most 2 % of its peak, wherever the point lies. Memory: 4 bytes per
+//! pixel for the source and 8 thirds more for the levels, one channel at a time.
+
+use super::filter::{
+    Quarter, add_doubled_row, add_quarter_row, add_separable_row, halve, row_buffer,
+};
+use super::lobe::{Lobe, gaussian_taps};
+use super::padded::{PAD, Padded};
+
+/// Standard deviation, in cells, from which a Gaussian moves on to the next level.
+const NARROWEST_CELLS: f64 = 1.5;
+/// Below this many pixels Gaussians are joined into one of their mean variance.
+const TOGETHER_BELOW_PX: f64 = 0.5;
+/// Radius, in cells, from which a core moves on to the next level; the widest is twice this and
+/// one cell more, which the margin must hold.
+const SMALLEST_CORE_CELLS: f64 = 6.0;
+
+/// A compact part of a kernel that no mixture of Gaussians follows, such as a hole with a sharp
+/// edge. It is convolved directly, on the level where it is 6 to 12 cells in radius.
+pub struct Core<'a> {
+    /// Nothing lies outside this radius, in pixels.
+    pub radius_px: f64,
+    /// The sum of the core, negative for a hole.
+    pub share: f64,
+    /// Its shape over the radius in pixels, to any scale.
+    pub profile: &'a dyn Fn(f64) -> f64,
+}
+
+/// One kernel, ready to spread pictures of one size.
+#[derive(Clone, Debug)]
+pub struct Spread {
+    width: usize,
+    height: usize,
+    levels: Vec<Level>,
+}
+
+#[derive(Clone, Debug, Default)]
+struct Level {
+    filters: Vec<Separable>,
+    core: Option<Quarter>,
+}
+
+#[derive(Clone, Debug)]
+struct Separable {
+    taps: Vec<f32>,
+    weighted: Vec<f32>,
+}
+
+/// Buffers that a [`Spread`] works in; kept between channels and pictures.
+#[derive(Clone, Debug, Default)]
+pub struct Scratch {
+    sources: Vec<Padded>,
+    sums: Vec<Padded>,
+    size: (usize, usize),
+}
+
+impl Spread {
+    /// A kernel for pictures of `width` by `height` pixels. `lobes` are in pixels; their shares
+    /// and the core's should sum to 1. Lobes wider than twice the picture count as twice the
+    /// picture: by then the mirrored picture is an even field.
+    #[must_use]
+    pub fn new(width: usize, height: usize, lobes: &[Lobe], core: Option<&Core>) -> Self {
+        let widest = 2.0 * width.max(height) as f64;
+        let mut levels = vec![Level::default()];
+        for lobe in join_narrow(lobes) {
+            let sigma = lobe.sigma.min(widest);
+            let n = level_for(sigma, NARROWEST_CELLS);
+            reach_level(&mut levels, n)
+                .filters
+                .push(Separable::new(sigma, lobe.share, n));
+        }
+        if let Some(core) = core {
+            let n = level_for(core.radius_px.min(widest), SMALLEST_CORE_CELLS);
+            reach_level(&mut levels, n).core = Some(quarter(core, n));
+        }
+        Self {
+            width,
+            height,
+            levels,
+        }
+    }
+
+    /// Spreads one channel. `fill(y, row)` writes the source's row `y` (finite numbers);
+    /// `emit(y, row)` takes the spread row `y`. All rows are asked for before any is given back.
+    pub fn run(
+        &self,
+        scratch: &mut Scratch,
+        mut fill: impl FnMut(usize, &mut [f32]),
+        mut emit: impl FnMut(usize, &[f32]),
+    ) {
+        if self.width == 0 || self.height == 0 {
+            return;
+        }
+        scratch.fit(self.width, self.height, self.levels.len());
+        let Scratch { sources, sums, .. } = scratch;
+        for y in 0..self.height {
+            fill(y, sources[0].row_mut(y));
+        }
+        let edge = |cells: usize, n: usize| cells as f64 / libm::exp2(n as f64);
+        let edges = |n: usize| (edge(self.width, n), edge(self.height, n));
+        sources[0].mirror_edges(edges(0).0, edges(0).1);
+        for n in 1..self.levels.len() {
+            let (finer, coarser) = sources.split_at_mut(n);
+            halve(&finer[n - 1], &mut coarser[0]);
+            coarser[0].mirror_edges(edges(n).0, edges(n).1);
+        }
+        let mut buffer = row_buffer(self.width);
+        for n in (1..self.levels.len()).rev() {
+            let (finer, coarser) = sums.split_at_mut(n + 1);
+            let sum = &mut finer[n];
+            sum.clear();
+            for y in 0..sum.height {
+                let row = sum.row_mut(y);
+                self.levels[n].add_row(&sources[n], coarser.first(), y, &mut buffer, row);
+            }
+            sum.mirror_edges(edges(n).0, edges(n).1);
+        }
+        let mut row = vec![0.0_f32; self.width];
+        for y in 0..self.height {
+            row.fill(0.0);
+            self.levels[0].add_row(&sources[0], sums.get(1), y, &mut buffer, &mut row);
+            emit(y, &row);
+        }
+    }
+}
+
+impl Level {
+    /// Adds row `y` of this level's filters, and of the sum of all coarser levels, to `row`.
+    fn add_row(
+        &self,
+        source: &Padded,
+        coarser: Option<&Padded>,
+        y: usize,
+        buffer: &mut [f32],
+        row: &mut [f32],
+    ) {
+        if let Some(coarser) = coarser {
+            add_doubled_row(coarser, y, buffer, row);
+        }
+        for filter in &self.filters {
+            add_separable_row(source, y, &filter.taps, &filter.weighted, buffer, row);
+        }
+        if let Some(core) = &self.core {
+            add_quarter_row(source, y, core, row);
+        }
+    }
+}
+
+impl Separable {
+    fn new(sigma_px: f64, share: f64, level: usize) -> Self {
+        let cells2 = libm::exp2(-2.0 * level as f64);
+        // Halving n times and doubling n times spread by (1 - 4^-n) / 4 square cells each.
+        let variance = sigma_px * sigma_px * cells2 - 0.5 * (1.0 - cells2);
+        let taps = gaussian_taps(variance, PAD);
+        Self {
+            taps: taps.iter().map(|&tap| tap as f32).collect(),
+            weighted: taps.iter().map(|&tap| (tap * share) as f32).collect(),
+        }
+    }
+}
+
+impl Scratch {
+    fn fit(&mut self, width: usize, height: usize, levels: usize) {
+        if self.size != (width, height) {
+            *self = Self::default();
+            self.size = (width, height);
+        }
+        for n in self.sources.len()..levels {
+            let (w, h) = (width.div_ceil(1 << n), height.div_ceil(1 << n));
+            self.sources.push(Padded::new(w, h));
+            // The finest sum is never kept: its rows go out as they are made.
+            self.sums.push(if n == 0 {
+                Padded::default()
+            } else {
+                Padded::new(w, h)
+            });
+        }
+    }
+}
+
+fn level_for(size_px: f64, smallest_cells: f64) -> usize {
+    let octave = libm::floor(libm::log2(size_px / smallest_cells));
+    if octave > 0.0 { octave as usize } else { 0 }
+}
+
+fn reach_level(levels: &mut Vec<Level>, n: usize) -> &mut Level {
+    if levels.len() <= n {
+        levels.resize(n + 1, Level::default());
+    }
+    &mut levels[n]
+}
+
+/// The lobes, those far below a pixel joined into one.
+fn join_narrow(lobes: &[Lobe]) -> Vec<Lobe> {
+    let (narrow, mut rest): (Vec<Lobe>, Vec<Lobe>) = lobes
+        .iter()
+        .partition(|lobe| lobe.sigma < TOGETHER_BELOW_PX);
+    let share: f64 = narrow.iter().map(|lobe| lobe.share).sum();
+    if share > 0.0 {
+        let variance: f64 = narrow.iter().map(|l| l.share * l.sigma * l.sigma).sum();
+        let sigma = (variance / share).sqrt();
+        rest.push(Lobe { sigma, share });
+    }
+    rest
+}
+
+/// The core on level `n`: each tap is the mean of 16 x 16 places in its cell.
+fn quarter(core: &Core, n: usize) -> Quarter {
+    const PLACES: usize = 16;
+    let cell_px = libm::exp2(n as f64);
+    let radius = ((core.radius_px / cell_px + 0.5) as usize).min(PAD - 1);
+    let mut taps = vec![0.0_f64; (radius + 1) * (radius + 1)];
+    let mut total = 0.0;
+    for dy in 0..=radius {
+        for dx in 0..=radius {
+            let mut sum = 0.0;
+            for place in 0..PLACES * PLACES {
+                let off = |i: usize, d: usize| {
+                    ((i as f64 + 0.5) / PLACES as f64 - 0.5 + d as f64) * cell_px
+                };
+                let (x, y) = (off(place % PLACES, dx), off(place / PLACES, dy));
+                let r = (x * x + y * y).sqrt();
+                if r < core.radius_px {
+                    sum += (core.profile)(r);
+                }
+            }
+            taps[dy * (radius + 1) + dx] = sum;
+            total += sum * if dx == 0 { 1.0 } else { 2.0 } * if dy == 0 { 1.0 } else { 2.0 };
+        }
+    }
+    let scale = if total == 0.0 {
+        0.0
+    } else {
+        core.share / total
+    };
+    Quarter {
+        radius,
+        taps: taps.iter().map(|tap| (tap * scale) as f32).collect(),
+    }
+}
+
+#[cfg(test)]
+mod tests;

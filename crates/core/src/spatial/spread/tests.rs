@@ -1,0 +1,112 @@
+//! The pyramid against the Gaussian itself, at every phase, width and size.
+
+use super::*;
+
+fn spread_point(width: usize, height: usize, at: (usize, usize), lobes: &[Lobe]) -> Vec<f32> {
+    let mut out = Vec::new();
+    Spread::new(width, height, lobes, None).run(
+        &mut Scratch::default(),
+        |y, row| {
+            row.fill(0.0);
+            if y == at.1 {
+                row[at.0] = 1.0;
+            }
+        },
+        |_, row| out.extend_from_slice(row),
+    );
+    out
+}
+
+fn one(sigma: f64) -> [Lobe; 1] {
+    [Lobe { sigma, share: 1.0 }]
+}
+
+#[test]
+fn a_point_becomes_a_gaussian_wherever_it_lies() {
+    for sigma in [1.0_f64, 2.9, 3.1, 5.9, 7.0, 12.5] {
+        let size = (8.0 * sigma) as usize + 20;
+        for phase in 0..5 {
+            let at = (size / 2 + phase, size / 2 + (phase * 3) % 8);
+            let out = spread_point(size, size, at, &one(sigma));
+            let peak = 1.0 / (2.0 * core::f64::consts::PI * sigma * sigma);
+            let mut worst = 0.0_f64;
+            for (i, &value) in out.iter().enumerate() {
+                let dx = (i % size) as f64 - at.0 as f64;
+                let dy = (i / size) as f64 - at.1 as f64;
+                let r2 = dx * dx + dy * dy;
+                if r2 < 9.0 * sigma * sigma {
+                    let truth = peak * libm::exp(-r2 / (2.0 * sigma * sigma));
+                    worst = worst.max((f64::from(value) - truth).abs() / peak);
+                }
+            }
+            assert!(worst < 0.02, "sigma {sigma}, phase {phase}: {worst}");
+        }
+    }
+}
+
+#[test]
+fn light_is_conserved() {
+    // At a reduced size the right and lower edges of odd pictures fall inside a cell.
+    for (width, height, bound) in [
+        (1, 1, 1e-4),
+        (128, 128, 1e-4),
+        (3, 1, 0.02),
+        (101, 67, 0.02),
+    ] {
+        for sigma in [0.3, 2.0, 9.0, 40.0, 1e5] {
+            for at in [(width / 2, height / 2), (0, 0), (width - 1, height - 1)] {
+                let out = spread_point(width, height, at, &one(sigma));
+                let sum: f64 = out.iter().map(|&v| f64::from(v)).sum();
+                let error = (sum - 1.0).abs();
+                assert!(error < bound, "{width}x{height}, {sigma}, {at:?}: {sum}");
+            }
+        }
+    }
+}
+
+#[test]
+fn an_even_field_stays_even_at_any_size() {
+    for (width, height) in [(1, 1), (2, 5), (33, 18), (100, 41)] {
+        let lobes = [0.2, 0.7, 3.0, 20.0, 900.0].map(|sigma| Lobe { sigma, share: 0.2 });
+        Spread::new(width, height, &lobes, None).run(
+            &mut Scratch::default(),
+            |_, row| row.fill(0.18),
+            |y, row| {
+                assert!(
+                    row.iter().all(|v| (v - 0.18).abs() < 2e-6),
+                    "row {y}: {row:?}"
+                )
+            },
+        );
+    }
+}
+
+#[test]
+fn a_core_gives_the_direct_convolution() {
+    let profile = |r: f64| 1.0 + 0.1 * r;
+    let core = Core {
+        radius_px: 5.3,
+        share: 1.0,
+        profile: &profile,
+    };
+    let mut out = Vec::new();
+    Spread::new(24, 24, &[], Some(&core)).run(
+        &mut Scratch::default(),
+        |y, row| {
+            row.iter_mut()
+                .enumerate()
+                .for_each(|(x, v)| *v = ((x * 7 + y * 13) % 5) as f32)
+        },
+        |_, row| out.extend_from_slice(row),
+    );
+    let mut source = crate::spatial::Plane::filled(24, 24, 0.0);
+    for (i, v) in source.data.iter_mut().enumerate() {
+        *v = ((i % 24 * 7 + i / 24 * 13) % 5) as f32;
+    }
+    let kernel =
+        crate::spatial::direct::Kernel::radial(6, 16, |r| if r < 5.3 { profile(r) } else { 0.0 });
+    let truth = crate::spatial::direct::convolve(&source, &kernel);
+    for (a, b) in out.iter().zip(&truth.data) {
+        assert!((a - b).abs() < 1e-5, "{a} {b}");
+    }
+}
