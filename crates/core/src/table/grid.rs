@@ -39,7 +39,7 @@ impl Grid3 {
         domain_max: [f32; 3],
         nodes: Vec<[f32; 3]>,
     ) -> Result<Self> {
-        check_size(size)?;
+        Self::check_size(size)?;
         check_domain(domain_min, domain_max)?;
         let expected = size * size * size;
         if nodes.len() != expected {
@@ -100,7 +100,7 @@ impl Grid3 {
         domain_min: [f32; 3],
         domain_max: [f32; 3],
     ) -> Result<Vec<[f32; 3]>> {
-        check_size(size)?;
+        Self::check_size(size)?;
         check_domain(domain_min, domain_max)?;
         let axis = |channel: usize| -> Vec<f32> {
             let (low, high) = (
@@ -119,6 +119,18 @@ impl Grid3 {
             }
         }
         Ok(inputs)
+    }
+
+    /// Whether a table may have this many nodes along an edge.
+    ///
+    /// # Errors
+    /// If `size` is not 2 ... 129.
+    pub fn check_size(size: usize) -> Result<()> {
+        if (GRID_SIZE_MIN..=GRID_SIZE_MAX).contains(&size) {
+            Ok(())
+        } else {
+            Err(size_refused("3D", size, GRID_SIZE_MIN, GRID_SIZE_MAX))
+        }
     }
 
     /// Nodes along an edge, 2 ... 129.
@@ -211,14 +223,6 @@ impl Grid3 {
         let [r, g, b] = [1, self.size, self.size * self.size];
         [0, r, g, r + g, b, r + b, g + b, r + g + b]
             .map(|step| Rgb::from_array(self.nodes[first + step]))
-    }
-}
-
-fn check_size(size: usize) -> Result<()> {
-    if (GRID_SIZE_MIN..=GRID_SIZE_MAX).contains(&size) {
-        Ok(())
-    } else {
-        Err(size_refused("3D", size, GRID_SIZE_MIN, GRID_SIZE_MAX))
     }
 }
 

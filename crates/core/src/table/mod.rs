@@ -3,19 +3,22 @@
 //!
 //! ```text
 //! grid, curve, tetra     sampled functions and how they are read between nodes
-//! cube                   the plain-text table, read and written
+//! cube, clf, cdl         the published formats, read and written
 //! ```
 //!
 //! A table carries only what maps one pixel to one pixel. Nothing here touches files: readers
 //! take bytes, writers give text. Memory of a reader is bounded by a small multiple of the
 //! length of what it reads, because no size in a header is believed before the rows are there.
 
+pub mod cdl;
+pub mod clf;
 pub mod cube;
 mod curve;
 mod grid;
 mod label;
 mod number;
 mod tetra;
+mod xml;
 
 pub use curve::{CURVE_SIZE_MAX, Curve1};
 pub use grid::{GRID_SIZE_MAX, Grid3};

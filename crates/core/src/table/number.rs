@@ -1,4 +1,6 @@
-//! Numbers in table files: how they are read and refused.
+//! Numbers in table files: how they are read, refused and written.
+
+use core::fmt::Write;
 
 use crate::error::{Error, Result};
 
@@ -37,4 +39,14 @@ pub(super) fn size_refused(kind: &str, size: usize, min: usize, max: usize) -> E
     Error::new(format!(
         "a {kind} table of size {size} is not supported: sizes run from {min} to {max}"
     ))
+}
+
+/// Rows of three numbers with seven decimals, so that each comes back to within 5e-8.
+pub(super) fn write_rows(text: &mut String, rows: &[[f32; 3]]) {
+    for row in rows {
+        // What would print as -0.0000000 loses its sign.
+        let [r, g, b] = row.map(|v| if v.abs() < 5e-8 { 0.0 } else { v });
+        // Writing to a string cannot fail.
+        let _ = writeln!(text, "{r:.7} {g:.7} {b:.7}");
+    }
 }

@@ -5,6 +5,7 @@ use core::fmt::Write;
 use super::Cube;
 use crate::error::{Error, Result};
 use crate::table::Label;
+use crate::table::number::write_rows;
 
 /// Longest line that is written; the specification asks readers for 250 bytes.
 const LINE_BYTES_MAX: usize = 240;
@@ -32,8 +33,8 @@ pub fn write(cube: &Cube, label: &Label) -> Result<String> {
             range(&mut text, "1D", curve.domain_min(), curve.domain_max())?;
             line(&mut text, format_args!("LUT_3D_SIZE {}", grid.size()));
             range(&mut text, "3D", grid.domain_min(), grid.domain_max())?;
-            rows_of(&mut text, curve.samples());
-            rows_of(&mut text, grid.nodes());
+            write_rows(&mut text, curve.samples());
+            write_rows(&mut text, grid.nodes());
         }
         (Some(curve), None) => {
             line(
@@ -41,12 +42,12 @@ pub fn write(cube: &Cube, label: &Label) -> Result<String> {
                 format_args!("LUT_1D_SIZE {}", curve.samples().len()),
             );
             domain(&mut text, curve.domain_min(), curve.domain_max());
-            rows_of(&mut text, curve.samples());
+            write_rows(&mut text, curve.samples());
         }
         (None, Some(grid)) => {
             line(&mut text, format_args!("LUT_3D_SIZE {}", grid.size()));
             domain(&mut text, grid.domain_min(), grid.domain_max());
-            rows_of(&mut text, grid.nodes());
+            write_rows(&mut text, grid.nodes());
         }
         (None, None) => return Err(Error::new("there is no table to write")),
     }
@@ -113,14 +114,6 @@ fn domain(text: &mut String, min: [f32; 3], max: [f32; 3]) {
             text,
             format_args!("DOMAIN_MAX {} {} {}", max[0], max[1], max[2]),
         );
-    }
-}
-
-fn rows_of(text: &mut String, rows: &[[f32; 3]]) {
-    for row in rows {
-        // What would print as -0.0000000 loses its sign.
-        let [r, g, b] = row.map(|v| if v.abs() < 5e-8 { 0.0 } else { v });
-        line(text, format_args!("{r:.7} {g:.7} {b:.7}"));
     }
 }
 
