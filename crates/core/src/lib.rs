@@ -19,9 +19,11 @@
 
 pub mod encoding;
 pub mod error;
+pub mod judge;
 pub mod lane;
 pub mod look;
 pub mod path;
+pub mod render;
 pub mod rgb;
 pub mod space;
 pub mod spatial;

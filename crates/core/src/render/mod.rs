@@ -1,0 +1,13 @@
+//! Rendering: a look over a picture, pass by pass.
+//!
+//! The light path is split at its spatial steps; what lies between them is fused into one point
+//! pass each. Every pass's result is kept under a key of all that it depends on, so moving a
+//! control recomputes nothing that comes before it.
+
+mod output;
+mod plan;
+pub mod pointwise;
+mod texture;
+
+pub use output::{to_rgba8, to_u16};
+pub use plan::{Job, Renderer, render, unstyled};
