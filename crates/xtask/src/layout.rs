@@ -1,7 +1,8 @@
 //! Where things are in the checkout and in the target directory.
 
-use std::env;
+use anyhow::Result;
 use std::path::{Path, PathBuf};
+use std::{env, fs};
 
 /// The top of the checkout.
 pub(crate) fn root() -> &'static Path {
@@ -39,4 +40,20 @@ pub(crate) fn find_program(names: &[&str]) -> Option<PathBuf> {
             .map(|dir| dir.join(&file))
             .find(|candidate| candidate.is_file())
     })
+}
+
+/// The files of a folder, which may be missing, by name.
+pub(crate) fn files(folder: &Path, wanted: impl Fn(&str) -> bool) -> Result<Vec<PathBuf>> {
+    if !folder.exists() {
+        return Ok(Vec::new());
+    }
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        if wanted(&entry.file_name().to_string_lossy()) {
+            found.push(entry.path());
+        }
+    }
+    found.sort();
+    Ok(found)
 }

@@ -1,12 +1,226 @@
 //! `cargo xtask test`: sets everything up and runs every test.
+//!
+//! Every step runs even if an earlier one failed, except where it needs what an earlier one builds.
 
-use anyhow::Result;
+mod browsers;
+mod node;
+mod python;
+mod report;
+mod rust;
+mod tally;
+mod tidy;
+
+use crate::{layout, web};
+use anyhow::{Result, bail};
+use report::{Line, Report};
+use std::process::Command;
+use std::time::Instant;
+use tally::Tally;
 
 /// Options of `cargo xtask test`.
 #[derive(clap::Args)]
-pub(crate) struct Options {}
+pub(crate) struct Options {
+    /// Which parts to test.
+    #[arg(value_enum, default_values_t = [Part::All])]
+    parts: Vec<Part>,
+}
 
-/// Runs the tests.
-pub(crate) fn run(_options: &Options) -> Result<()> {
+#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum Part {
+    /// Everything.
+    All,
+    /// Format, lints, tidiness, unit and integration tests, documentation.
+    Rust,
+    /// The WebAssembly build against the native one, in Node.
+    Wasm,
+    /// The command line against reference libraries, in Python.
+    Reference,
+    /// The page's types, and the page in real browsers.
+    Browser,
+}
+
+/// What a step can count on: the results of the builds before it.
+#[derive(Default)]
+struct Built {
+    command_line: bool,
+    page: bool,
+    browsers: browsers::Found,
+}
+
+/// One step of the run: its name, the parts that it belongs to, and what it does.
+struct Step {
+    name: &'static str,
+    parts: &'static [Part],
+    run: fn(&mut Built) -> Result<Tally>,
+}
+
+const STEPS: [Step; 12] = [
+    Step {
+        name: "format",
+        parts: &[Part::Rust],
+        run: |_| rust::format(),
+    },
+    Step {
+        name: "tidy",
+        parts: &[Part::Rust],
+        run: |_| tidy::check(layout::root()),
+    },
+    Step {
+        name: "lints",
+        parts: &[Part::Rust],
+        run: |_| rust::lints(),
+    },
+    Step {
+        name: "unit and integration",
+        parts: &[Part::Rust],
+        run: |_| rust::tests(),
+    },
+    Step {
+        name: "documentation",
+        parts: &[Part::Rust],
+        run: |_| rust::documentation(),
+    },
+    Step {
+        name: "build of the command line",
+        parts: &[Part::Wasm, Part::Reference, Part::Browser],
+        run: build_command_line,
+    },
+    Step {
+        name: "build of the page",
+        parts: &[Part::Wasm, Part::Browser],
+        run: build_page,
+    },
+    Step {
+        name: "reference",
+        parts: &[Part::Reference],
+        run: reference,
+    },
+    Step {
+        name: "parity",
+        parts: &[Part::Wasm],
+        run: parity,
+    },
+    Step {
+        name: "types of the page",
+        parts: &[Part::Browser],
+        run: types,
+    },
+    Step {
+        name: "browsers",
+        parts: &[Part::Browser],
+        run: find_browsers,
+    },
+    Step {
+        name: "browser tests",
+        parts: &[Part::Browser],
+        run: browser,
+    },
+];
+
+/// Runs the steps and prints what came of them.
+///
+/// # Errors
+/// When any step failed.
+pub(crate) fn run(options: &Options) -> Result<()> {
+    let everything = options.parts.contains(&Part::All);
+    let wanted =
+        |step: &&Step| everything || step.parts.iter().any(|it| options.parts.contains(it));
+    let mut report = Report::default();
+    let mut built = Built::default();
+    for step in STEPS.iter().filter(wanted) {
+        println!("\n== {} ==", step.name);
+        let start = Instant::now();
+        let outcome = (step.run)(&mut built);
+        if let Err(error) = &outcome {
+            println!("{}: {error:#}", step.name);
+        }
+        report.add(Line::new(step.name, start.elapsed(), outcome));
+    }
+    println!("\n{report}");
+    if report.failed() {
+        bail!("not everything passed");
+    }
     Ok(())
+}
+
+fn build_command_line(built: &mut Built) -> Result<Tally> {
+    rust::command_line()?;
+    built.command_line = true;
+    Ok(Tally::default())
+}
+
+fn build_page(built: &mut Built) -> Result<Tally> {
+    web::run(&web::Options::default())?;
+    built.page = true;
+    Ok(Tally::default())
+}
+
+fn reference(built: &mut Built) -> Result<Tally> {
+    built.need_command_line()?;
+    python::checks(&layout::root().join("tests/reference"))
+}
+
+fn parity(built: &mut Built) -> Result<Tally> {
+    built.need_command_line()?;
+    built.need_page()?;
+    node::tests(&layout::root().join("tests/parity"), built.environment())
+}
+
+fn types(built: &mut Built) -> Result<Tally> {
+    built.need_page()?;
+    node::types(&layout::root().join("web"))
+}
+
+fn find_browsers(built: &mut Built) -> Result<Tally> {
+    built.browsers = browsers::find()?;
+    Ok(Tally::default())
+}
+
+fn browser(built: &mut Built) -> Result<Tally> {
+    built.need_command_line()?;
+    built.need_page()?;
+    if !built.browsers.complete() {
+        bail!("not run, as a browser is missing");
+    }
+    let folder = layout::root().join("tests/browser");
+    node::install(&folder)?;
+    node::tests(&folder, built.environment())
+}
+
+impl Built {
+    fn need_command_line(&self) -> Result<()> {
+        if !self.command_line {
+            bail!("not run, as the command line did not build");
+        }
+        Ok(())
+    }
+
+    fn need_page(&self) -> Result<()> {
+        if !self.page {
+            bail!("not run, as the page did not build");
+        }
+        Ok(())
+    }
+
+    /// Tells a test where the things are that it tests.
+    fn environment(&self) -> impl Fn(&mut Command) + use<> {
+        let browsers = self.browsers.clone();
+        move |command| {
+            command
+                .env("LOOKWRIGHT", layout::command_line())
+                .env("LOOKWRIGHT_DIST", layout::dist())
+                .envs(
+                    std::env::current_exe()
+                        .ok()
+                        .map(|it| ("LOOKWRIGHT_SERVER", it)),
+                )
+                .envs(
+                    browsers
+                        .chromium
+                        .iter()
+                        .map(|it| ("LOOKWRIGHT_CHROMIUM", it)),
+                )
+                .envs(browsers.firefox.iter().map(|it| ("LOOKWRIGHT_FIREFOX", it)));
+        }
+    }
 }

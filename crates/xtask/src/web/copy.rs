@@ -7,13 +7,12 @@ use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
 /// What in `web/` serves the work on the page and not the page.
-const WORKSHOP: [&str; 6] = [
+const WORKSHOP: [&str; 5] = [
     "dist",
     "node_modules",
     "tests",
     "package.json",
     "package-lock.json",
-    "tsconfig.json",
 ];
 const PICTURES: [&str; 9] = [
     "exr", "hdr", "jpeg", "jpg", "json", "png", "tif", "tiff", "webp",
@@ -50,7 +49,8 @@ fn plan(root: &Path) -> Result<Vec<(PathBuf, PathBuf)>> {
     let page = files_below(&web, |entry| {
         let name = entry.file_name().to_string_lossy();
         let workshop = entry.depth() == 1 && WORKSHOP.contains(&&*name);
-        !workshop && !name.starts_with('.') && !name.ends_with(".test.mjs")
+        let types = name.starts_with("tsconfig") || name.ends_with(".d.ts");
+        !workshop && !types && !name.starts_with('.') && !name.ends_with(".test.mjs")
     })?;
     let demo = root.join("demo-images");
     let pictures = files_below(&demo, |entry| {
@@ -126,7 +126,8 @@ mod tests {
             "web/js/tests/of-the-page.js",
             "web/.hidden",
             "web/package.json",
-            "web/tsconfig.json",
+            "web/tsconfig.worker.json",
+            "web/js/types.d.ts",
             "web/node_modules/typescript/index.js",
             "web/tests/page.js",
             "demo-images/ferry.png",

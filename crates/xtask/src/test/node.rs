@@ -1,0 +1,91 @@
+//! The steps that Node does: type checks of the page, and tests written in JavaScript.
+
+use super::tally::Tally;
+use crate::{layout, process};
+use anyhow::{Context, Result, bail};
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+/// Checks the page's types with every TypeScript configuration that `web` holds.
+///
+/// # Errors
+/// When Node or the compiler is missing.
+pub(crate) fn types(web: &Path) -> Result<Tally> {
+    let configurations = layout::files(web, |name| {
+        name.starts_with("tsconfig") && name.ends_with(".json")
+    })?;
+    let mut tally = Tally::default();
+    if configurations.is_empty() {
+        println!("nothing to check in {}", web.display());
+        return Ok(tally);
+    }
+    install(web)?;
+    for configuration in configurations {
+        let mut tsc = Command::new("node");
+        tsc.current_dir(web)
+            .arg("node_modules/typescript/bin/tsc")
+            .arg("--noEmit");
+        tsc.arg("--project").arg(&configuration);
+        tally += Tally::one(process::run_watching(&mut tsc, |_| {})?);
+    }
+    Ok(tally)
+}
+
+/// Runs every `*.test.mjs` of `folder`, one file at a time: browsers want both cores for
+/// themselves.
+///
+/// # Errors
+/// When Node is missing or too old, or broke off without a result.
+pub(crate) fn tests(folder: &Path, environment: impl Fn(&mut Command)) -> Result<Tally> {
+    let files = layout::files(folder, |name| name.ends_with(".test.mjs"))?;
+    let mut tally = Tally::default();
+    if files.is_empty() {
+        println!("nothing to run in {}", folder.display());
+        return Ok(tally);
+    }
+    need_node()?;
+    let mut node = Command::new("node");
+    node.current_dir(layout::root())
+        .args(["--test", "--test-reporter=spec", "--test-concurrency=1"])
+        .arg("--test-timeout=600000")
+        .args(files);
+    environment(&mut node);
+    let passed = process::run_watching(&mut node, |line| tally.see(line))?;
+    if !passed && tally.failed == 0 {
+        bail!("Node broke off without a result");
+    }
+    Ok(tally)
+}
+
+/// Installs a folder's locked packages, unless that was done for the same lock file.
+///
+/// # Errors
+/// When npm is missing or a package cannot be installed.
+pub(crate) fn install(folder: &Path) -> Result<()> {
+    let lock = folder.join("package-lock.json");
+    let wanted = fs::read(&lock).with_context(|| format!("reading {}", lock.display()))?;
+    let stamp = folder.join("node_modules/.installed");
+    if fs::read(&stamp).is_ok_and(|before| before == wanted) {
+        return Ok(());
+    }
+    need_node()?;
+    let mut npm = Command::new(if cfg!(windows) { "npm.cmd" } else { "npm" });
+    npm.current_dir(folder)
+        .args(["ci", "--no-audit", "--no-fund", "--ignore-scripts"]);
+    process::run(&mut npm)?;
+    Ok(fs::write(stamp, wanted)?)
+}
+
+fn need_node() -> Result<()> {
+    let version = process::output_of(Command::new("node").arg("--version"))
+        .context("no Node: install Node 20.11 or later")?;
+    let mut numbers = version
+        .trim_start_matches('v')
+        .split('.')
+        .map_while(|it| it.parse().ok());
+    if (numbers.next().unwrap_or(0), numbers.next().unwrap_or(0)) < (20_u32, 11_u32) {
+        bail!("Node {version} is too old: install Node 20.11 or later");
+    }
+    Ok(())
+}
