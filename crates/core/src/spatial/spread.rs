@@ -6,9 +6,10 @@
 //! Gaussian's own. So cost and margin hardly depend on the width.
 //!
 //! Bounds, held by the tests: light is conserved to 1e-4 where the picture's size is a multiple of
-//! the cells, else to 2 % for light at its right or lower edge; the response to a point departs
-//! from the Gaussian by at most 2 % of its peak, wherever the point lies. Memory: 4 bytes per
-//! pixel for the source and 8 thirds more for the levels, one channel at a time.
+//! the cells, else to 15 % for light in the cells that its right or lower edge cuts; the response
+//! to a point departs from the Gaussian by at most 2 % of its peak, wherever the point lies.
+//! Memory: 4 bytes per pixel for the source and 8 thirds more for the levels, one channel at a
+//! time.
 
 use super::filter::{
     Quarter, add_doubled_row, add_quarter_row, add_separable_row, halve, row_buffer,
