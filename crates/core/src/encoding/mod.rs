@@ -41,3 +41,5 @@ fn named<T: Copy>(what: &str, wanted: &str, all: &[T], name: fn(T) -> &'static s
     })
 }
 
+#[cfg(test)]
+mod tests;

@@ -75,3 +75,40 @@ impl Lab {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::space::white::D50;
+
+    #[test]
+    fn white_and_grey_are_where_the_definition_puts_them() {
+        let white = Lab::from_xyz(D50.to_xyz(), D50);
+        assert!((white.l - 100.0).abs() < 1e-12 && white.chroma() < 1e-12);
+        // L* of an 18.418651851244416 % reflector is 50: (66 / 116)^3.
+        let grey = Lab::from_xyz(D50.to_xyz().map(|v| v * 0.184_186_518_512_444_16), D50);
+        assert!((grey.l - 50.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_dark_end_is_linear_and_reaches_below_black() {
+        // ISO/CIE 11664-4: L* = 903.3 Y/Yn (exactly (29/3)^3) up to Y/Yn = (6/29)^3.
+        for y in [-0.01, 0.0, 0.004, 0.008] {
+            let lab = Lab::from_xyz(D50.to_xyz().map(|v| v * y), D50);
+            assert!((lab.l - y * 24_389.0 / 27.0).abs() < 1e-12, "{y}");
+            let back = lab.to_xyz(D50)[1];
+            assert!((back - y).abs() < 1e-15, "{y}");
+        }
+    }
+
+    #[test]
+    fn hue_runs_from_red_over_yellow_green_and_blue() {
+        let hue = |a, b| Lab { l: 50.0, a, b }.hue_degrees();
+        let found = [hue(1.0, 0.0), hue(0.0, 1.0), hue(-1.0, 0.0), hue(0.0, -1.0)];
+        for (found, expected) in found.iter().zip([0.0, 90.0, 180.0, 270.0]) {
+            assert!((found - expected).abs() < 1e-12);
+        }
+        assert_eq!(hue(0.0, 0.0), 0.0);
+        assert_eq!(hue(-0.0, -0.0), 0.0);
+    }
+}

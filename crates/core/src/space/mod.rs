@@ -25,3 +25,10 @@ pub use temperature::{
     DUV_MAX, KELVIN_MAX, KELVIN_MIN, Temperature, planckian_white, temperature_of, white_of,
 };
 
+/// Every cell of a matrix within `tolerance` of another's.
+#[cfg(test)]
+fn assert_cells(ours: crate::Mat3, theirs: [[f64; 3]; 3], tolerance: f64) {
+    for (ours, theirs) in ours.0.iter().flatten().zip(theirs.iter().flatten()) {
+        assert!((ours - theirs).abs() <= tolerance, "{ours} for {theirs}");
+    }
+}

@@ -15,7 +15,7 @@ const C2: f64 = 1.4388e-2;
 pub(super) struct LocusPoint {
     /// Where the black body lies.
     pub(super) uv: Uv,
-    /// Where it moves as it gets colder: unit vector, per mired.
+    /// Where it moves as it gets colder: unit vector in uv.
     pub(super) toward_cold: [f64; 2],
 }
 
@@ -72,5 +72,65 @@ pub(super) fn locus(kelvin: f64) -> LocusPoint {
             v: 6.0 * xyz[1] / d,
         },
         toward_cold: [-du / length, -dv / length],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn black_bodies_lie_where_a_sum_over_every_nanometre_puts_them() {
+        // colour-science 0.4.7, CIE 1931 2 degree observer, 360 to 830 nm.
+        for (kelvin, x, y) in [
+            (2856.0, 0.447538640, 0.407429301),
+            (3200.0, 0.423362910, 0.398952994),
+            (5500.0, 0.332436382, 0.341036938),
+            (6504.0, 0.313465160, 0.323569155),
+        ] {
+            let ours = planck(kelvin);
+            assert!(
+                (ours.x - x).abs() < 3e-6 && (ours.y - y).abs() < 3e-6,
+                "{kelvin}: {ours:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn black_bodies_have_the_printed_channel_ratios() {
+        // Linear BT.709 with G = 1: red and blue of a black body, summed over every nanometre with
+        // colour-science 0.4.7. Steps of 5 nm cost 2.4e-5 at most.
+        const TOLERANCE: f64 = 3e-5;
+        use crate::space::primaries::BT709;
+        for (kelvin, red, blue) in [
+            (3200.0, 1.939901844, 0.376251222),
+            (4300.0, 1.431442271, 0.646230509),
+            (5500.0, 1.178693374, 0.888044326),
+            (10_000.0, 0.876703416, 1.438433231),
+        ] {
+            let [r, g, b] = BT709.xyz_to_rgb().apply(planck(kelvin).to_xyz());
+            assert!((r / g - red).abs() < TOLERANCE, "{kelvin}: {}", r / g);
+            assert!((b / g - blue).abs() < TOLERANCE, "{kelvin}: {}", b / g);
+        }
+    }
+
+    #[test]
+    fn the_direction_is_that_of_the_next_point() {
+        for kelvin in [1500.0, 3200.0, 6504.0, 20_000.0] {
+            let (here, colder) = (locus(kelvin), locus(kelvin * 0.9999));
+            let step = [colder.uv.u - here.uv.u, colder.uv.v - here.uv.v];
+            let length = libm::hypot(step[0], step[1]);
+            for (a, b) in here.toward_cold.iter().zip(step) {
+                assert!((a - b / length).abs() < 1e-3, "{kelvin}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_ends_are_defined() {
+        for kelvin in [0.0, -5.0, 1e9, f64::INFINITY] {
+            let end = planck(kelvin);
+            assert!(end.x.is_finite() && end.y.is_finite(), "{kelvin}: {end:?}");
+        }
     }
 }

@@ -139,3 +139,66 @@ pub const RED_WIDE_GAMUT: Primaries = Primaries::known(
 /// D-Gamut (DJI, white paper on D-Log and D-Gamut, 2017).
 pub const D_GAMUT: Primaries =
     Primaries::known([0.710, 0.310], [0.210, 0.880], [0.090, -0.080], white::D65);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::space::assert_cells;
+
+    /// Printed values have eight decimals.
+    const PRINTED: f64 = 5e-9;
+
+    #[test]
+    fn the_matrices_of_the_standards_come_out() {
+        // Academy S-2014-004 (AP1), SMPTE ST 2065-1 (AP0), to the digits printed there.
+        let ap1 = [
+            [0.66245418, 0.13400421, 0.15618769],
+            [0.27222872, 0.67408177, 0.05368952],
+            [-0.00557465, 0.00406073, 1.01033910],
+        ];
+        let ap0 = [
+            [0.95255240, 0.0, 0.00009368],
+            [0.34396645, 0.72816610, -0.07213255],
+            [0.0, 0.0, 1.00882518],
+        ];
+        // BT.709: luma weights 0.2126, 0.7152, 0.0722 are its second row, rounded.
+        let bt709 = [
+            [0.41239080, 0.35758434, 0.18048079],
+            [0.21263901, 0.71516868, 0.07219232],
+            [0.01933082, 0.11919478, 0.95053215],
+        ];
+        assert_cells(AP1.rgb_to_xyz(), ap1, PRINTED);
+        assert_cells(AP0.rgb_to_xyz(), ap0, PRINTED);
+        assert_cells(BT709.rgb_to_xyz(), bt709, PRINTED);
+    }
+
+    #[test]
+    fn a_matrix_and_its_inverse_cancel() {
+        for space in [AP0, AP1, BT709, RED_WIDE_GAMUT, CINEMA_GAMUT] {
+            let both = space.xyz_to_rgb().after(&space.rgb_to_xyz());
+            assert_cells(both, Mat3::IDENTITY.0, 1e-13);
+        }
+    }
+
+    #[test]
+    fn primaries_out_of_a_file_give_the_same_space() {
+        let [r, g, b] = BT2020.rgb();
+        assert_eq!(Primaries::new(r, g, b, BT2020.white()), Ok(BT2020));
+    }
+
+    #[test]
+    fn impossible_primaries_are_refused_in_a_sentence() {
+        let [r, g, b] = BT709.rgb();
+        let flat = Primaries::new(r, r, b, white::D65).unwrap_err();
+        assert!(flat.message().contains("on one line"), "{flat}");
+        let dark = Primaries::new(r, g, b, Xy::new(0.3, 0.0)).unwrap_err();
+        assert!(dark.message().contains("(0.3, 0)"), "{dark}");
+        let on_an_edge = Xy::new(0.5 * (r.x + g.x), 0.5 * (r.y + g.y));
+        assert!(Primaries::new(r, g, b, on_an_edge).is_err());
+        for odd in [f64::NAN, f64::INFINITY, 1e300] {
+            assert!(Primaries::new(Xy::new(odd, 0.3), g, b, white::D65).is_err());
+            assert!(Primaries::new(r, g, b, Xy::new(odd, 0.3)).is_err());
+            assert!(Primaries::new(r, g, b, Xy::new(0.3, odd)).is_err());
+        }
+    }
+}

@@ -93,3 +93,120 @@ pub fn temperature_of(white: Xy) -> Temperature {
         duv: dv * tu - du * tv,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::space::{planck, white};
+
+    fn distance(a: Xy, b: Xy) -> f64 {
+        libm::hypot(a.x - b.x, a.y - b.y)
+    }
+
+    #[test]
+    fn known_whites_have_their_published_temperature_and_tint() {
+        // Ohno's method (LEUKOS 10(1), 2014) by colour-science 0.4.7. Its table of the locus costs
+        // it a few tenths of a kelvin.
+        for (name, xy, kelvin, duv) in [
+            ("D65", white::D65, 6504.3148, 0.003207),
+            ("D55", white::D55, 5502.3683, 0.003255),
+            ("D50", white::D50, 5000.6961, 0.003193),
+            ("ACES", white::ACES, 6000.0403, 0.003237),
+            ("A", Xy::new(0.44758, 0.40745), 2855.4903, 0.000003),
+            ("E", Xy::new(1.0 / 3.0, 1.0 / 3.0), 5455.4612, -0.004424),
+        ] {
+            let ours = temperature_of(xy);
+            assert!((ours.kelvin - kelvin).abs() < 0.3, "{name}: {ours:?}");
+            assert!((ours.duv - duv).abs() < 1.5e-6, "{name}: {ours:?}");
+        }
+    }
+
+    #[test]
+    fn temperature_and_tint_have_their_published_chromaticity() {
+        for (kelvin, duv, x, y) in [
+            (3200.0, 0.0, 0.423361264, 0.398953701),
+            (3200.0, 0.01, 0.436856929, 0.429721434),
+            (3200.0, -0.01, 0.411076984, 0.370947712),
+            (5500.0, 0.003, 0.332482318, 0.346979076),
+            (6504.0, 0.003, 0.312754536, 0.328650820),
+        ] {
+            let error = distance(planckian_white(kelvin, duv), Xy::new(x, y));
+            assert!(error < 1e-5, "{kelvin} K, {duv}: off by {error:e}");
+        }
+    }
+
+    #[test]
+    fn a_white_comes_back_from_its_temperature_and_tint() {
+        for kelvin in [1600.0, 2856.0, 4500.0, 6504.0, 12_000.0, 24_000.0] {
+            for duv in [-0.02, -0.003, 0.0, 0.01, 0.02] {
+                let back = temperature_of(planckian_white(kelvin, duv));
+                assert!(
+                    (back.kelvin / kelvin - 1.0).abs() < 1e-6,
+                    "{kelvin}, {duv}: {back:?}"
+                );
+                assert!((back.duv - duv).abs() < 1e-9, "{kelvin}, {duv}: {back:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn positive_tint_is_greenish() {
+        use crate::space::primaries::BT709;
+        let green_share = |duv| {
+            let [r, g, b] = BT709.xyz_to_rgb().apply(white_of(5500.0, duv).to_xyz());
+            g / (r + g + b)
+        };
+        assert!(green_share(0.01) > green_share(0.0));
+        assert!(green_share(0.0) > green_share(-0.01));
+    }
+
+    #[test]
+    fn lamps_are_black_bodies_and_days_are_daylight() {
+        for kelvin in [1500.0, 2856.0, 3200.0, 4000.0] {
+            assert!(distance(white_of(kelvin, 0.0), planck(kelvin)) < 1e-14);
+        }
+        for kelvin in [5000.0, 5500.0, 6504.0, 25_000.0] {
+            assert!(distance(white_of(kelvin, 0.0), daylight(kelvin)) < 1e-14);
+        }
+    }
+
+    #[test]
+    fn the_way_from_lamp_to_daylight_has_no_step_and_never_turns_back() {
+        for duv in [-0.01, 0.0, 0.01] {
+            let mut previous = (white_of(1e6 / 39.0, duv), 1e9);
+            for half in 80..=1333 {
+                let mired = f64::from(half) / 2.0;
+                let here = white_of(1e6 / mired, duv);
+                let kelvin = temperature_of(here).kelvin;
+                assert!(kelvin < previous.1, "{mired} mired, duv {duv}: {kelvin} K");
+                // The locus itself moves by up to 6e-4 per half mired.
+                let step = distance(here, previous.0);
+                assert!(half == 80 || step < 1e-3, "{mired} mired: {step:e}");
+                previous = (here, kelvin);
+            }
+        }
+    }
+
+    #[test]
+    fn controls_beyond_their_ends_stay_there() {
+        assert_eq!(white_of(0.0, 0.0), white_of(KELVIN_MIN, 0.0));
+        assert_eq!(white_of(1e9, 1.0), white_of(KELVIN_MAX, DUV_MAX));
+        assert_eq!(white_of(4000.0, -1.0), white_of(4000.0, -DUV_MAX));
+    }
+
+    #[test]
+    fn colours_far_from_white_still_have_an_answer() {
+        for xy in [
+            Xy::new(0.64, 0.33),
+            Xy::new(0.30, 0.60),
+            Xy::new(0.15, 0.06),
+        ] {
+            let found = temperature_of(xy);
+            assert!(
+                (1000.0..=100_000.0).contains(&found.kelvin.round()),
+                "{found:?}"
+            );
+            assert!(found.duv.is_finite());
+        }
+    }
+}

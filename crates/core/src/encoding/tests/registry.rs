@@ -1,0 +1,78 @@
+//! The lists of encodings and screens.
+
+use super::assert_close;
+use crate::encoding::{Curve, EncodingClass, EncodingId, ScreenId};
+use crate::space::{primaries, white};
+
+#[test]
+fn every_row_stands_under_its_own_name() {
+    for id in EncodingId::ALL {
+        assert_eq!(id.info().encoding, id);
+        assert_eq!(EncodingId::parse(id.id()), Ok(id));
+    }
+    for id in ScreenId::ALL {
+        assert_eq!(id.info().screen, id);
+        assert_eq!(ScreenId::parse(id.id()), Ok(id));
+    }
+}
+
+#[test]
+fn names_and_labels_are_different() {
+    let rows = || EncodingId::ALL.map(|id| id.info()).into_iter();
+    for (i, a) in rows().enumerate() {
+        assert!(!a.source.is_empty());
+        for b in rows().skip(i + 1) {
+            assert!(a.id != b.id && a.label != b.label, "{} {}", a.id, b.id);
+        }
+    }
+}
+
+#[test]
+fn an_unknown_name_is_answered_with_those_there_are() {
+    let error = EncodingId::parse("SLog3").unwrap_err();
+    assert!(
+        error
+            .message()
+            .starts_with("encoding \"SLog3\" is not known")
+    );
+    assert!(error.message().contains("slog3-sgamut3cine"));
+    let error = ScreenId::parse("p3").unwrap_err();
+    assert_eq!(
+        error.message(),
+        "screen \"p3\" is not known; use one of rec709, srgb, display-p3, rec2020"
+    );
+}
+
+#[test]
+fn the_working_space_is_its_own_identity() {
+    let (curve, matrix) = EncodingId::AcesCg.to_scene();
+    assert_eq!(curve, Curve::Linear);
+    assert_eq!(matrix, crate::Mat3::IDENTITY);
+    assert_eq!(curve.decode(0.123_f32), 0.123);
+}
+
+#[test]
+fn only_pictures_for_screens_have_no_light_above_white() {
+    for id in EncodingId::ALL {
+        let e = id.info();
+        let brightest = e.curve.decode(1.0_f32);
+        match e.class {
+            EncodingClass::Log => assert!(brightest > 10.0, "{}", e.id),
+            EncodingClass::SceneLinear => assert_eq!(e.curve, Curve::Linear),
+            EncodingClass::Display => assert!((brightest - 1.0).abs() < 1e-6, "{}", e.id),
+        }
+    }
+}
+
+#[test]
+fn a_screens_white_shows_the_working_white() {
+    for id in ScreenId::ALL {
+        let (matrix, curve) = id.from_working();
+        let signal = matrix.apply([1.0; 3]).map(|v| curve.encode(v as f32));
+        for channel in signal {
+            assert_close(id.id(), channel.into(), 1.0, 2e-7);
+        }
+        assert_eq!(id.info().primaries.white(), white::D65);
+    }
+    assert_eq!(ScreenId::default().info().primaries, primaries::BT709);
+}
