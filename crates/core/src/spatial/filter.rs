@@ -1,7 +1,7 @@
 //! The few filters that everything wide is made of: symmetric sums, halving, doubling, and a
 //! small two-dimensional kernel. All of them sum in a fixed order.
 
-use super::padded::{PAD, Padded};
+use super::padded::{HALVED_MARGIN, PAD, Padded};
 
 /// Values that are summed side by side in registers.
 const BLOCK: usize = 16;
@@ -96,11 +96,13 @@ pub(super) fn add_quarter_row(source: &Padded, y: usize, kernel: &Quarter, out: 
 }
 
 /// Halves `source` into `target`: [1 3 3 1] / 8 along both axes, which makes cells that lie
-/// between their sources and, repeated, a quadratic spline.
+/// between their sources and, repeated, a quadratic spline. Fills the target and
+/// [`HALVED_MARGIN`] cells beyond its right and lower edge.
 pub(super) fn halve(source: &Padded, target: &mut Padded) {
-    let columns = 2 * target.width + 2;
+    let cells = target.width + HALVED_MARGIN;
+    let columns = 2 * cells + 2;
     let mut buffer = vec![0.0_f32; columns];
-    for y in 0..target.height {
+    for y in 0..target.height + HALVED_MARGIN {
         let rows = [-1, 0, 1, 2].map(|dy| {
             let at = source.at(2 * y as isize + dy) - 1;
             &source.data[at..at + columns]
@@ -108,7 +110,8 @@ pub(super) fn halve(source: &Padded, target: &mut Padded) {
         for (x, b) in buffer.iter_mut().enumerate() {
             *b = (rows[0][x] + rows[3][x]) * 0.125 + (rows[1][x] + rows[2][x]) * 0.375;
         }
-        let out = target.row_mut(y);
+        let start = target.at(y as isize);
+        let out = &mut target.data[start..start + cells];
         for (o, b) in out.iter_mut().zip(buffer.windows(4).step_by(2)) {
             *o = (b[0] + b[3]) * 0.125 + (b[1] + b[2]) * 0.375;
         }

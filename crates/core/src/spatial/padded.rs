@@ -2,10 +2,14 @@
 //!
 //! Outside the picture the picture is mirrored about its edge (the edge pixel is repeated), so no
 //! light is lost there. At a reduced size the edge may fall inside a cell; the margin then takes
-//! its values between the two nearest cells, so the mirror stays where the edge is.
+//! its values between the two nearest cells, so the mirror stays where the edge is. Nearest to the
+//! edge, where that would not be exact enough, the margin is halved from the finer level's.
 
 /// Cells of margin on each side: the largest reach of any filter that runs on one level.
 pub(super) const PAD: usize = 16;
+
+/// Cells beyond the right and lower edge that halving makes from the finer level's margin.
+pub(super) const HALVED_MARGIN: usize = 6;
 
 /// One plane with [`PAD`] cells around it.
 #[derive(Clone, Debug, Default)]
@@ -43,17 +47,18 @@ impl Padded {
     }
 
     /// Fills the margin with the mirrored picture, whose right and lower edges lie at
-    /// `edge_x`, `edge_y` (in cells; `width - 1 < edge_x <= width`, likewise for y).
-    pub(super) fn mirror_edges(&mut self, edge_x: f64, edge_y: f64) {
-        let columns = margin_sources(self.width, edge_x);
-        for y in 0..self.height {
+    /// `edge_x`, `edge_y` (in cells; `width - 1 < edge_x <= width`, likewise for y). The first
+    /// `known` columns and rows beyond those edges hold their values already.
+    pub(super) fn mirror_edges(&mut self, edge_x: f64, edge_y: f64, known: usize) {
+        let columns = margin_sources(self.width, edge_x, known);
+        for y in 0..self.height + known {
             let start = self.at(y as isize) - PAD;
             let row = &mut self.data[start..start + self.stride];
             for &(cell, from) in &columns {
                 row[cell] = from.between(row[PAD + from.first], row[PAD + from.second]);
             }
         }
-        for (cell, from) in margin_sources(self.height, edge_y) {
+        for (cell, from) in margin_sources(self.height, edge_y, known) {
             let first = self.at(from.first as isize) - PAD;
             let second = self.at(from.second as isize) - PAD;
             let target = cell * self.stride;
@@ -80,9 +85,9 @@ impl Between {
 }
 
 /// For each cell of the margin (counted from the margin's first cell): where its value comes from.
-fn margin_sources(cells: usize, edge: f64) -> Vec<(usize, Between)> {
+fn margin_sources(cells: usize, edge: f64, known: usize) -> Vec<(usize, Between)> {
     (0..PAD)
-        .chain(PAD + cells..2 * PAD + cells)
+        .chain(PAD + cells + known..2 * PAD + cells)
         .map(|cell| {
             let centre = cell as f64 + 0.5 - PAD as f64;
             let turn = 2.0 * edge;
@@ -108,7 +113,7 @@ mod tests {
     fn a_whole_edge_repeats_the_edge_cell_and_then_walks_back() {
         let mut plane = Padded::new(3, 1);
         plane.row_mut(0).copy_from_slice(&[1.0, 2.0, 3.0]);
-        plane.mirror_edges(3.0, 1.0);
+        plane.mirror_edges(3.0, 1.0, 0);
         let start = plane.at(0) - 4;
         assert_eq!(
             plane.data[start..start + 11],
@@ -122,7 +127,7 @@ mod tests {
     fn an_edge_at_half_a_cell_makes_that_cell_the_axis() {
         let mut plane = Padded::new(3, 1);
         plane.row_mut(0).copy_from_slice(&[1.0, 2.0, 3.0]);
-        plane.mirror_edges(2.5, 1.0);
+        plane.mirror_edges(2.5, 1.0, 0);
         let start = plane.at(0);
         assert_eq!(plane.data[start..start + 5], [1.0, 2.0, 3.0, 2.0, 1.0]);
     }

@@ -50,8 +50,8 @@ fn light_is_conserved() {
     for (width, height, bound) in [
         (1, 1, 1e-4),
         (128, 128, 1e-4),
-        (3, 1, 0.15),
-        (101, 67, 0.15),
+        (3, 1, 1e-3),
+        (101, 67, 1e-3),
     ] {
         for sigma in [0.3, 2.0, 9.0, 40.0, 1e5] {
             for at in [(width / 2, height / 2), (0, 0), (width - 1, height - 1)] {
