@@ -4,12 +4,14 @@
 //! ```text
 //! grid, curve, tetra     sampled functions and how they are read between nodes
 //! cube, clf, cdl         the published formats, read and written
+//! any                    a file of any of these, known by its content
 //! ```
 //!
 //! A table carries only what maps one pixel to one pixel. Nothing here touches files: readers
 //! take bytes, writers give text. Memory of a reader is bounded by a small multiple of the
 //! length of what it reads, because no size in a header is believed before the rows are there.
 
+mod any;
 pub mod cdl;
 pub mod clf;
 pub mod cube;
@@ -20,6 +22,7 @@ mod number;
 mod tetra;
 mod xml;
 
+pub use any::{TABLE_BYTES_MAX, Table, read_table};
 pub use curve::{CURVE_SIZE_MAX, Curve1};
 pub use grid::{GRID_SIZE_MAX, Grid3};
 pub use label::Label;

@@ -1,7 +1,7 @@
 //! `.cc`, `.ccc` and `.cdl`: one correction, a collection, a decision list.
 //!
-//! Source: ASC Color Decision List v1.2 schema, and OpenColorIO 2.6.0 for the spellings met in
-//! the wild (`SATNode`, `ASC_SOP`, `ASC_SAT`).
+//! Source: ASC Color Decision List v1.2 schema, and OpenColorIO 2.6.0 for the spelling `SATNode`
+//! and for what is passed over: elements of other names, which are told as remarks.
 
 use super::Cdl;
 use crate::error::Result;
@@ -16,6 +16,8 @@ pub struct Correction {
     pub descriptions: Vec<String>,
     /// Its numbers.
     pub cdl: Cdl,
+    /// What the reader passed over, with lines.
+    pub remarks: Vec<String>,
 }
 
 /// Reads a `.cc`, `.ccc` or `.cdl` file, known by its root element. At least one correction.
@@ -23,28 +25,31 @@ pub struct Correction {
 /// # Errors
 /// One sentence with the line it concerns.
 pub fn read(bytes: &[u8]) -> Result<Vec<Correction>> {
-    with_root(bytes, |root| {
-        let mut corrections = Vec::new();
-        match root.name() {
-            "ColorCorrection" => corrections.push(correction(root)?),
-            "ColorCorrectionCollection" => collect(root, &mut corrections)?,
-            "ColorDecisionList" => {
-                for decision in root.children().filter(|c| c.name() == "ColorDecision") {
-                    collect(decision, &mut corrections)?;
-                }
+    with_root(bytes, read_root)
+}
+
+/// Reads the corrections under a parsed root element.
+pub(in crate::table) fn read_root(root: Element<'_, '_>) -> Result<Vec<Correction>> {
+    let mut corrections = Vec::new();
+    match root.name() {
+        "ColorCorrection" => corrections.push(correction(root)?),
+        "ColorCorrectionCollection" => collect(root, &mut corrections)?,
+        "ColorDecisionList" => {
+            for decision in root.children().filter(|c| c.name() == "ColorDecision") {
+                collect(decision, &mut corrections)?;
             }
-            _ => {
-                return Err(root.error(
-                    "is not the root of a CDL file; expected ColorCorrection, \
+        }
+        _ => {
+            return Err(root.error(
+                "is not the root of a CDL file; expected ColorCorrection, \
                      ColorCorrectionCollection or ColorDecisionList",
-                ));
-            }
+            ));
         }
-        if corrections.is_empty() {
-            return Err(root.error("holds no ColorCorrection"));
-        }
-        Ok(corrections)
-    })
+    }
+    if corrections.is_empty() {
+        return Err(root.error("holds no ColorCorrection"));
+    }
+    Ok(corrections)
 }
 
 fn collect(parent: Element<'_, '_>, corrections: &mut Vec<Correction>) -> Result<()> {
@@ -63,7 +68,12 @@ fn correction(element: Element<'_, '_>) -> Result<Correction> {
     {
         describe(node, &mut descriptions);
     }
+    let known = |name: &str| is_sop(name) || is_sat(name) || name.ends_with("Description");
+    let passed_over = element.children().filter(|c| !known(c.name()));
     Ok(Correction {
+        remarks: passed_over
+            .map(|c| c.remark("is not known and is passed over"))
+            .collect(),
         id: element.attribute("id").unwrap_or_default().to_owned(),
         descriptions,
         cdl: numbers(element)?,
@@ -76,11 +86,11 @@ fn describe(element: Element<'_, '_>, descriptions: &mut Vec<String>) {
 }
 
 fn is_sop(name: &str) -> bool {
-    matches!(name, "SOPNode" | "ASC_SOP")
+    name == "SOPNode"
 }
 
 fn is_sat(name: &str) -> bool {
-    matches!(name, "SatNode" | "SATNode" | "ASC_SAT")
+    matches!(name, "SatNode" | "SATNode")
 }
 
 /// The numbers inside a ColorCorrection or an ASC_CDL node; what is left out is the identity.
@@ -176,6 +186,7 @@ mod tests {
         Correction {
             id: "night & day".to_owned(),
             descriptions: vec!["one <two>".to_owned()],
+            remarks: Vec::new(),
             cdl: Cdl::new(
                 [1.1, 1.0, 0.9],
                 [-0.03, -0.02, 0.04],

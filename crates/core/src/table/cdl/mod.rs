@@ -12,7 +12,7 @@
 mod file;
 
 pub use file::{Correction, read, write_cc, write_cdl};
-pub(in crate::table) use file::{nodes, numbers};
+pub(in crate::table) use file::{nodes, numbers, read_root};
 
 use crate::error::{Error, Result};
 use crate::lane::Lane;

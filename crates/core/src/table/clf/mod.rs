@@ -23,6 +23,7 @@ pub use lut3d::Lut3d;
 pub use matrix::Matrix;
 pub use range::Range;
 pub use read::read;
+pub(in crate::table) use read::read_root;
 pub use write::write;
 
 use super::cdl::{Cdl, Clamp};

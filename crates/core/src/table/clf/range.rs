@@ -74,27 +74,31 @@ impl Range {
                 )));
             }
         };
-        let value = |name: &str, scale: f64| -> Result<Option<f64>> {
+        let value = |name: &str| -> Result<Option<f64>> {
             let child = element.child(name)?;
             child
-                .map(|child| child.numbers::<1>().map(|[v]| v / scale))
+                .map(|child| child.numbers::<1>().map(|[v]| v))
                 .transpose()
         };
+        let low = (value("minInValue")?, value("minOutValue")?);
+        let high = (value("maxInValue")?, value("maxOutValue")?);
         let (from, to) = (depths.input.scale(), depths.output.scale());
-        let low = (value("minInValue", from)?, value("minOutValue", to)?);
-        let high = (value("maxInValue", from)?, value("maxOutValue", to)?);
         let one_end = |inside: f64, outside: f64| {
             if !clamp {
                 Err(element.error("noClamp needs all four values"))
-            } else if (inside - outside).abs() > 1e-6 {
+            } else if (inside / from - outside / to).abs() > 1e-6 {
                 Err(element.error("a clamp at one end needs the same value in and out"))
             } else {
-                Ok(outside)
+                Ok(outside / to)
             }
         };
         match (low, high) {
             ((Some(a), Some(b)), (Some(c), Some(d))) => {
-                Self::line([a, c], [b, d], clamp).map_err(|error| element.error(error.message()))
+                let ends = |low: f64, high: f64, scale: f64| [low / scale, high / scale];
+                // Checked in the file's own numbers, so that a message can quote them.
+                Self::line([a, c], [b, d], clamp)
+                    .map_err(|error| element.error(error.message()))?;
+                Self::line(ends(a, c, from), ends(b, d, to), clamp)
             }
             ((Some(a), Some(b)), (None, None)) => one_end(a, b).map(Self::Floor),
             ((None, None), (Some(c), Some(d))) => one_end(c, d).map(Self::Ceiling),

@@ -25,49 +25,52 @@ const VERSION_3: f64 = 3.0;
 /// # Errors
 /// One sentence with the line it concerns.
 pub fn read(bytes: &[u8]) -> Result<ProcessList> {
-    with_root(bytes, |root| {
-        if root.name() != "ProcessList" {
-            return Err(root.error("is not the root of a CLF file; expected ProcessList"));
-        }
-        let version = version(root)?;
-        let mut list = ProcessList {
-            id: id(root, version)?,
-            ..ProcessList::default()
-        };
-        let mut depth_before: Option<Depth> = None;
-        for child in root.children() {
-            match child.name() {
-                "Description" => list.descriptions.push(child.words()),
-                "InputDescriptor" if list.input.is_empty() => list.input = child.words(),
-                "OutputDescriptor" if list.output.is_empty() => list.output = child.words(),
-                "InputDescriptor" | "OutputDescriptor" | "Info" | "Id" => {}
-                name => match reader_of(name) {
-                    None => list
-                        .remarks
-                        .push(child.remark("is not known and is passed over")),
-                    Some(read) => {
-                        if version < VERSION_3 && matches!(name, "Log" | "Exponent") {
-                            return Err(child.error("is not part of CLF before version 3"));
-                        }
-                        let depths = Depths::read(child)?;
-                        if let Some(before) = depth_before.filter(|&d| d != depths.input) {
-                            return Err(child.error(format_args!(
-                                "inBitDepth {} does not match outBitDepth {before} of the node \
-                                 before",
-                                depths.input
-                            )));
-                        }
-                        depth_before = Some(depths.output);
-                        list.nodes.push(read(child, depths)?);
+    with_root(bytes, read_root)
+}
+
+/// Reads the list under a parsed root element.
+pub(in crate::table) fn read_root(root: Element<'_, '_>) -> Result<ProcessList> {
+    if root.name() != "ProcessList" {
+        return Err(root.error("is not the root of a CLF file; expected ProcessList"));
+    }
+    let version = version(root)?;
+    let mut list = ProcessList {
+        id: id(root, version)?,
+        ..ProcessList::default()
+    };
+    let mut depth_before: Option<Depth> = None;
+    for child in root.children() {
+        match child.name() {
+            "Description" => list.descriptions.push(child.words()),
+            "InputDescriptor" if list.input.is_empty() => list.input = child.words(),
+            "OutputDescriptor" if list.output.is_empty() => list.output = child.words(),
+            "InputDescriptor" | "OutputDescriptor" | "Info" | "Id" => {}
+            name => match reader_of(name) {
+                None => list
+                    .remarks
+                    .push(child.remark("is not known and is passed over")),
+                Some(read) => {
+                    if version < VERSION_3 && matches!(name, "Log" | "Exponent") {
+                        return Err(child.error("is not part of CLF before version 3"));
                     }
-                },
-            }
+                    let depths = Depths::read(child)?;
+                    if let Some(before) = depth_before.filter(|&d| d != depths.input) {
+                        return Err(child.error(format_args!(
+                            "inBitDepth {} does not match outBitDepth {before} of the node \
+                                 before",
+                            depths.input
+                        )));
+                    }
+                    depth_before = Some(depths.output);
+                    list.nodes.push(read(child, depths)?);
+                }
+            },
         }
-        if list.nodes.is_empty() {
-            return Err(root.error("holds no process node"));
-        }
-        Ok(list)
-    })
+    }
+    if list.nodes.is_empty() {
+        return Err(root.error("holds no process node"));
+    }
+    Ok(list)
 }
 
 type NodeReader = fn(Element<'_, '_>, Depths) -> Result<ProcessNode>;
