@@ -6,7 +6,7 @@
 //! Gaussian's own. So cost and margin hardly depend on the width.
 //!
 //! Bounds, held by the tests: light is conserved to 1e-3 (1e-4 where the picture's size is a
-//! multiple of the cells); the response to a point departs from the Gaussian by at most 2 % of its
+//! multiple of the cells, 3e-2 in pictures of a few pixels); the response to a point departs from the Gaussian by at most 2 % of its
 //! peak, wherever the point lies. Memory: 4 bytes per pixel for the source and 8 thirds more for
 //! the levels, one channel at a time.
 

@@ -1,5 +1,7 @@
 //! Lens: light before it meets the film. The point part: exposure and the early white balance.
 
+pub mod diffusion;
+
 use crate::lane::Lane;
 use crate::look::{self, effective_amount};
 use crate::space::{Cat, adaptation, primaries::AP1, white_of};
