@@ -4,6 +4,7 @@
 //! ```text
 //! grid, curve, tetra     sampled functions and how they are read between nodes
 //! cube, clf, cdl         the published formats, read and written
+//! hald, shaper           a table as a picture; linear light by stops
 //! any                    a file of any of these, known by its content
 //! ```
 //!
@@ -17,13 +18,17 @@ pub mod clf;
 pub mod cube;
 mod curve;
 mod grid;
+pub mod hald;
 mod label;
 mod number;
+mod shaper;
 mod tetra;
 mod xml;
 
 pub use any::{TABLE_BYTES_MAX, Table, read_table};
+pub use cube::Cube;
 pub use curve::{CURVE_SIZE_MAX, Curve1};
 pub use grid::{GRID_SIZE_MAX, Grid3};
 pub use label::Label;
+pub use shaper::Shaper;
 pub use tetra::{Interpolation, TetraSplit, tetrahedral, trilinear};
