@@ -1,1 +1,38 @@
 //! Reading and writing pictures: bytes to pixels and back.
+//!
+//! - [`decode`] turns the bytes of a JPEG, PNG, TIFF, WebP, OpenEXR or Radiance HDR file into
+//!   [`Decoded`]: upright interleaved RGB in the file's own precision, with what the file says
+//!   about its colour.
+//! - [`suggest`] names the encoding to read those pixels with, and why.
+//! - [`PictureWriter`] takes strips of rows and gives the bytes of a JPEG, PNG, TIFF or OpenEXR.
+//!
+//! Everything here works on bytes in memory and on one thread, in pure Rust, so that the page and
+//! the command line share it. The same rows give the same file bytes: no clock is read.
+//!
+//! Alpha is not part of a picture here: it is dropped, and [`Decoded::notes`] says so. Colour that
+//! was stored multiplied by its alpha (OpenEXR, TIFF with associated alpha) stays as it is, which
+//! shows the picture over black; other colour shows what lies under transparent parts.
+//!
+//! Out of scope: files, threads, camera raw, moving pictures, CMYK.
+
+mod colour;
+mod decoded;
+mod develop;
+mod exif;
+mod kind;
+mod limits;
+mod orient;
+mod read;
+mod suggest;
+mod write;
+
+pub use crate::exif::Camera;
+pub use colour::{ColourHint, OutColour};
+pub use decoded::{Decoded, Samples};
+pub use develop::{DENSITY_CODES_16, Version, develop};
+pub use kind::{Kind, sniff};
+pub use limits::Limits;
+pub use lookwright_core::{Error, Result};
+pub use read::{decode, decode_with};
+pub use suggest::{Confidence, Suggestion, suggest};
+pub use write::{OutFormat, PictureWriter, Rows, WriteOptions};

@@ -1,0 +1,247 @@
+//! From a file's colour tags to a hint, converting the samples when no encoding id describes them.
+
+use std::rc::Rc;
+
+use lookwright_core::space::{Cat, Primaries, primaries, rgb_to_rgb};
+use lookwright_core::{Mat3, Result};
+
+use super::cicp::{self, Transfer};
+use super::curve::{Curve, ToLinear};
+use super::profile::{self, Meaning, known_id};
+use super::{ColourHint, Tags};
+use crate::decoded::Samples;
+use crate::limits;
+
+/// The hint for `tags`, and the samples, which are converted to linear AP0 (or, for a grey
+/// profile, to linear grey) when they are in none of the known encodings.
+///
+/// The order is that of the PNG specification, third edition, 13.13: `cICP`, ICC profile, `sRGB`,
+/// then `gAMA` and `cHRM`.
+pub(crate) fn resolve(
+    samples: Samples,
+    tags: &Tags,
+    notes: &mut Vec<String>,
+) -> Result<(Samples, ColourHint)> {
+    if let Some([code_primaries, transfer, matrix, _]) = tags.cicp {
+        match cicp::meaning(code_primaries, transfer).filter(|_| matrix == 0) {
+            Some(meaning) => return from_cicp(samples, &meaning),
+            None => notes.push(format!(
+                "The colour code points {code_primaries}/{transfer}/{matrix} are not read here \
+                 and were ignored."
+            )),
+        }
+    }
+    if let Some(icc) = &tags.icc {
+        match profile::read(icc) {
+            Ok(read) => return from_profile(samples, read),
+            Err(why) => notes.push(format!("The colour profile was ignored: {why}.")),
+        }
+    }
+    if let Some(space) = &tags.linear {
+        return from_chromaticities(samples, space);
+    }
+    if tags.srgb_chunk {
+        return Ok((
+            samples,
+            known("srgb", "the file's sRGB entry says so".to_owned()),
+        ));
+    }
+    match (tags.gamma, &tags.primaries) {
+        (Some(gamma), found) => from_gamma(samples, gamma, found.as_ref()),
+        (None, Some(found)) if known_id(found, Curve::Srgb) == Some("display-p3") => Ok((
+            samples,
+            known(
+                "display-p3",
+                "the file's chromaticities are P3's".to_owned(),
+            ),
+        )),
+        _ => Ok((samples, ColourHint::Untagged)),
+    }
+}
+
+fn known(id: &'static str, reason: String) -> ColourHint {
+    ColourHint::Known { id, reason }
+}
+
+fn from_cicp(samples: Samples, meaning: &cicp::Meaning) -> Result<(Samples, ColourHint)> {
+    let ap0 = || rgb_to_rgb(meaning.primaries, &primaries::AP0, Cat::Bradford);
+    match meaning.transfer {
+        Transfer::Known(curve) => {
+            if let Some(id) = known_id(meaning.primaries, curve) {
+                return Ok((
+                    samples,
+                    known(id, "the file's colour code points say so".to_owned()),
+                ));
+            }
+            let reason = "the file's colour code points name a space without an encoding here; \
+                          it was converted to linear AP0";
+            let curves = three(Rc::new(move |v| curve.to_linear(f64::from(v)) as f32));
+            Ok((
+                shape(&samples, &curves, &ap0())?,
+                known("ap0-linear", reason.to_owned()),
+            ))
+        }
+        Transfer::Hdr(to_linear, name) => {
+            let curves = three(Rc::new(move |v| to_linear(f64::from(v)) as f32));
+            let reason =
+                format!("the file's colour code points say {name}; it was converted to linear AP0");
+            Ok((
+                shape(&samples, &curves, &ap0())?,
+                known("ap0-linear", reason),
+            ))
+        }
+    }
+}
+
+fn from_profile(samples: Samples, read: profile::Read) -> Result<(Samples, ColourHint)> {
+    let name = read.name;
+    Ok(match read.meaning {
+        Meaning::Known(id) => (
+            samples,
+            known(id, format!("its colour profile ({name}) says so")),
+        ),
+        Meaning::Shaper(curves, to_ap0) => (
+            shape(&samples, &curves, &to_ap0)?,
+            known(
+                "ap0-linear",
+                format!("its colour profile ({name}) was converted to linear AP0"),
+            ),
+        ),
+        Meaning::Grey(curve) => {
+            let samples = shape(&samples, &three(curve), &Mat3::IDENTITY)?;
+            let reason = format!("its grey profile ({name}) was converted to linear light");
+            (samples, known("srgb-linear", reason))
+        }
+        Meaning::Table(transform) => {
+            let reason =
+                format!("the table of its colour profile ({name}) was converted to linear AP0");
+            (
+                through_table(&samples, transform.as_ref())?,
+                known("ap0-linear", reason),
+            )
+        }
+    })
+}
+
+fn from_chromaticities(samples: Samples, space: &Primaries) -> Result<(Samples, ColourHint)> {
+    if let Some(id) = known_id(space, Curve::Linear) {
+        return Ok((
+            samples,
+            known(id, "the file's chromaticities say so".to_owned()),
+        ));
+    }
+    let curves = three(Rc::new(|value| value));
+    let to_ap0 = rgb_to_rgb(space, &primaries::AP0, Cat::Bradford);
+    let reason = "the file's chromaticities have no encoding here; it was converted to linear AP0";
+    Ok((
+        shape(&samples, &curves, &to_ap0)?,
+        known("ap0-linear", reason.to_owned()),
+    ))
+}
+
+/// `gAMA` is the exponent from light to code; the sRGB curve stands for 1/2.2 by convention
+/// (PNG specification, third edition, 11.3.2.5 and 13.13).
+fn from_gamma(
+    samples: Samples,
+    gamma: f64,
+    found: Option<&Primaries>,
+) -> Result<(Samples, ColourHint)> {
+    let space = found.unwrap_or(&primaries::BT709);
+    let curve = if (gamma - 0.45455).abs() < 0.002 {
+        Some(Curve::Srgb)
+    } else if (gamma - 1.0).abs() < 1e-4 {
+        Some(Curve::Linear)
+    } else if (gamma - 1.0 / 2.4).abs() < 0.001 {
+        Some(Curve::Bt1886)
+    } else {
+        None
+    };
+    if let Some(id) = curve.and_then(|curve| known_id(space, curve)) {
+        return Ok((
+            samples,
+            known(id, format!("the file's gamma entry says {gamma}")),
+        ));
+    }
+    let curves = three(match curve {
+        Some(curve) => Rc::new(move |v| curve.to_linear(f64::from(v)) as f32),
+        None => Rc::new(move |v| libm::pow(f64::from(v), 1.0 / gamma) as f32),
+    });
+    let to_ap0 = rgb_to_rgb(space, &primaries::AP0, Cat::Bradford);
+    let reason =
+        format!("the file's gamma entry says {gamma}; it was converted to linear AP0 with it");
+    Ok((
+        shape(&samples, &curves, &to_ap0)?,
+        known("ap0-linear", reason),
+    ))
+}
+
+fn three(curve: ToLinear) -> [ToLinear; 3] {
+    [curve.clone(), curve.clone(), curve]
+}
+
+/// Curves, then a matrix, on every pixel. Codes go through tables of all their values.
+fn shape(samples: &Samples, curves: &[ToLinear; 3], matrix: &Mat3) -> Result<Samples> {
+    let m = matrix.0.map(|row| row.map(|v| v as f32));
+    let mut out: Vec<f32> = Vec::new();
+    limits::reserve(&mut out, samples.len())?;
+    let mut push = |linear: [f32; 3]| {
+        out.extend(m.map(|row| row[0] * linear[0] + row[1] * linear[1] + row[2] * linear[2]));
+    };
+    let tabled = |codes: usize| {
+        curves.each_ref().map(|curve| -> Vec<f32> {
+            (0..codes)
+                .map(|code| curve(code as f32 / (codes - 1) as f32))
+                .collect()
+        })
+    };
+    match samples {
+        Samples::U8(v) => {
+            let [r, g, b] = tabled(256);
+            for p in v.as_chunks::<3>().0 {
+                push([
+                    r[usize::from(p[0])],
+                    g[usize::from(p[1])],
+                    b[usize::from(p[2])],
+                ]);
+            }
+        }
+        Samples::U16(v) => {
+            let [r, g, b] = tabled(65536);
+            for p in v.as_chunks::<3>().0 {
+                push([
+                    r[usize::from(p[0])],
+                    g[usize::from(p[1])],
+                    b[usize::from(p[2])],
+                ]);
+            }
+        }
+        Samples::F32(v) => {
+            for p in v.as_chunks::<3>().0 {
+                push([curves[0](p[0]), curves[1](p[1]), curves[2](p[2])]);
+            }
+        }
+    }
+    Ok(Samples::F32(out))
+}
+
+/// Pixels of a table profile, in strips, since the transform wants floats on both sides.
+fn through_table(
+    samples: &Samples,
+    transform: &dyn moxcms::TransformExecutor<f32>,
+) -> Result<Samples> {
+    const STRIP: usize = 3 << 14;
+    let mut out: Vec<f32> = limits::buffer(samples.len())?;
+    let mut strip = Vec::with_capacity(STRIP);
+    for (index, target) in out.chunks_mut(STRIP).enumerate() {
+        strip.clear();
+        let first = index * STRIP;
+        let value = |i| samples.normalised(i).clamp(0.0, 1.0);
+        strip.extend((first..first + target.len()).map(value));
+        transform.transform(&strip, target).map_err(|e| {
+            lookwright_core::Error::new(format!(
+                "The picture's colour profile can't be applied ({e}): save it with an sRGB profile."
+            ))
+        })?;
+    }
+    Ok(Samples::F32(out))
+}

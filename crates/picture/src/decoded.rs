@@ -1,0 +1,135 @@
+//! A decoded picture: upright interleaved RGB, and what its file says about it.
+
+use std::ops::Range;
+
+use crate::colour::ColourHint;
+use crate::exif::Camera;
+use crate::kind::Kind;
+
+/// Interleaved RGB samples, three per pixel, rows from the top, in the file's own precision.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Samples {
+    /// Codes 0 ... 255.
+    U8(Vec<u8>),
+    /// Codes 0 ... 65535.
+    U16(Vec<u16>),
+    /// As stored: may lie below 0, above 1, and be infinite or not a number.
+    F32(Vec<f32>),
+}
+
+impl Samples {
+    /// How many samples there are: three per pixel.
+    pub fn len(&self) -> usize {
+        match self {
+            Self::U8(v) => v.len(),
+            Self::U16(v) => v.len(),
+            Self::F32(v) => v.len(),
+        }
+    }
+
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// The sample at `index` on the scale where the largest code is 1 (`code / 255`,
+    /// `code / 65535`; floats as they are).
+    pub fn normalised(&self, index: usize) -> f32 {
+        match self {
+            Self::U8(v) => f32::from(v[index]) / 255.0,
+            Self::U16(v) => f32::from(v[index]) / 65535.0,
+            Self::F32(v) => v[index],
+        }
+    }
+}
+
+/// A decoded picture.
+#[derive(Clone, Debug)]
+pub struct Decoded {
+    /// Width in pixels, after the EXIF orientation has been applied.
+    pub width: u32,
+    /// Height in pixels, after the EXIF orientation has been applied.
+    pub height: u32,
+    /// `3 * width * height` samples.
+    pub samples: Samples,
+    /// What kind of file it came from.
+    pub kind: Kind,
+    /// Bits per sample in the file (a JPEG has 8, a half-float EXR 16).
+    pub file_bits: u8,
+    /// What the file says about the colour of its samples.
+    pub colour: ColourHint,
+    /// Whether the file says that its codes are in legal (narrow) range.
+    pub legal_range: bool,
+    /// What EXIF says about the camera.
+    pub camera: Camera,
+    /// What was left out or overlooked on reading, one sentence each; empty for most pictures.
+    pub notes: Vec<String>,
+}
+
+impl Decoded {
+    /// Rows `rows` as three planes R, G, B of `rows.len() * width` normalised values each (see
+    /// [`Samples::normalised`]). A strip at a time keeps a big picture from being held twice.
+    ///
+    /// # Panics
+    /// When the range reaches past the last row.
+    pub fn rows(&self, rows: Range<u32>) -> [Vec<f32>; 3] {
+        let pixels = rows.len() * self.width as usize;
+        let mut planes = std::array::from_fn(|_| vec![0.0; pixels]);
+        self.read_rows(rows, &mut planes);
+        planes
+    }
+
+    /// As [`Self::rows`], into buffers that the caller keeps: the first
+    /// `rows.len() * width` values of each plane are written.
+    ///
+    /// # Panics
+    /// When the range reaches past the last row or a plane is too short.
+    pub fn read_rows<P: AsMut<[f32]>>(&self, rows: Range<u32>, planes: &mut [P; 3]) {
+        assert!(
+            rows.start <= rows.end && rows.end <= self.height,
+            "rows within the picture"
+        );
+        let row = 3 * self.width as usize;
+        let range = rows.start as usize * row..rows.end as usize * row;
+        match &self.samples {
+            Samples::U8(v) => split(&v[range], planes, |code| f32::from(code) / 255.0),
+            Samples::U16(v) => split(&v[range], planes, |code| f32::from(code) / 65535.0),
+            Samples::F32(v) => split(&v[range], planes, |value| value),
+        }
+    }
+
+    /// The whole picture as three planes R, G, B of normalised values.
+    pub fn to_planes(&self) -> [Vec<f32>; 3] {
+        self.rows(0..self.height)
+    }
+
+    /// The three normalised values of one pixel.
+    ///
+    /// # Panics
+    /// When the pixel lies outside.
+    pub fn pixel(&self, x: u32, y: u32) -> [f32; 3] {
+        assert!(
+            x < self.width && y < self.height,
+            "pixel within the picture"
+        );
+        let first = 3 * (y as usize * self.width as usize + x as usize);
+        std::array::from_fn(|channel| self.samples.normalised(first + channel))
+    }
+}
+
+fn split<T: Copy, P: AsMut<[f32]>>(
+    pixels: &[T],
+    planes: &mut [P; 3],
+    value: impl Fn(T) -> f32 + Copy,
+) {
+    let [red, green, blue] = planes;
+    let count = pixels.len() / 3;
+    let (red, green, blue) = (red.as_mut(), green.as_mut(), blue.as_mut());
+    let (red, green, blue) = (&mut red[..count], &mut green[..count], &mut blue[..count]);
+    let (pixels, _) = pixels.as_chunks::<3>();
+    for (((pixel, r), g), b) in pixels.iter().zip(red).zip(green).zip(blue) {
+        *r = value(pixel[0]);
+        *g = value(pixel[1]);
+        *b = value(pixel[2]);
+    }
+}

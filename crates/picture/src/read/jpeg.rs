@@ -1,0 +1,74 @@
+//! JPEG, by zune-jpeg: baseline and progressive Huffman coding, 8 bits, grey or colour.
+
+use lookwright_core::{Error, Result};
+use zune_core::bytestream::ZCursor;
+use zune_core::colorspace::ColorSpace;
+use zune_core::options::DecoderOptions;
+use zune_jpeg::JpegDecoder;
+use zune_jpeg::errors::DecodeErrors;
+
+use super::{Raw, broken, unsupported};
+use crate::colour::Tags;
+use crate::decoded::Samples;
+use crate::exif;
+use crate::kind::Kind;
+use crate::limits::{self, Limits, MAX_SIDE_DATA_BYTES};
+
+pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
+    // JPEG's own largest side; the number of pixels is checked below.
+    const MAX_SIDE: usize = 65_535;
+    let options = DecoderOptions::default()
+        .set_max_width(MAX_SIDE)
+        .set_max_height(MAX_SIDE)
+        .jpeg_set_out_colorspace(ColorSpace::RGB);
+    let mut decoder = JpegDecoder::new_with_options(ZCursor::new(bytes), options);
+    decoder.decode_headers().map_err(sentence)?;
+    let info = decoder
+        .info()
+        .ok_or_else(|| broken(Kind::Jpeg, "no frame header"))?;
+    let (width, height) = (u32::from(info.width), u32::from(info.height));
+    // Progressive files keep every coefficient (16 bits) until the end.
+    let bytes_per_pixel = 3 + if info.sof.is_sequential_dct() { 1 } else { 6 };
+    limits.check(width.into(), height.into(), bytes_per_pixel)?;
+    if matches!(info.components, 2 | 4..) {
+        return Err(unsupported(
+            Kind::Jpeg,
+            "is in CMYK, for printing presses",
+            "convert it to RGB and save it again",
+        ));
+    }
+    // Stray bytes between header segments are common and harmless, so the header is read
+    // leniently; in the picture itself a fault must not become grey blocks.
+    decoder.set_options(options.set_strict_mode(true));
+    let mut samples = limits::buffer(3 * width as usize * height as usize)?;
+    decoder.decode_into(&mut samples).map_err(sentence)?;
+    Ok(Raw {
+        width,
+        height,
+        samples: Samples::U8(samples),
+        file_bits: 8,
+        tags: Tags {
+            icc: decoder
+                .icc_profile()
+                .filter(|icc| icc.len() <= MAX_SIDE_DATA_BYTES),
+            ..Tags::default()
+        },
+        exif: decoder
+            .exif()
+            .map(|block| exif::parse(block))
+            .unwrap_or_default(),
+        notes: Vec::new(),
+    })
+}
+
+fn sentence(error: DecodeErrors) -> Error {
+    match error {
+        DecodeErrors::Unsupported(_) => unsupported(
+            Kind::Jpeg,
+            "is coded in a rare way (lossless, arithmetic or hierarchical)",
+            "open it elsewhere and save it as PNG or as an ordinary JPEG",
+        ),
+        DecodeErrors::ZeroError => broken(Kind::Jpeg, "its size is zero"),
+        other => broken(Kind::Jpeg, other),
+    }
+}

@@ -1,0 +1,90 @@
+//! Bytes to pixels: one file per kind, and the steps that all kinds share.
+
+mod channels;
+mod exr;
+mod hdr;
+mod jpeg;
+mod png;
+mod tiff;
+mod webp;
+
+use lookwright_core::{Error, Result};
+
+use crate::colour::{self, Tags};
+use crate::decoded::{Decoded, Samples};
+use crate::exif::Exif;
+use crate::kind::{Kind, sniff};
+use crate::limits::Limits;
+use crate::orient::upright;
+
+/// A picture as its reader delivers it: not yet upright, colour tags not yet understood.
+struct Raw {
+    width: u32,
+    height: u32,
+    samples: Samples,
+    file_bits: u8,
+    tags: Tags,
+    exif: Exif,
+    notes: Vec<String>,
+}
+
+/// Decodes a picture within the default [`Limits`].
+///
+/// # Errors
+/// One sentence for a file that is not a picture, of a kind that is not read, truncated, damaged,
+/// empty or too big. There is no partial result.
+pub fn decode(bytes: &[u8]) -> Result<Decoded> {
+    decode_with(bytes, &Limits::default())
+}
+
+/// As [`decode`], within `limits`, which are checked on the header before anything is decoded.
+///
+/// # Errors
+/// As [`decode`].
+pub fn decode_with(bytes: &[u8], limits: &Limits) -> Result<Decoded> {
+    let kind = sniff(bytes)?;
+    let mut raw = match kind {
+        Kind::Jpeg => jpeg::read(bytes, limits),
+        Kind::Png => png::read(bytes, limits),
+        Kind::Tiff => tiff::read(bytes, limits),
+        Kind::WebP => webp::read(bytes, limits),
+        Kind::Exr => exr::read(bytes, limits),
+        Kind::Hdr => hdr::read(bytes, limits),
+    }?;
+    let (samples, width, height) =
+        upright(raw.samples, raw.width, raw.height, raw.exif.orientation)?;
+    let legal_range = raw
+        .tags
+        .cicp
+        .is_some_and(|[.., full_range]| full_range == 0);
+    let (samples, colour) = colour::resolve(samples, &raw.tags, &mut raw.notes)?;
+    Ok(Decoded {
+        width,
+        height,
+        samples,
+        kind,
+        file_bits: raw.file_bits,
+        colour,
+        legal_range,
+        camera: raw.exif.camera,
+        notes: raw.notes,
+    })
+}
+
+/// The sentence for a file whose decoder gave up.
+fn broken(kind: Kind, why: impl std::fmt::Display) -> Error {
+    let why = why.to_string();
+    let why = why.trim().trim_end_matches('.').replace(['\n', '\r'], " ");
+    Error::new(format!(
+        "This {} is truncated or damaged ({why}): get the file again or save the picture anew.",
+        kind.name()
+    ))
+}
+
+/// The sentence for a sound file of a sort that is not read.
+fn unsupported(kind: Kind, what: &str, advice: &str) -> Error {
+    Error::new(format!(
+        "This {} {what}, which is not read here: {advice}.",
+        kind.name()
+    ))
+}

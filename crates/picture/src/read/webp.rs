@@ -1,0 +1,53 @@
+//! WebP, by image-webp: lossy and lossless; of an animation the first picture.
+
+use std::io::Cursor;
+
+use image_webp::{DecodingError, WebPDecoder};
+use lookwright_core::{Error, Result};
+
+use super::channels::{ALPHA_DROPPED, Layout};
+use super::{Raw, broken};
+use crate::colour::Tags;
+use crate::decoded::Samples;
+use crate::exif;
+use crate::kind::Kind;
+use crate::limits::{self, Limits, MAX_SIDE_DATA_BYTES};
+
+pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
+    let mut decoder = WebPDecoder::new(Cursor::new(bytes)).map_err(sentence)?;
+    decoder.set_memory_limit(MAX_SIDE_DATA_BYTES);
+    let (width, height) = decoder.dimensions();
+    // Four channels out, and four more inside the lossless decoder.
+    limits.check(width.into(), height.into(), 8)?;
+    let size = decoder
+        .output_buffer_size()
+        .ok_or_else(|| broken(Kind::WebP, "its size"))?;
+    let mut samples = limits::buffer(size)?;
+    decoder.read_image(&mut samples).map_err(sentence)?;
+    let mut notes = Vec::new();
+    if decoder.has_alpha() {
+        notes.push(ALPHA_DROPPED.to_owned());
+        samples = Layout::RgbAnd(1).to_rgb(samples)?;
+    }
+    if decoder.is_animated() {
+        notes.push("The WebP is animated; its first picture was read.".to_owned());
+    }
+    let icc = decoder.icc_profile().ok().flatten();
+    let exif = decoder.exif_metadata().ok().flatten();
+    Ok(Raw {
+        width,
+        height,
+        samples: Samples::U8(samples),
+        file_bits: 8,
+        tags: Tags {
+            icc,
+            ..Tags::default()
+        },
+        exif: exif.map(|block| exif::parse(&block)).unwrap_or_default(),
+        notes,
+    })
+}
+
+fn sentence(error: DecodingError) -> Error {
+    broken(Kind::WebP, error)
+}

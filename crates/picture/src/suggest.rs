@@ -1,0 +1,228 @@
+//! Which encoding a picture should be read with, and why: a proposal, never a silent choice.
+
+use crate::colour::ColourHint;
+use crate::decoded::{Decoded, Samples};
+use crate::kind::Kind;
+
+/// How sure a suggestion is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Confidence {
+    /// A guess from how the picture looks.
+    Low,
+    /// A custom of the format, or a file name.
+    Medium,
+    /// The file says so.
+    High,
+}
+
+/// An encoding to read a picture with.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Suggestion {
+    /// The encoding's id.
+    pub encoding: &'static str,
+    /// Read codes in legal (narrow) range.
+    pub legal_range: bool,
+    /// One sentence for the person who decides.
+    pub reason: String,
+    /// How sure it is.
+    pub confidence: Confidence,
+}
+
+/// Suggests an encoding from the file's colour tags, its name, its kind, EXIF and the spread of
+/// its codes, in this order.
+pub fn suggest(picture: &Decoded, file_name: &str) -> Suggestion {
+    let (encoding, confidence, reason) = choose(picture, file_name);
+    let mut reason = format!("{encoding}: {reason}");
+    if picture.legal_range {
+        reason.push_str("; the file says that its codes are in legal range");
+    }
+    reason.push('.');
+    Suggestion {
+        encoding,
+        legal_range: picture.legal_range,
+        reason,
+        confidence,
+    }
+}
+
+fn choose(picture: &Decoded, file_name: &str) -> (&'static str, Confidence, String) {
+    if let ColourHint::Known { id, reason } = &picture.colour {
+        return (id, Confidence::High, reason.clone());
+    }
+    if let Some((id, word)) = from_name(file_name) {
+        let reason = format!("the file name says \"{word}\"");
+        return (id, Confidence::Medium, reason);
+    }
+    if matches!(picture.kind, Kind::Exr | Kind::Hdr) {
+        let reason = format!(
+            "{} holds linear light, and BT.709 primaries unless it says otherwise",
+            picture.kind.name()
+        );
+        return ("srgb-linear", Confidence::Medium, reason);
+    }
+    if let Samples::F32(_) = picture.samples {
+        let reason = "floats without a profile are most often linear light; this is a guess";
+        return ("srgb-linear", Confidence::Low, reason.to_owned());
+    }
+    if picture.camera.says_srgb {
+        return ("srgb", Confidence::High, "EXIF says sRGB".to_owned());
+    }
+    let spread = Spread::of(picture);
+    if picture.file_bits > 8 && spread.looks_like_log() {
+        let (id, maker) = log_of_maker(picture.camera.make.as_deref());
+        let maker = maker.map_or(String::new(), |m| {
+            format!(" and its camera was made by {m}")
+        });
+        let reason = format!(
+            "a guess: the picture has no profile{maker}, its codes stay between {:.2} and {:.2} \
+             and it is low in contrast, as camera log is; check it by eye",
+            spread.low, spread.high
+        );
+        return (id, Confidence::Low, reason);
+    }
+    if picture.camera.says_adobe_rgb {
+        let reason = "EXIF speaks of Adobe RGB but the profile is missing; for true colour save \
+                      it with its profile";
+        return ("srgb", Confidence::Low, reason.to_owned());
+    }
+    let kind = picture.kind.name();
+    if picture.file_bits > 8 {
+        let reason = format!(
+            "a guess: a {}-bit {kind} without a profile that has the contrast of a display picture",
+            picture.file_bits
+        );
+        return ("srgb", Confidence::Low, reason);
+    }
+    let reason = format!("a {kind} without a profile is sRGB by custom");
+    ("srgb", Confidence::Medium, reason)
+}
+
+/// Words that file names carry, the longer before the shorter that they contain.
+const NAME_WORDS: [(&str, &str); 21] = [
+    ("acescct", "acescct"),
+    ("acescg", "acescg"),
+    ("aces2065", "ap0-linear"),
+    ("applelog", "applelog"),
+    ("log3g10", "log3g10"),
+    ("slog3", "slog3-sgamut3cine"),
+    ("logc4", "logc4"),
+    ("logc3", "logc3"),
+    ("logc", "logc3"),
+    ("clog2", "clog2"),
+    ("clog3", "clog3"),
+    ("canonlog2", "clog2"),
+    ("canonlog3", "clog3"),
+    ("flog2", "flog2"),
+    ("vlog", "vlog"),
+    ("nlog", "nlog"),
+    ("dlog", "dlog"),
+    ("rec2020", "rec2020"),
+    ("rec709", "rec709"),
+    ("displayp3", "display-p3"),
+    ("srgb", "srgb"),
+];
+
+/// An encoding whose name stands in the file name as a word of its own; hyphens within
+/// ("s-log3") don't matter.
+fn from_name(file_name: &str) -> Option<(&'static str, &'static str)> {
+    let stem = file_name
+        .rsplit(['/', '\\'])
+        .next()
+        .unwrap_or_default()
+        .to_ascii_lowercase();
+    let bounded = |text: &str, at: usize, word: &str| {
+        let before = text[..at].chars().next_back();
+        let after = text[at + word.len()..].chars().next();
+        let letter = |c: Option<char>| c.is_some_and(char::is_alphanumeric);
+        !letter(before) && !letter(after)
+    };
+    let joined = stem.replace('-', "");
+    NAME_WORDS.into_iter().find_map(|(word, id)| {
+        let found = [&stem, &joined].into_iter().any(|text| {
+            text.match_indices(word)
+                .any(|(at, _)| bounded(text, at, word))
+        });
+        found.then_some((id, word))
+    })
+}
+
+/// The log curve that a maker's cameras record, as the makers' own papers name them.
+fn log_of_maker(make: Option<&str>) -> (&'static str, Option<&str>) {
+    const MAKERS: [(&str, &str); 9] = [
+        ("sony", "slog3-sgamut3cine"),
+        ("panasonic", "vlog"),
+        ("canon", "clog3"),
+        ("fuji", "flog2"),
+        ("nikon", "nlog"),
+        ("dji", "dlog"),
+        ("apple", "applelog"),
+        ("red", "log3g10"),
+        ("arri", "logc3"),
+    ];
+    let lower = make.unwrap_or_default().to_ascii_lowercase();
+    match MAKERS.iter().find(|(maker, _)| lower.starts_with(maker)) {
+        Some((_, id)) => (id, make),
+        None => ("logc3", None),
+    }
+}
+
+/// How the codes of a picture are spread, 0 ... 1.
+struct Spread {
+    /// One in a thousand codes is below.
+    low: f32,
+    /// Half of the codes lie within this distance.
+    middle: f32,
+    /// One in a thousand codes is above.
+    high: f32,
+}
+
+impl Spread {
+    fn of(picture: &Decoded) -> Self {
+        const MOST: usize = 300_000;
+        let count = picture.samples.len();
+        // An odd step, not a multiple of 3, visits all three channels.
+        let step = (count / MOST).max(1) / 6 * 6 + 1;
+        let mut codes: Vec<f32> = (0..count)
+            .step_by(step)
+            .map(|i| picture.samples.normalised(i))
+            .collect();
+        codes.sort_unstable_by(f32::total_cmp);
+        let at = |share: f64| {
+            let last = codes.len().saturating_sub(1);
+            codes
+                .get((share * last as f64) as usize)
+                .copied()
+                .unwrap_or(0.0)
+        };
+        Self {
+            low: at(0.001),
+            middle: at(0.75) - at(0.25),
+            high: at(0.999),
+        }
+    }
+
+    /// Black lies at 0.09 to 0.15 in every camera log curve (their makers' papers), which leaves
+    /// room for noise below; display pictures reach 0. Contrast: common practice, no source.
+    fn looks_like_log(&self) -> bool {
+        self.low > 0.06 && self.high < 0.97 && self.middle < 0.35 && self.high - self.low > 0.02
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::from_name;
+
+    #[test]
+    fn file_names_speak_in_whole_words() {
+        assert_eq!(
+            from_name("/a/quay_S-Log3.tif"),
+            Some(("slog3-sgamut3cine", "slog3"))
+        );
+        assert_eq!(from_name("night.logc4.0001.png"), Some(("logc4", "logc4")));
+        assert_eq!(from_name("LogC_0001.tif"), Some(("logc3", "logc")));
+        assert_eq!(from_name("market-acescg.exr"), Some(("acescg", "acescg")));
+        assert_eq!(from_name("vlogger.png"), None);
+        assert_eq!(from_name("dialogclip.png"), None);
+        assert_eq!(from_name("logc3/quay.png"), None);
+    }
+}

@@ -1,0 +1,134 @@
+//! OpenEXR, by the exr crate: scan lines, ZIP of 16 lines, each block compressed as soon as its
+//! lines are there.
+
+use std::io::Cursor;
+
+use exr::block::chunk::Chunk;
+use exr::block::writer::ChunksWriter;
+use exr::block::{self, BlockIndex, UncompressedBlock};
+use exr::meta::attribute::{ChannelDescription, Chromaticities, LineOrder, SampleType, Text};
+use exr::meta::header::Header;
+use exr::meta::{BlockDescription, Headers};
+use exr::prelude::{Compression, Vec2, f16};
+use lookwright_core::Result;
+use lookwright_core::space::Xy;
+use smallvec::smallvec;
+
+use super::{Encode, Rows, WriteOptions, failed};
+
+/// Lines in one block of ZIP compression (OpenEXR file layout, "Scan line blocks").
+const BLOCK_LINES: usize = 16;
+
+pub(super) struct ExrWriter {
+    headers: Headers,
+    width: usize,
+    height: usize,
+    half: bool,
+    /// Lines that don't fill a block yet, interleaved RGB.
+    waiting: Vec<f32>,
+    done_lines: usize,
+    chunks: Vec<Chunk>,
+}
+
+impl ExrWriter {
+    pub(super) fn new(width: u32, height: u32, half: bool, options: &WriteOptions) -> Result<Self> {
+        let sample = if half {
+            SampleType::F16
+        } else {
+            SampleType::F32
+        };
+        let channel = |name: &str| ChannelDescription::named(name, sample);
+        let channels = smallvec![channel("B"), channel("G"), channel("R")];
+        let size = Vec2(width as usize, height as usize);
+        let mut header = Header::new(Text::from("rgb"), size, channels).with_encoding(
+            Compression::ZIP16,
+            BlockDescription::ScanLines,
+            LineOrder::Increasing,
+        );
+        header.own_attributes.layer_name = None;
+        header.own_attributes.software_name = None;
+        header.own_attributes.comments =
+            options.ascii_description().map(|t| Text::from(t.as_str()));
+        header.shared_attributes.chromaticities = options
+            .colour
+            .primaries()
+            .filter(|_| options.colour.is_linear())
+            .map(|space| {
+                let point = |p: Xy| Vec2(p.x as f32, p.y as f32);
+                let [red, green, blue] = space.rgb().map(point);
+                Chromaticities {
+                    red,
+                    green,
+                    blue,
+                    white: point(space.white()),
+                }
+            });
+        Ok(Self {
+            headers: smallvec![header],
+            width: size.0,
+            height: size.1,
+            half,
+            waiting: Vec::new(),
+            done_lines: 0,
+            chunks: Vec::new(),
+        })
+    }
+
+    fn compress(&mut self, lines: &[f32], count: usize) -> Result<()> {
+        let mut data = Vec::with_capacity(lines.len() * if self.half { 2 } else { 4 });
+        for line in lines.chunks_exact(3 * self.width) {
+            // Channels lie in the order of their names: B, G, R.
+            for channel in [2, 1, 0] {
+                for &value in line[channel..].iter().step_by(3) {
+                    if self.half {
+                        data.extend(f16::from_f32(value).to_ne_bytes());
+                    } else {
+                        data.extend(value.to_ne_bytes());
+                    }
+                }
+            }
+        }
+        let index = BlockIndex {
+            layer: 0,
+            pixel_position: Vec2(0, self.done_lines),
+            pixel_size: Vec2(self.width, count),
+            level: Vec2(0, 0),
+        };
+        let block = UncompressedBlock { index, data };
+        let chunk = block
+            .compress_to_chunk(&self.headers)
+            .map_err(|e| failed("OpenEXR", e))?;
+        self.chunks.push(chunk);
+        self.done_lines += count;
+        Ok(())
+    }
+}
+
+impl Encode for ExrWriter {
+    fn push(&mut self, rows: Rows<'_>) -> Result<()> {
+        self.waiting.extend_from_slice(rows.as_f32()?);
+        let line = 3 * self.width;
+        loop {
+            let wanted = BLOCK_LINES.min(self.height - self.done_lines);
+            if wanted == 0 || self.waiting.len() < wanted * line {
+                return Ok(());
+            }
+            let rest = self.waiting.split_off(wanted * line);
+            let lines = std::mem::replace(&mut self.waiting, rest);
+            self.compress(&lines, wanted)?;
+        }
+    }
+
+    fn finish(self: Box<Self>) -> Result<Vec<u8>> {
+        let mut file = Cursor::new(Vec::new());
+        let chunks = self.chunks;
+        block::write(&mut file, self.headers, true, |_, writer| {
+            for (index, chunk) in chunks.into_iter().enumerate() {
+                writer.write_chunk(index, chunk)?;
+            }
+            Ok(())
+        })
+        .map_err(|e| failed("OpenEXR", e))?;
+        Ok(file.into_inner())
+    }
+}

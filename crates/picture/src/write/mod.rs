@@ -1,0 +1,238 @@
+//! Pixels to bytes: rows go in as strips, the file comes out at the end.
+
+mod exr;
+mod jpeg;
+mod png;
+mod tiff;
+
+use std::borrow::Cow;
+
+use lookwright_core::{Error, Result};
+
+use crate::colour::OutColour;
+
+/// What is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OutFormat {
+    /// JPEG, 8 bits, quality 1 ... 100; without chroma subsampling from quality 90 on.
+    Jpeg {
+        /// Quality of the usual scale, 1 ... 100.
+        quality: u8,
+    },
+    /// PNG, 8 bits.
+    Png8,
+    /// PNG, 16 bits.
+    Png16,
+    /// TIFF, 16 bits, uncompressed.
+    Tiff16,
+    /// TIFF, 32-bit floats, uncompressed.
+    TiffF32,
+    /// OpenEXR, half floats, ZIP compression.
+    ExrHalf,
+    /// OpenEXR, 32-bit floats, ZIP compression.
+    ExrF32,
+}
+
+/// What goes with the pixels.
+#[derive(Clone, Debug)]
+pub struct WriteOptions {
+    /// The encoding of the rows, declared in the file by profile, code points or chromaticities.
+    pub colour: OutColour,
+    /// Codes are in legal (narrow) range. PNG declares it by its code points; no profile is then
+    /// written, since a profile would be wrong.
+    pub legal_range: bool,
+    /// A line about the picture, such as the unit of a stage's values. ASCII; other characters
+    /// become `?`. JPEG does not carry it.
+    pub description: Option<String>,
+}
+
+impl Default for WriteOptions {
+    fn default() -> Self {
+        Self {
+            colour: OutColour::Srgb,
+            legal_range: false,
+            description: None,
+        }
+    }
+}
+
+impl WriteOptions {
+    fn ascii_description(&self) -> Option<String> {
+        let plain = |c: char| {
+            if c == ' ' || c.is_ascii_graphic() {
+                c
+            } else {
+                '?'
+            }
+        };
+        self.description
+            .as_ref()
+            .map(|text| text.chars().map(plain).collect())
+    }
+
+    fn icc(&self) -> Result<Option<Vec<u8>>> {
+        if self.legal_range {
+            Ok(None)
+        } else {
+            self.colour.icc()
+        }
+    }
+}
+
+/// Whole rows of interleaved RGB.
+#[derive(Clone, Copy, Debug)]
+pub enum Rows<'a> {
+    /// Codes of 8 bits.
+    U8(&'a [u8]),
+    /// Codes of 16 bits.
+    U16(&'a [u16]),
+    /// For a format of codes 0 ... 1, rounded and clipped here (dither, where it is wanted, has
+    /// been added before); for a format of floats any value.
+    F32(&'a [f32]),
+}
+
+impl<'a> Rows<'a> {
+    fn len(&self) -> usize {
+        match self {
+            Self::U8(v) => v.len(),
+            Self::U16(v) => v.len(),
+            Self::F32(v) => v.len(),
+        }
+    }
+
+    fn as_u8(self) -> Result<Cow<'a, [u8]>> {
+        match self {
+            Self::U8(v) => Ok(Cow::Borrowed(v)),
+            Self::F32(v) => Ok(v.iter().map(|&x| (unit(x) * 255.0 + 0.5) as u8).collect()),
+            Self::U16(_) => Err(mismatch("8-bit codes or floats")),
+        }
+    }
+
+    fn as_u16(self) -> Result<Cow<'a, [u16]>> {
+        match self {
+            Self::U16(v) => Ok(Cow::Borrowed(v)),
+            Self::F32(v) => Ok(v
+                .iter()
+                .map(|&x| (unit(x) * 65535.0 + 0.5) as u16)
+                .collect()),
+            Self::U8(_) => Err(mismatch("16-bit codes or floats")),
+        }
+    }
+
+    fn as_f32(self) -> Result<&'a [f32]> {
+        match self {
+            Self::F32(v) => Ok(v),
+            _ => Err(mismatch("floats")),
+        }
+    }
+}
+
+/// 0 ... 1; what is not a number becomes 0.
+fn unit(value: f32) -> f32 {
+    if value.is_nan() {
+        0.0
+    } else {
+        value.clamp(0.0, 1.0)
+    }
+}
+
+fn mismatch(wanted: &str) -> Error {
+    Error::new(format!(
+        "This format is written from {wanted}: hand over such rows."
+    ))
+}
+
+/// Writes one picture. Memory: a JPEG keeps its rows (three bytes per pixel) until the end; the
+/// others keep what they have written.
+pub struct PictureWriter {
+    width: usize,
+    height: usize,
+    rows: usize,
+    encoder: Box<dyn Encode + Send>,
+}
+
+/// What each format does; sizes and counts have been checked before.
+trait Encode {
+    fn push(&mut self, rows: Rows<'_>) -> Result<()>;
+    fn finish(self: Box<Self>) -> Result<Vec<u8>>;
+}
+
+impl PictureWriter {
+    /// Begins a picture of `width` x `height` pixels.
+    ///
+    /// # Errors
+    /// When a side is zero, or longer than the format allows (65,535 for JPEG), or the file would
+    /// pass TIFF's 4 GiB.
+    pub fn new(format: OutFormat, width: u32, height: u32, options: &WriteOptions) -> Result<Self> {
+        if width == 0 || height == 0 || width > i32::MAX as u32 || height > i32::MAX as u32 {
+            return Err(Error::new(format!(
+                "A picture of {width} x {height} pixels can't be written: choose another size."
+            )));
+        }
+        let encoder: Box<dyn Encode + Send> = match format {
+            OutFormat::Jpeg { quality } => {
+                Box::new(jpeg::JpegWriter::new(width, height, quality, options)?)
+            }
+            OutFormat::Png8 | OutFormat::Png16 => {
+                let wide = format == OutFormat::Png16;
+                Box::new(png::PngWriter::new(width, height, wide, options)?)
+            }
+            OutFormat::Tiff16 | OutFormat::TiffF32 => {
+                let float = format == OutFormat::TiffF32;
+                Box::new(tiff::TiffWriter::new(width, height, float, options)?)
+            }
+            OutFormat::ExrHalf | OutFormat::ExrF32 => {
+                let half = format == OutFormat::ExrHalf;
+                Box::new(exr::ExrWriter::new(width, height, half, options)?)
+            }
+        };
+        Ok(Self {
+            width: width as usize,
+            height: height as usize,
+            rows: 0,
+            encoder,
+        })
+    }
+
+    /// Adds one or more whole rows, from the top.
+    ///
+    /// # Errors
+    /// When the samples are not whole rows, there are more rows than the picture has, or they are
+    /// of a kind that the format is not written from.
+    pub fn push_rows(&mut self, rows: Rows<'_>) -> Result<()> {
+        let row = 3 * self.width;
+        let count = rows.len() / row;
+        if count * row != rows.len() || self.rows + count > self.height {
+            return Err(Error::new(format!(
+                "{} samples are not the next whole rows of a picture of {} x {} pixels.",
+                rows.len(),
+                self.width,
+                self.height
+            )));
+        }
+        self.encoder.push(rows)?;
+        self.rows += count;
+        Ok(())
+    }
+
+    /// The bytes of the file.
+    ///
+    /// # Errors
+    /// When rows are missing or the encoder fails.
+    pub fn finish(self) -> Result<Vec<u8>> {
+        if self.rows != self.height {
+            return Err(Error::new(format!(
+                "The picture is not complete: {} of {} rows were handed over.",
+                self.rows, self.height
+            )));
+        }
+        self.encoder.finish()
+    }
+}
+
+/// The sentence for an encoder that gave up.
+fn failed(format: &str, why: impl std::fmt::Display) -> Error {
+    Error::new(format!(
+        "The {format} could not be written ({why}): try another format or size."
+    ))
+}
