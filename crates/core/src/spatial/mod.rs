@@ -10,8 +10,10 @@ mod filter;
 pub mod lobe;
 mod padded;
 mod planes;
+mod reduce;
 mod spread;
 
 pub use lobe::Lobe;
 pub use planes::{Plane, Planes, Window};
+pub use reduce::{Reducer, reduce};
 pub use spread::{Core, Scratch, Spread};

@@ -72,17 +72,16 @@ pub fn diffuse(scene_lin: &mut Planes, window: &Window, params: &DiffusionParams
     let mut scratch = Scratch::default();
     let mut strayed = Planes::filled(width, height, 0.0);
     for channel in 0..3 {
-        spread.run(
-            &mut scratch,
-            |y, row| {
-                let source = scene_lin.row_mut(channel, y);
-                for (to, from) in row.iter_mut().zip(source) {
-                    *from = finite(*from);
-                    *to = *from;
-                }
-            },
-            |y, row| strayed.row_mut(channel, y).copy_from_slice(row),
-        );
+        spread.gather(&mut scratch, |y, row| {
+            let source = scene_lin.row_mut(channel, y);
+            for (to, from) in row.iter_mut().zip(source) {
+                *from = finite(*from);
+                *to = *from;
+            }
+        });
+        spread.emit(&scratch, |y, row| {
+            strayed.row_mut(channel, y).copy_from_slice(row);
+        });
     }
     let veil = Veil::new(strength, params.shadow_hold);
     let [r, g, b] = &mut scene_lin.planes;

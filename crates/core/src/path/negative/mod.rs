@@ -4,6 +4,8 @@
 //! on density.
 
 mod characteristic;
+pub mod gauge;
+pub mod halation;
 mod interimage;
 mod layers;
 mod stock;
