@@ -1,2 +1,44 @@
-//! The command line.
-fn main() {}
+//! `lookwright`: looks as files, rendered and handed on from a terminal.
+//!
+//! Results go to standard output, everything else to standard error. Exit codes: 0 done, 1 the
+//! input or the disk would not allow it, 2 the command was not understood.
+
+mod args;
+mod encodings;
+mod files;
+mod new;
+mod render;
+mod settings;
+mod table;
+mod trace;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Args, Command};
+
+fn main() -> ExitCode {
+    let result = match Args::parse().command {
+        Command::Encodings(args) => encodings::run(&args),
+        Command::New(args) => new::run(&args),
+        Command::Render(args) => render::run(&args),
+        Command::Table(args) => table::run(&args),
+        Command::Trace(args) => trace::run(&args),
+    };
+    match result {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) if is_closed_pipe(&error) => ExitCode::SUCCESS,
+        Err(error) => {
+            files::say(&format!("lookwright: {error:#}"));
+            ExitCode::from(1)
+        }
+    }
+}
+
+/// Whoever read our output has had enough: that is no failure.
+fn is_closed_pipe(error: &anyhow::Error) -> bool {
+    error
+        .downcast_ref::<std::io::Error>()
+        .is_some_and(|e| e.kind() == std::io::ErrorKind::BrokenPipe)
+}

@@ -9,5 +9,5 @@ mod plan;
 pub mod pointwise;
 mod texture;
 
-pub use output::{to_rgba8, to_u16};
+pub use output::{dither8, to_rgba8};
 pub use plan::{Job, Renderer, render, unstyled};

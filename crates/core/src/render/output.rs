@@ -15,15 +15,32 @@ pub fn to_rgba8(code: &Planes) -> Vec<u8> {
     out
 }
 
-/// To 16-bit interleaved RGB, rounded to the nearest of 65536; limited to 0 ... 1.
-pub fn to_u16(code: &Planes) -> Vec<u16> {
-    let mut out = Vec::with_capacity(code.pixels() * 3);
-    for i in 0..code.pixels() {
-        for plane in &code.planes {
-            out.push((plane[i].clamp(0.0, 1.0) * 65535.0 + 0.5) as u16);
+/// Row `y` of a buffer to 8-bit interleaved RGB with triangular dither of +-1 code, so that slow
+/// ramps don't band: the error's mean is 0 and its variance a quarter of a code squared, whatever
+/// the value. `y0` is the row of the whole picture that the buffer begins with; the pattern
+/// depends on the pixel's place in the whole picture alone.
+pub fn dither8(code: &Planes, y: usize, y0: u32) -> Vec<u8> {
+    let mut out = Vec::with_capacity(code.width * 3);
+    let place = (y as u32).wrapping_add(y0);
+    let [red, green, blue] = [0, 1, 2].map(|channel| code.row(channel, y));
+    for (x, ((r, g), b)) in red.iter().zip(green).zip(blue).enumerate() {
+        for (channel, value) in [r, g, b].into_iter().enumerate() {
+            let noise = triangular(x as u32 * 3 + channel as u32, place);
+            let code = value.clamp(0.0, 1.0) * 255.0 + noise + 0.5;
+            out.push(code.clamp(0.0, 255.0) as u8);
         }
     }
     out
+}
+
+/// Triangular noise in -1 ... 1 from a place: the difference of two halves of one hash.
+fn triangular(x: u32, y: u32) -> f32 {
+    // Multiply-xorshift mixing; any good integer hash serves.
+    let mut h = x.wrapping_mul(0x9e37_79b1) ^ y.wrapping_mul(0x85eb_ca77);
+    h = (h ^ (h >> 15)).wrapping_mul(0x2c1b_3c6d);
+    h = (h ^ (h >> 12)).wrapping_mul(0x297a_2d39);
+    h ^= h >> 15;
+    ((h & 0xffff) as f32 - (h >> 16) as f32) / 65536.0
 }
 
 #[cfg(test)]
@@ -35,6 +52,25 @@ mod tests {
         let mut picture = Planes::filled(2, 1, 0.5);
         picture.planes[0] = vec![-0.2, 7.0];
         assert_eq!(to_rgba8(&picture), [0, 128, 128, 255, 255, 128, 128, 255]);
-        assert_eq!(to_u16(&picture), [0, 32768, 32768, 65535, 32768, 32768]);
+    }
+
+    #[test]
+    fn dither_keeps_the_mean_and_has_the_variance_of_triangular_dither() {
+        // Rounding plus triangular dither of +-1: variance 1/12 + 1/6 = 0.25, mean error 0.
+        for value in [0.2, 0.5003, 0.7018] {
+            let picture = Planes::filled(400, 200, value);
+            let (mut sum, mut squares, mut count) = (0.0, 0.0, 0.0);
+            for y in 0..200 {
+                for code in dither8(&picture, y, 7) {
+                    let error = f64::from(code) - f64::from(value) * 255.0;
+                    sum += error;
+                    squares += error * error;
+                    count += 1.0;
+                }
+            }
+            let mean: f64 = sum / count;
+            assert!(mean.abs() < 0.01, "mean {mean}");
+            assert!((squares / count - 0.25).abs() < 0.01, "variance {}", squares / count);
+        }
     }
 }

@@ -25,6 +25,16 @@ pub struct UpTo<'a>(pub &'a LightPath, pub StageId);
 /// Code to the screen's code with no look at all.
 pub struct Unstyled<'a>(pub &'a LightPath);
 
+/// AP1 scene light to the screen's code, with no look: how scene light is looked at.
+pub struct ToScreen<'a>(pub &'a LightPath);
+
+impl PointOp for ToScreen<'_> {
+    #[inline(always)]
+    fn apply<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
+        self.0.scene_to_screen(scene_lin)
+    }
+}
+
 impl PointOp for ToScene<'_> {
     #[inline(always)]
     fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {

@@ -1,0 +1,210 @@
+//! What can be typed. Ids are checked here, files later.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+use lookwright_core::encoding::{EncodingId, Range, ScreenId};
+use lookwright_core::look::{Options, StageId, StockClass};
+
+/// Builds photographed-film looks and renders them.
+#[derive(Debug, Parser)]
+#[command(name = "lookwright", version, about, arg_required_else_help = true)]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Lists every encoding and screen, with gamut, white and source
+    Encodings(EncodingsArgs),
+    /// Writes a starting look
+    New(NewArgs),
+    /// Renders pictures or sequences through a look
+    Render(RenderArgs),
+    /// Writes a look's table part as a 3D table
+    Table(TableArgs),
+    /// Shows one pixel's numbers at every stage
+    Trace(TraceArgs),
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct EncodingsArgs {
+    /// As JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Example:\n  lookwright new --stock daylight-250 -o quay.json")]
+pub(crate) struct NewArgs {
+    /// The negative
+    #[arg(long, default_value = "tungsten-500", value_parser = one_of::<StockClass>)]
+    pub(crate) stock: StockClass,
+    /// File to write; standard output if left out
+    #[arg(short, long)]
+    pub(crate) output: Option<PathBuf>,
+    /// Write the JSON Schema of look files instead
+    #[arg(long, conflicts_with = "stock")]
+    pub(crate) schema: bool,
+}
+
+/// How a picture is read.
+#[derive(Debug, clap::Args)]
+pub(crate) struct FrameArgs {
+    /// The encoding that the picture was recorded with; guessed from the file if left out
+    #[arg(long, value_name = "ENCODING", value_parser = EncodingId::parse)]
+    pub(crate) from: Option<EncodingId>,
+    /// How the file's codes fill the scale
+    #[arg(long, value_parser = Range::parse)]
+    pub(crate) range: Option<Range>,
+    /// Stops of highlight range given back to a finished photo
+    #[arg(long, value_name = "STOPS", default_value_t = 0.0)]
+    pub(crate) unroll: f64,
+    /// Trim: exposure of this shot
+    #[arg(
+        long,
+        value_name = "STOPS",
+        default_value_t = 0.0,
+        allow_negative_numbers = true
+    )]
+    pub(crate) exposure: f64,
+    /// Trim: colour temperature of the light that this shot's whites stood in
+    #[arg(long, value_name = "K", default_value_t = 5500.0)]
+    pub(crate) kelvin: f64,
+    /// Trim: how green (above zero) or pink that light was, as Duv
+    #[arg(
+        long,
+        value_name = "DUV",
+        default_value_t = 0.0,
+        allow_negative_numbers = true
+    )]
+    pub(crate) tint: f64,
+}
+
+/// What is written.
+#[derive(Debug, clap::Args)]
+pub(crate) struct DeliveryArgs {
+    /// The screen that the picture is made for
+    #[arg(long, value_name = "SCREEN", default_value = "rec709", value_parser = ScreenId::parse)]
+    pub(crate) to: ScreenId,
+    /// Write the screen's codes in legal range
+    #[arg(long)]
+    pub(crate) legal: bool,
+}
+
+/// Bits of a written picture's numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Depth {
+    #[value(name = "8")]
+    Eight,
+    #[value(name = "16")]
+    Sixteen,
+    F32,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  lookwright render quay.json shot.tif -o shot.png --from logc3
+  lookwright render quay.json frames/*.exr -o out/ --from acescg --depth 16
+  lookwright render quay.json shot.tif -o negative.exr --from logc3 --stage negative
+
+A sequence goes into a folder; grain and dust follow the number at the end of each file's name.
+Without --depth, .jpg and .png get 8 bits, .tif 16, .exr floats.")]
+pub(crate) struct RenderArgs {
+    /// The look, a JSON file
+    pub(crate) look: PathBuf,
+    /// Pictures: JPEG, PNG, TIFF, WebP, OpenEXR or Radiance HDR
+    #[arg(required = true, value_name = "IN")]
+    pub(crate) inputs: Vec<PathBuf>,
+    /// File to write, or for several pictures a folder (with --format) or a pattern such as
+    /// out/frame-%.png, where % becomes each picture's name
+    #[arg(short, long, value_name = "OUT")]
+    pub(crate) output: PathBuf,
+    /// File type of a folder's pictures
+    #[arg(long, default_value = "png", value_parser = ["png", "jpg", "tif", "exr"])]
+    pub(crate) format: String,
+    #[command(flatten)]
+    pub(crate) frame: FrameArgs,
+    #[command(flatten)]
+    pub(crate) delivery: DeliveryArgs,
+    /// Bits of the numbers written
+    #[arg(long, value_enum)]
+    pub(crate) depth: Option<Depth>,
+    /// JPEG quality
+    #[arg(long, default_value_t = 92, value_parser = clap::value_parser!(u8).range(1..=100))]
+    pub(crate) quality: u8,
+    /// Write the frame as it leaves this stage, in the stage's own unit
+    #[arg(long, default_value = "screen", value_parser = one_of::<StageId>)]
+    pub(crate) stage: StageId,
+    /// Leave diffusion, halation, softness, grain and dust out
+    #[arg(long)]
+    pub(crate) no_texture: bool,
+    /// Write the frame as the camera saw it, without the look
+    #[arg(long)]
+    pub(crate) before: bool,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Example:\n  lookwright table quay.json --from slog3-sgamut3cine -o quay.cube
+
+A table carries all of a look that maps one pixel to one pixel; diffusion, halation, softness,
+grain and dust are not in it."
+)]
+pub(crate) struct TableArgs {
+    /// The look, a JSON file
+    pub(crate) look: PathBuf,
+    /// The encoding that the table takes in
+    #[arg(long, value_name = "ENCODING", value_parser = EncodingId::parse)]
+    pub(crate) from: EncodingId,
+    #[command(flatten)]
+    pub(crate) delivery: DeliveryArgs,
+    /// Points along each axis, 2 to 129
+    #[arg(long, default_value_t = 33)]
+    pub(crate) grid: usize,
+    /// File to write
+    #[arg(short, long)]
+    pub(crate) output: PathBuf,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  lookwright trace quay.json --from logc3 --code 0.391,0.391,0.391
+  lookwright trace quay.json --from logc3 shot.tif 640 360 --json")]
+pub(crate) struct TraceArgs {
+    /// The look, a JSON file
+    pub(crate) look: PathBuf,
+    /// A picture, and the pixel's column and row in it
+    #[arg(num_args = 3, value_names = ["IN", "X", "Y"], required_unless_present = "code")]
+    pub(crate) pixel: Vec<String>,
+    /// Three codes of 1 instead of a picture's pixel
+    #[arg(long, value_name = "R,G,B", value_parser = three_numbers, conflicts_with = "pixel", requires = "from", allow_hyphen_values = true)]
+    pub(crate) code: Option<[f32; 3]>,
+    #[command(flatten)]
+    pub(crate) frame: FrameArgs,
+    #[command(flatten)]
+    pub(crate) delivery: DeliveryArgs,
+    /// As JSON: an array of stages with name, unit and three numbers
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// The option of a choice that has this id.
+fn one_of<T: Options>(id: &str) -> Result<T, String> {
+    T::from_id(id).ok_or_else(|| {
+        let known: Vec<_> = T::OPTIONS.iter().map(|o| o.id).collect();
+        format!("use one of {}", known.join(", "))
+    })
+}
+
+fn three_numbers(text: &str) -> Result<[f32; 3], String> {
+    let numbers: Vec<f32> = text
+        .split(',')
+        .map(|part| part.trim().parse())
+        .collect::<Result<_, _>>()
+        .map_err(|_| "give three numbers such as 0.5,0.5,0.5".to_owned())?;
+    numbers
+        .try_into()
+        .map_err(|_| "give three numbers such as 0.5,0.5,0.5".to_owned())
+}

@@ -1,0 +1,78 @@
+//! Files: read whole, written whole or not at all.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, bail};
+use lookwright_core::look::Look;
+use lookwright_picture::Decoded;
+
+/// A line on standard error.
+#[expect(clippy::print_stderr, reason = "this is where the command line speaks")]
+pub(crate) fn say(line: &str) {
+    eprintln!("{line}");
+}
+
+/// Text on standard output; a closed pipe comes back as an error.
+pub(crate) fn print(text: &str) -> Result<()> {
+    let mut out = std::io::stdout().lock();
+    out.write_all(text.as_bytes())?;
+    out.flush()?;
+    Ok(())
+}
+
+pub(crate) fn read(path: &Path) -> Result<Vec<u8>> {
+    std::fs::read(path).with_context(|| format!("{}: can't be read", path.display()))
+}
+
+pub(crate) fn read_look(path: &Path) -> Result<Look> {
+    let text = String::from_utf8(read(path)?)
+        .with_context(|| format!("{}: this is not a text file", path.display()))?;
+    Look::read(&text).with_context(|| format!("{}", path.display()))
+}
+
+pub(crate) fn read_picture(path: &Path) -> Result<Decoded> {
+    lookwright_picture::decode(&read(path)?).with_context(|| format!("{}", path.display()))
+}
+
+/// Writes a file beside its final place and moves it there when it is complete.
+pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<()> {
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
+        _ => PathBuf::from("."),
+    };
+    if !folder.is_dir() {
+        bail!(
+            "{}: there is no folder {}",
+            path.display(),
+            folder.display()
+        );
+    }
+    let cannot = || format!("{}: can't be written", path.display());
+    let mut file = tempfile::Builder::new()
+        .prefix(".lookwright-")
+        .permissions_like_a_new_file()
+        .tempfile_in(&folder)
+        .with_context(cannot)?;
+    file.write_all(bytes).with_context(cannot)?;
+    file.persist(path).with_context(cannot)?;
+    Ok(())
+}
+
+/// A temporary file is private by default; ours takes the place of an ordinary one.
+trait OrdinaryPermissions {
+    fn permissions_like_a_new_file(&mut self) -> &mut Self;
+}
+
+impl OrdinaryPermissions for tempfile::Builder<'_, '_> {
+    #[cfg(unix)]
+    fn permissions_like_a_new_file(&mut self) -> &mut Self {
+        use std::os::unix::fs::PermissionsExt;
+        self.permissions(std::fs::Permissions::from_mode(0o666))
+    }
+
+    #[cfg(not(unix))]
+    fn permissions_like_a_new_file(&mut self) -> &mut Self {
+        self
+    }
+}

@@ -1,0 +1,19 @@
+//! `lookwright new`: a starting look.
+
+use anyhow::Result;
+use lookwright_core::look::{Look, json_schema};
+
+use crate::args::NewArgs;
+use crate::files;
+
+pub(crate) fn run(args: &NewArgs) -> Result<()> {
+    let text = if args.schema {
+        format!("{}\n", serde_json::to_string_pretty(&json_schema())?)
+    } else {
+        Look::starting(args.stock).pretty()
+    };
+    match &args.output {
+        Some(path) => files::write(path, text.as_bytes()),
+        None => files::print(&text),
+    }
+}
