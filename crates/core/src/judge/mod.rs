@@ -1,7 +1,11 @@
 //! Judging: what helps an eye to decide. Nothing here changes a picture that is delivered.
 
 mod light_table;
+mod scopes;
 mod trace;
+mod view;
 
 pub use light_table::{LightTable, negative_view};
+pub use scopes::{Scopes, VECTOR_SIDE};
 pub use trace::{TracePoint, trace};
+pub use view::view;

@@ -118,7 +118,13 @@ impl LightPath {
     /// limited to its range. The "before" of every comparison.
     #[inline(always)]
     pub fn unstyled<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.screen.from_scene(self.intake(code))
+        self.scene_to_screen(self.intake(code))
+    }
+
+    /// AP1 scene light written for the screen, limited to its range.
+    #[inline(always)]
+    pub fn scene_to_screen<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
+        self.screen.from_scene(scene_lin)
     }
 }
 

@@ -1,0 +1,41 @@
+//! What a person sees of the picture as it leaves each stage.
+//!
+//! ```text
+//! intake            as the camera saw it: scene light written for the screen
+//! lens              the same, behind the lens
+//! negative          on a light table
+//! scan              its code, shown as it is
+//! print, screen     the screen's code
+//! ```
+
+use super::LightTable;
+use crate::look::{StageId, StockClass};
+use crate::path::LightPath;
+use crate::render::pointwise::{self, ToScreen};
+use crate::render::{Job, Renderer, unstyled};
+use crate::spatial::Planes;
+
+/// The picture as it leaves the job's stage, in screen code, 0 ... 1.
+pub fn view(renderer: &mut Renderer, job: &Job) -> Planes {
+    match job.stage {
+        StageId::Intake => unstyled(renderer.code().clone(), job),
+        StageId::Lens => {
+            let mut picture = renderer.render(job);
+            let path = LightPath::new(&job.look, &job.frame, &job.delivery);
+            pointwise::run(&ToScreen(&path), &mut picture);
+            picture
+        }
+        StageId::Negative => {
+            let mut picture = renderer.render(job);
+            let masked = job.look.negative.stock.class != StockClass::Panchromatic250;
+            pointwise::run(&LightTable { masked }, &mut picture);
+            picture
+        }
+        StageId::Scan => renderer.render(job),
+        // The print's display code is the reference display's; the screen may want another.
+        StageId::Print | StageId::Screen => renderer.render(&Job {
+            stage: StageId::Screen,
+            ..job.clone()
+        }),
+    }
+}
