@@ -22,8 +22,9 @@ step! {
         slope: number(1.75, neutral 1.0, 0.4, 4.0, by 0.01, "x"), "Slope", "How steep the middle is; 1 leaves it as it is.";
         pivot: number(515.0, neutral 515.0, 250.0, 750.0, by 1.0, "code"), "Pivot", "The code that stays put, of 1023.";
         black_drop: number(0.5, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Black drop", "How deep the blacks go; at 1 the film's base is black.";
-        white_roll: number(0.5, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "White roll", "How early and softly the whites bend.";
+        white_roll: number(0.5, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "White roll", "How early the whites begin to bend.";
         toe: number(0.5, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Toe", "How softly the blacks bend.";
+        shoulder: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Shoulder", "How softly the whites bend: at 1 they come to rest very slowly and keep the brightest lights apart.";
     }
 }
 
@@ -41,11 +42,13 @@ step! {
 step! {
     /// Opposite tints for shadows and highlights.
     SplitTone = "split_tone", "Split tone", point, on,
-    "Tints shadows and highlights apart, without making them lighter or darker." {
+    "Tints shadows and highlights apart. Tints leave lightness alone and fade towards black and white; offsets reach black and white themselves." {
         shadow_hue: number(220.0, neutral 220.0, 0.0, 360.0, by 1.0, "deg"), "Shadow hue", "Hue of the shadows' tint.";
         shadow_tint: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Shadow tint", "How strongly the shadows are tinted.";
+        shadow_offset: number(0.0, neutral 0.0, -0.1, 0.1, by 0.005, "code"), "Shadow offset", "Light of that hue laid into the blacks (above zero) or taken out of them.";
         highlight_hue: number(40.0, neutral 40.0, 0.0, 360.0, by 1.0, "deg"), "Highlight hue", "Hue of the highlights' tint.";
         highlight_tint: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Highlight tint", "How strongly the highlights are tinted.";
+        highlight_offset: number(0.0, neutral 0.0, -0.1, 0.1, by 0.005, "code"), "Highlight offset", "Light of that hue laid into the whites (above zero) or taken out of them.";
         balance: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "share"), "Balance", "Moves the border towards the highlights (above zero) or the shadows.";
     }
 }

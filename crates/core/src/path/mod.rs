@@ -3,6 +3,7 @@
 //! This is the table part of a look: all of it that maps one pixel to one pixel. The texture part
 //! (diffusion, halation, softness, grain, dust) stands between these functions; see `render`.
 
+mod bend;
 pub mod intake;
 pub mod lens;
 pub mod negative;

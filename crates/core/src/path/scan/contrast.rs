@@ -4,12 +4,13 @@
 //! line       y = p + s (x - p)                            slope s about the pivot p
 //! drop       y -= d ((p - y) / p)^2          for y < p    pulls the shadows down
 //! toe        y = F + R - R f((F + R - y)/R)  for y < F+R  bends to the floor F
-//! shoulder   y = 1 - R + R f((y - 1 + R)/R)  for y > 1-R  bends to 1
-//! f(t) = t / sqrt(1 + t^2)
+//! shoulder   y = 1 - R + R g((y - 1 + R)/R)  for y > 1-R  bends to 1
+//! f(t) = t / sqrt(1 + t^2),  g(t) = (1 - h) f(t) + h t / (1 + t)
 //! ```
 //!
-//! `f` has slope 1 and no curvature at 0, so every join is smooth to the second derivative except
-//! the drop's (first). All pieces rise strictly. The amount scales the settings, not the result,
+//! `R` is how early a bend begins (toe, white roll), `h` the shoulder's softness: `t / (1 + t)`
+//! comes to rest much more slowly. `f` and `g` have slope 1 at 0, so the curve has no kink, and
+//! all pieces rise strictly. The amount scales the settings, not the result,
 //! so an exaggerated curve is still monotone. At slope 1 with nothing else set there is no bend
 //! at all: the identity.
 
@@ -17,6 +18,7 @@ use super::code::{BASE_CODE, CODE_MAX};
 use crate::Rgb;
 use crate::lane::Lane;
 use crate::look;
+use crate::path::bend::{bent, bent_slowly};
 
 /// Depth of a full black drop at code 0.
 const DROP: f64 = 0.12;
@@ -34,6 +36,7 @@ pub struct Contrast {
     toe_room: f32,
     shoulder_start: f32,
     shoulder_room: f32,
+    shoulder_softness: f32,
 }
 
 impl Contrast {
@@ -46,6 +49,7 @@ impl Contrast {
             share(settings.white_roll),
             share(settings.toe),
         );
+        // The shoulder shapes a bend that is there; alone it does nothing.
         if slope == 1.0 && drop == 0.0 && roll == 0.0 && toe == 0.0 {
             return None;
         }
@@ -64,6 +68,7 @@ impl Contrast {
             toe_room: toe_room as f32,
             shoulder_start: (1.0 - shoulder_room) as f32,
             shoulder_room: shoulder_room as f32,
+            shoulder_softness: share(settings.shoulder) as f32,
         })
     }
 
@@ -81,16 +86,13 @@ impl Contrast {
         let y = line - depth * depth * self.drop;
         let low = -bent(-y + self.toe_start, self.toe_room) + self.toe_start;
         let y = y.below(self.toe_start, low, y);
-        let high = bent(y - self.shoulder_start, self.shoulder_room) + self.shoulder_start;
+        let over = (y - self.shoulder_start).max(x.of(0.0));
+        let high = bent(over, self.shoulder_room).mix(
+            bent_slowly(over, self.shoulder_room),
+            self.shoulder_softness,
+        ) + self.shoulder_start;
         y.below(self.shoulder_start, y, high)
     }
-}
-
-/// `R f(t / R)`: follows `t`, bends to the room `R`. Zero where there is no room.
-#[inline(always)]
-fn bent<L: Lane>(t: L, room: f32) -> L {
-    let squared = (t * t + room * room).sqrt().max(t.of(f32::MIN_POSITIVE));
-    t * room / squared
 }
 
 #[cfg(test)]
@@ -101,9 +103,9 @@ mod tests {
     prop_compose! {
         fn any_settings()(
             slope in 0.4..4.0, pivot in 250.0..750.0, black_drop in 0.0..1.0,
-            white_roll in 0.0..1.0, toe in 0.0..1.0,
+            white_roll in 0.0..1.0, toe in 0.0..1.0, shoulder in 0.0..1.0,
         ) -> look::Contrast {
-            look::Contrast { on: true, amount: 1.0, slope, pivot, black_drop, white_roll, toe }
+            look::Contrast { on: true, amount: 1.0, slope, pivot, black_drop, white_roll, toe, shoulder }
         }
     }
 
