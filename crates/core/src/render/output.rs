@@ -70,7 +70,11 @@ mod tests {
             }
             let mean: f64 = sum / count;
             assert!(mean.abs() < 0.01, "mean {mean}");
-            assert!((squares / count - 0.25).abs() < 0.01, "variance {}", squares / count);
+            assert!(
+                (squares / count - 0.25).abs() < 0.01,
+                "variance {}",
+                squares / count
+            );
         }
     }
 }

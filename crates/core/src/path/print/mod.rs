@@ -2,23 +2,45 @@
 //!
 //! Display code here is that of the reference display: Rec.709 primaries, gamma 2.4, 0 ... 1.
 
+mod positive;
+mod roll;
+mod white;
+
+pub use positive::Positive;
+pub use roll::roll;
+pub use white::White;
+
 use crate::Rgb;
 use crate::lane::Lane;
-use crate::look;
+use crate::look::{self, effective_amount};
 
 /// The print, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PrintPoint {}
+pub struct PrintPoint {
+    positive: Option<Positive>,
+    white: Option<White>,
+}
 
 impl PrintPoint {
     /// From the look's print stage.
-    pub fn new(_settings: &look::Print) -> Self {
-        Self {}
+    pub fn new(settings: &look::Print) -> Self {
+        Self {
+            positive: Positive::new(&settings.positive, effective_amount(&settings.positive)),
+            white: White::new(&settings.white, effective_amount(&settings.white)),
+        }
     }
 
-    /// The finished scan's code to display code.
+    /// The finished scan's code to display code. The gamut roll is not a step: it always acts,
+    /// on what would leave the display, and last, about the chosen white.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
-        log_code.map(|code| code.clamp_to(0.0, 1.0))
+    pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+        let printed = match &self.positive {
+            Some(step) => step.apply(code),
+            None => code,
+        };
+        match &self.white {
+            Some(step) => step.seen(roll(step.adapt(printed))),
+            None => roll(printed),
+        }
     }
 }
