@@ -1,7 +1,7 @@
 //! Any table file, known by its content.
 
 use super::cdl::{self, Clamp, Correction};
-use super::clf::{self, ProcessList};
+use super::clf::{self, ProcessList, ProcessNode};
 use super::cube::{self, Cube};
 use super::number::quoted;
 use super::xml::with_root;
@@ -11,6 +11,9 @@ use crate::rgb::Rgb;
 
 /// Longest file that is read: a 3D table of 129 nodes takes 75 MB as text.
 pub const TABLE_BYTES_MAX: usize = 128 << 20;
+
+/// Nodes along an edge when a table without a lattice is sampled.
+const SAMPLED_SIZE: usize = 33;
 
 /// What a table file holds.
 #[derive(Clone, Debug, PartialEq)]
@@ -50,25 +53,33 @@ impl Table {
         }
     }
 
-    /// The first lattice in the file, if it has one.
-    pub fn grid(&self) -> Option<&Grid3> {
+    /// The table as one lattice, to be judged by. The lattice inside it, if it has one: steps
+    /// before that only choose where its nodes stand, steps after it are applied to its nodes. A
+    /// table without a lattice is sampled at 33 nodes over its domain.
+    ///
+    /// # Errors
+    /// If the table gives values that are not finite.
+    pub fn lattice(&self) -> Result<Grid3> {
         match self {
-            Self::Cube(cube) => cube.grid.as_ref(),
-            Self::Clf(list) => list.nodes.iter().find_map(|node| match node {
-                clf::ProcessNode::Lut3d(lut) => Some(&lut.grid),
-                _ => None,
-            }),
-            Self::Cdl(_) => None,
+            Self::Cube(Cube {
+                grid: Some(grid), ..
+            }) => Ok(grid.clone()),
+            Self::Clf(list) => {
+                let place = list.nodes.iter().position(is_lattice);
+                match place.map(|at| list.nodes.split_at(at)) {
+                    Some((_, [ProcessNode::Lut3d(lut), after @ ..])) => lut
+                        .grid
+                        .map_nodes(|node| after.iter().fold(node, |v, step| step.apply(v))),
+                    _ => self.sampled(),
+                }
+            }
+            Self::Cube(_) | Self::Cdl(_) => self.sampled(),
         }
     }
 
-    /// Whether the lattice is the whole table, so that its nodes can be judged one by one.
-    pub fn is_only_a_grid(&self) -> bool {
-        match self {
-            Self::Cube(cube) => cube.curve.is_none() && cube.grid.is_some(),
-            Self::Clf(list) => matches!(list.nodes[..], [clf::ProcessNode::Lut3d(_)]),
-            Self::Cdl(_) => false,
-        }
+    fn sampled(&self) -> Result<Grid3> {
+        let (min, max) = self.domain();
+        Grid3::sample(SAMPLED_SIZE, min, max, |input| self.apply(input))
     }
 
     /// The input range that the table speaks about: its domain, else 0 ... 1.
@@ -92,6 +103,10 @@ impl Table {
             Self::Cube(_) => &[],
         }
     }
+}
+
+fn is_lattice(node: &ProcessNode) -> bool {
+    matches!(node, ProcessNode::Lut3d(_))
 }
 
 /// Beginnings of files that are no table, and what they are.
@@ -164,6 +179,20 @@ mod tests {
         assert_eq!(cdl.format(), "ASC CDL");
         let grey = cdl.apply([1.0, 0.0, 0.0]);
         assert!(grey.iter().all(|v| (v - 0.2126).abs() < 1e-6));
+    }
+
+    #[test]
+    fn a_lattice_carries_what_follows_it() {
+        let half = b"<ProcessList id=\"a\" compCLFversion=\"3\">
+            <LUT3D inBitDepth=\"32f\" outBitDepth=\"32f\"><Array dim=\"2 2 2 3\">
+            0 0 0 0 0 1 0 1 0 0 1 1 1 0 0 1 0 1 1 1 0 1 1 1</Array></LUT3D>
+            <Matrix inBitDepth=\"32f\" outBitDepth=\"32f\"><Array dim=\"3 3\">
+            .5 0 0 0 .5 0 0 0 .5</Array></Matrix></ProcessList>";
+        let lattice = read_table(half, "").unwrap().lattice().unwrap();
+        assert_eq!(lattice.size(), 2);
+        assert_eq!(lattice.node([1, 0, 1]), [0.5, 0.0, 0.5]);
+        let curve = read_table(b"LUT_1D_SIZE 2\n0 0 0\n2 2 2\n", "").unwrap();
+        assert_eq!(curve.lattice().unwrap().node([32, 0, 16]), [2.0, 0.0, 1.0]);
     }
 
     #[test]

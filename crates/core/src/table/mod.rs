@@ -6,6 +6,7 @@
 //! cube, clf, cdl         the published formats, read and written
 //! hald, shaper           a table as a picture; linear light by stops
 //! any                    a file of any of these, known by its content
+//! health                 where a table will hurt
 //! ```
 //!
 //! A table carries only what maps one pixel to one pixel. Nothing here touches files: readers
@@ -19,6 +20,7 @@ pub mod cube;
 mod curve;
 mod grid;
 pub mod hald;
+pub mod health;
 mod label;
 mod number;
 mod shaper;
