@@ -1,12 +1,11 @@
 //! What the server answers: a file below the page's folder or a refusal, always with the headers
 //! that keep the page to itself.
 
+use super::connection::Request;
 use super::media;
-use std::fs::{self, File};
-use std::io::{Cursor, Read};
+use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::UNIX_EPOCH;
-use tiny_http::{Header, Method, Request, Response, StatusCode};
 
 /// The page may load nothing from anywhere else and send nothing anywhere. `wasm-unsafe-eval` lets
 /// it compile WebAssembly and no more than that; blobs are the person's own pictures.
@@ -15,25 +14,61 @@ pub(crate) const POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-uns
     connect-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'; \
     frame-ancestors 'none'";
 
-type Body = Box<dyn Read + Send>;
+/// A status, headers, and a file or a short text.
+pub(crate) struct Answer {
+    pub(crate) status: u16,
+    pub(crate) headers: Vec<(&'static str, String)>,
+    pub(crate) file: Option<PathBuf>,
+    pub(crate) text: &'static str,
+}
 
-/// The answer to a request for something in `dist`.
-pub(crate) fn to(dist: &Path, request: &Request) -> Response<Body> {
-    if !matches!(request.method(), Method::Get | Method::Head) {
-        return refusal(405).with_header(header("Allow", "GET, HEAD"));
+impl Answer {
+    /// The status in words, as RFC 9110 names it.
+    pub(crate) fn reason(&self) -> &'static str {
+        match self.status {
+            200 => "OK",
+            304 => "Not Modified",
+            400 => "Bad Request",
+            404 => "Not Found",
+            405 => "Method Not Allowed",
+            _ => "Other",
+        }
     }
-    let known = request
-        .headers()
-        .iter()
-        .find(|header| header.field.equiv("If-None-Match"))
-        .map(|header| header.value.as_str());
-    locate(dist, request.url())
-        .and_then(|file| serve(&file, known))
+
+    /// The same headers and nothing after them.
+    pub(crate) fn without_body(self) -> Self {
+        Self {
+            file: None,
+            text: "",
+            ..self
+        }
+    }
+
+    fn guarded(mut self) -> Self {
+        for (name, value) in [
+            ("Content-Security-Policy", POLICY),
+            ("X-Content-Type-Options", "nosniff"),
+            ("Referrer-Policy", "no-referrer"),
+            ("Cache-Control", "no-cache"),
+        ] {
+            self.headers.push((name, value.to_owned()));
+        }
+        self
+    }
+}
+
+/// The answer to a request for something in `dist`, which must be canonical.
+pub(crate) fn to(dist: &Path, request: &Request) -> Answer {
+    if !matches!(request.method.as_str(), "GET" | "HEAD") {
+        return refusal(405);
+    }
+    locate(dist, &request.target)
+        .and_then(|file| of_file(file, request.known.as_deref()))
         .unwrap_or_else(|| refusal(404))
 }
 
-fn serve(file: &Path, known: Option<&str>) -> Option<Response<Body>> {
-    let meta = fs::metadata(file).ok()?;
+fn of_file(file: PathBuf, known: Option<&str>) -> Option<Answer> {
+    let meta = fs::metadata(&file).ok()?;
     let changed = meta
         .modified()
         .ok()?
@@ -41,53 +76,46 @@ fn serve(file: &Path, known: Option<&str>) -> Option<Response<Body>> {
         .ok()?
         .as_nanos();
     let tag = format!("\"{:x}-{changed:x}\"", meta.len());
-    let (status, body, length): (u16, Body, _) = if known == Some(tag.as_str()) {
-        (304, Box::new(Cursor::new(Vec::new())), Some(0))
-    } else {
-        (
-            200,
-            Box::new(File::open(file).ok()?),
-            usize::try_from(meta.len()).ok(),
-        )
-    };
-    let headers = vec![
-        header("Content-Type", media::type_of(file)),
-        header("ETag", &tag),
+    let mut headers = vec![
+        ("Content-Type", media::type_of(&file).to_owned()),
+        ("ETag", tag.clone()),
     ];
-    Some(guarded(Response::new(
-        StatusCode(status),
-        headers,
-        body,
-        length,
-        None,
-    )))
+    let answer = if known == Some(tag.as_str()) {
+        Answer {
+            status: 304,
+            headers,
+            file: None,
+            text: "",
+        }
+    } else {
+        headers.push(("Content-Length", meta.len().to_string()));
+        Answer {
+            status: 200,
+            headers,
+            file: Some(file),
+            text: "",
+        }
+    };
+    Some(answer.guarded())
 }
 
-fn refusal(status: u16) -> Response<Body> {
-    let text = StatusCode(status).default_reason_phrase();
-    let headers = vec![header("Content-Type", "text/plain; charset=utf-8")];
-    let body: Body = Box::new(Cursor::new(text));
-    guarded(Response::new(
-        StatusCode(status),
-        headers,
-        body,
-        Some(text.len()),
-        None,
-    ))
-}
-
-fn guarded(response: Response<Body>) -> Response<Body> {
-    response
-        .with_header(header("Content-Security-Policy", POLICY))
-        .with_header(header("X-Content-Type-Options", "nosniff"))
-        .with_header(header("Referrer-Policy", "no-referrer"))
-        .with_header(header("Cache-Control", "no-cache"))
-        // Files of several megabytes would otherwise go out in chunks, without their length.
-        .with_chunked_threshold(usize::MAX)
-}
-
-fn header(name: &str, value: &str) -> Header {
-    Header::from_bytes(name, value).expect("headers are plain ASCII")
+/// An error in one line.
+pub(crate) fn refusal(status: u16) -> Answer {
+    let mut answer = Answer {
+        status,
+        headers: Vec::new(),
+        file: None,
+        text: "",
+    };
+    answer.text = answer.reason();
+    answer.headers = vec![
+        ("Content-Type", "text/plain; charset=utf-8".to_owned()),
+        ("Content-Length", answer.text.len().to_string()),
+    ];
+    if status == 405 {
+        answer.headers.push(("Allow", "GET, HEAD".to_owned()));
+    }
+    answer.guarded()
 }
 
 /// The file that a request's target means, if it is one below `dist`. `dist` must be canonical.
@@ -192,26 +220,47 @@ mod tests {
         assert_eq!(locate(&dist, "/link.txt"), None);
     }
 
-    fn value<'a>(response: &'a Response<Body>, name: &'static str) -> Option<&'a str> {
-        let found = response
-            .headers()
+    fn value<'a>(answer: &'a Answer, name: &str) -> Option<&'a str> {
+        answer
+            .headers
             .iter()
-            .find(|header| header.field.equiv(name))?;
-        Some(found.value.as_str())
+            .find(|(it, _)| *it == name)
+            .map(|(_, value)| value.as_str())
     }
 
     #[test]
     fn a_file_comes_with_its_type_and_the_policy_and_is_not_sent_twice() {
         let (_dir, dist) = page();
-        let file = dist.join("js/a b.js");
-        let first = serve(&file, None).unwrap();
-        assert_eq!(first.status_code(), 200);
-        assert_eq!(first.data_length(), Some(2));
+        let ask = |known: Option<&str>| {
+            let target = "/js/a%20b.js".to_owned();
+            let known = known.map(str::to_owned);
+            to(
+                &dist,
+                &Request {
+                    method: "GET".to_owned(),
+                    target,
+                    known,
+                },
+            )
+        };
+        let first = ask(None);
+        assert_eq!(
+            (first.status, first.file.as_ref()),
+            (200, Some(&dist.join("js/a b.js")))
+        );
+        assert_eq!(value(&first, "Content-Length"), Some("2"));
+        assert_eq!(
+            value(&first, "Content-Type"),
+            Some("text/javascript; charset=utf-8")
+        );
         assert_eq!(value(&first, "Content-Security-Policy"), Some(POLICY));
         assert_eq!(value(&first, "X-Content-Type-Options"), Some("nosniff"));
-        let tag = value(&first, "ETag").unwrap();
-        assert_eq!(serve(&file, Some(tag)).unwrap().status_code(), 304);
-        assert_eq!(serve(&file, Some("\"other\"")).unwrap().status_code(), 200);
+        let tag = value(&first, "ETag");
+        let again = ask(tag);
+        assert_eq!((again.status, again.file.as_ref()), (304, None));
+        assert_eq!(ask(Some("\"other\"")).status, 200);
+        fs::write(dist.join("js/a b.js"), "one more").unwrap();
+        assert_eq!(ask(tag).status, 200);
     }
 
     #[test]

@@ -1,22 +1,20 @@
 //! `cargo xtask serve`: builds the page, serves it on this machine alone and opens it.
 
 mod answer;
+mod connection;
 mod media;
 mod open;
 
 use crate::{layout, web};
-use anyhow::{Result, anyhow, bail};
+use anyhow::{Result, bail};
 use std::io::Write;
-use std::net::Ipv4Addr;
-use std::path::Path;
+use std::net::{Ipv4Addr, TcpListener};
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::{io, thread};
-use tiny_http::Server;
 
 /// How many ports are tried from the given one on.
 const TRIES: u16 = 50;
-/// Browsers ask for several files at once, and a slow one must not hold up the others.
-const THREADS: usize = 4;
 
 /// Options of `cargo xtask serve`.
 #[derive(clap::Args)]
@@ -27,9 +25,12 @@ pub(crate) struct Options {
     /// Do not open a browser.
     #[arg(long)]
     no_open: bool,
-    /// Serve what is in web/dist as it is.
+    /// Serve what is there as it is.
     #[arg(long, conflicts_with_all = ["dev", "target_from"])]
     no_build: bool,
+    /// Serve another folder than web/dist.
+    #[arg(long, value_name = "DIR", requires = "no_build")]
+    folder: Option<PathBuf>,
     #[command(flatten)]
     web: web::Options,
 }
@@ -42,53 +43,55 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     if !options.no_build {
         web::run(&options.web)?;
     }
-    let dist = layout::dist()
-        .canonicalize()
-        .unwrap_or_else(|_| layout::dist());
-    if !dist.join("index.html").is_file() {
-        bail!("there is no page in web/dist: run `cargo xtask web` first");
+    let folder = options.folder.clone().unwrap_or_else(layout::dist);
+    if !folder.join("index.html").is_file() {
+        bail!(
+            "there is no page in {}: run `cargo xtask web` first",
+            folder.display()
+        );
     }
-    let server = Arc::new(listen(options.port)?);
-    let address = server
-        .server_addr()
-        .to_ip()
-        .ok_or_else(|| anyhow!("not listening on IP"))?;
-    let url = format!("http://{address}/");
+    let dist = folder.canonicalize()?;
+    let listener = listen(options.port)?;
+    let url = format!("http://{}/", listener.local_addr()?);
     println!("Lookwright is at {url} (stop with Ctrl-C)");
     io::stdout().flush()?;
     if !options.no_open {
         open::browser(&url);
     }
-    let workers: Vec<_> = (0..THREADS)
-        .map(|_| {
-            let (server, dist) = (Arc::clone(&server), dist.clone());
-            thread::spawn(move || work(&server, &dist))
-        })
-        .collect();
-    for worker in workers {
-        worker.join().map_err(|_| anyhow!("the server stopped"))?;
+    let dist: Arc<Path> = dist.into();
+    for stream in listener.incoming() {
+        // A browser that went away needs no answer.
+        let Ok(stream) = stream else { continue };
+        let dist = Arc::clone(&dist);
+        thread::spawn(move || connection::serve(stream, &dist));
     }
     Ok(())
 }
 
-fn work(server: &Server, dist: &Path) {
-    while let Ok(request) = server.recv() {
-        let response = answer::to(dist, &request);
-        // A browser that went away needs no answer.
-        let _gone = request.respond(response);
-    }
-}
-
-fn listen(first: u16) -> Result<Server> {
+fn listen(first: u16) -> Result<TcpListener> {
     let last = if first == 0 {
         0
     } else {
         first.saturating_add(TRIES - 1)
     };
     for port in first..=last {
-        if let Ok(server) = Server::http((Ipv4Addr::LOCALHOST, port)) {
-            return Ok(server);
+        if let Ok(listener) = TcpListener::bind((Ipv4Addr::LOCALHOST, port)) {
+            return Ok(listener);
         }
     }
     bail!("no free port from {first} to {last}: give another one with --port")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_taken_port_is_passed_over() {
+        let taken = listen(0).unwrap().local_addr().unwrap().port();
+        let first = listen(taken).unwrap();
+        let second = listen(taken).unwrap();
+        assert!(second.local_addr().unwrap().port() > first.local_addr().unwrap().port());
+        assert!(first.local_addr().unwrap().ip().is_loopback());
+    }
 }

@@ -31,6 +31,8 @@ pub(crate) fn generate(wasm: &Path, package: &Path, keep_names: bool) -> Result<
         .input_path(wasm)
         .web(true)?
         .typescript(true)
+        // `init()` without arguments then fetches the module from beside the script.
+        .omit_default_module_path(false)
         .remove_name_section(!keep_names)
         .remove_producers_section(true);
     bindgen
