@@ -19,10 +19,10 @@ step! {
     /// Contrast on the scan.
     Contrast = "contrast", "Contrast", point, on,
     "One smooth curve from the flat scan to a picture: steeper about the pivot, with blacks and whites that bend instead of clipping." {
-        slope: number(1.65, neutral 1.0, 0.4, 4.0, by 0.01, "x"), "Slope", "How steep the middle is; 1 leaves it as it is.";
+        slope: number(1.68, neutral 1.0, 0.4, 4.0, by 0.01, "x"), "Slope", "How steep the middle is; 1 leaves it as it is.";
         pivot: number(512.0, neutral 512.0, 250.0, 750.0, by 1.0, "code"), "Pivot", "The code that stays put, of 1023.";
         black_drop: number(0.25, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Black drop", "How deep the blacks go; at 1 the film's base is black.";
-        white_roll: number(0.5, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "White roll", "How early the whites begin to bend.";
+        white_roll: number(0.45, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "White roll", "How early the whites begin to bend.";
         toe: number(0.6, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Toe", "How softly the blacks bend.";
         shoulder: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Shoulder", "How softly the whites bend: at 1 they come to rest very slowly and keep the brightest lights apart.";
     }
