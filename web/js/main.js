@@ -1,5 +1,103 @@
-// Loads the core and shows which one it is.
-import init, { version } from "../pkg/lookwright_wasm.js";
+/** Puts the page together. */
 
-await init();
-document.querySelector("#version").textContent = version();
+/** @import { Catalogue } from "../types.js" */
+
+import { keepAddress, lookFromAddress } from "./address.js";
+import { createAsks } from "./asks.js";
+import { Bridge } from "./bridge.js";
+import { createDarkroom } from "./darkroom.js";
+import { find } from "./dom.js";
+import { acceptFiles } from "./drop.js";
+import { createEdits } from "./edits.js";
+import { createFrames } from "./frames.js";
+import { addKeys } from "./keys.js";
+import { workOffline } from "./offline.js";
+import { createSave } from "./save.js";
+import { keepSession, recall } from "./session.js";
+import { furnish, initialState } from "./start.js";
+import { createStore } from "./store.js";
+import { createThumbs } from "./thumbs.js";
+import { createTrace } from "./trace.js";
+import { createDesk } from "./ui/desk.js";
+import { createNotices } from "./ui/notices.js";
+
+const store = createStore(initialState());
+/** One worker for the picture, one for all that must not wait for it. */
+const pictureBridge = new Bridge();
+const errandBridge = new Bridge();
+const asks = createAsks(errandBridge);
+const edits = createEdits(store);
+const notices = createNotices(store, find("#notices", HTMLElement));
+
+/** @param {Catalogue} catalogue */
+function build(catalogue) {
+  store.set({ catalogue });
+  const frames = createFrames({
+    store,
+    bridge: pictureBridge,
+    asks,
+    edits,
+    notices,
+    onopened: (id, copy) => thumbs.adopt(id, copy).catch(notices.problem),
+    onremoved: (id) => thumbs.drop(id),
+    onask: () => desk.askEncoding(),
+  });
+  const desk = createDesk({
+    catalogue,
+    store,
+    edits,
+    asks,
+    notices,
+    frames,
+    save: createSave({ store, picture: pictureBridge, errands: errandBridge, asks, notices }),
+    pick: acceptFiles(frames.open).pick,
+    onroom: () => darkroom.work(),
+    onpoint: (x, y) => trace(x, y),
+  });
+  const heldFrame = () => {
+    const { reel, current } = store.get();
+    return current !== null && frames.isHeld(current) ? (reel.find((frame) => frame.id === current) ?? null) : null;
+  };
+  const thumbs = createThumbs({
+    bridge: errandBridge,
+    state: store.get,
+    stages: desk.thumbs,
+    reelThumb: desk.reelThumb,
+    onproblem: notices.problem,
+  });
+  const darkroom = createDarkroom({
+    bridge: pictureBridge,
+    picture: desk.picture,
+    state: store.get,
+    frame: heldFrame,
+    onscopes: desk.instruments.show,
+    onproblem: notices.problem,
+    onfirst() {
+      document.documentElement.dataset.ready = "";
+      thumbs.adoptOthers();
+      workOffline(pictureBridge);
+    },
+  });
+  const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, room: desk.picture.room, show: desk.instruments.trace });
+  store.subscribe(() => {
+    darkroom.work();
+    thumbs.work();
+  });
+  addKeys(edits);
+  return frames;
+}
+
+async function start() {
+  const linked = lookFromAddress(asks).catch((error) => {
+    notices.problem(error);
+    return null;
+  });
+  const [catalogue, session] = await Promise.all([errandBridge.ask("catalogue"), recall()]);
+  const frames = build(catalogue);
+  const first = await furnish(store, asks, session, await linked);
+  keepAddress({ store, asks, edits, notices });
+  if (first) await frames.choose(first);
+  keepSession(store, session?.bytes.keys() ?? []);
+}
+
+start().catch(notices.problem);

@@ -1,6 +1,21 @@
 //! Thin bindings of the core for the browser: no maths, no policy.
+//!
+//! - [`picture::Picture`] holds one opened picture and renders it.
+//! - [`look`] reads and describes looks, [`table`] writes tables; neither needs a picture.
+//!
+//! Every error is a JavaScript `Error` whose message is one sentence for the person.
+
+mod answer;
+mod look;
+mod picture;
+mod recipe;
+mod table;
 
 use wasm_bindgen::prelude::*;
+
+pub use look::{catalogue, contrast_curve, curve_samples, read_look, starting_look};
+pub use picture::Picture;
+pub use table::cube_table;
 
 /// Runs once when the module is loaded: a panic then leaves its message in the browser's console.
 #[wasm_bindgen(start)]

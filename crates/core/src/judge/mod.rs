@@ -1,11 +1,13 @@
 //! Judging: what helps an eye to decide. Nothing here changes a picture that is delivered.
 
 mod light_table;
+mod plot;
 mod scopes;
 mod trace;
 mod view;
 
 pub use light_table::{LightTable, negative_view};
+pub use plot::{contrast_plot, curve_plot};
 pub use scopes::{Scopes, VECTOR_SIDE};
 pub use trace::{TracePoint, trace};
 pub use view::view;

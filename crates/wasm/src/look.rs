@@ -1,0 +1,85 @@
+//! Looks without a picture: descriptions, reading, starting points, curves.
+
+use lookwright_core::Error;
+use lookwright_core::judge::{contrast_plot, curve_plot};
+use lookwright_core::look::{self, Look, Options, StockClass};
+use serde::Serialize;
+use wasm_bindgen::prelude::*;
+
+use crate::answer::{object, problem};
+
+/// How finely curves are sampled for drawing.
+const SAMPLES: usize = 129;
+
+/// Every stage, step and control with its words and limits.
+///
+/// # Errors
+/// None that input could bring about.
+#[wasm_bindgen]
+pub fn catalogue() -> Result<JsValue, JsError> {
+    object(&look::catalogue())
+}
+
+#[derive(Serialize)]
+struct LookTexts {
+    canonical: String,
+    pretty: String,
+    fingerprint: String,
+}
+
+/// Checks a look and gives its canonical form, its form for people and its fingerprint.
+///
+/// # Errors
+/// One sentence with the path of the key that is wrong.
+#[wasm_bindgen]
+pub fn read_look(json: &str) -> Result<JsValue, JsError> {
+    let look = Look::read(json).map_err(problem)?;
+    object(&LookTexts {
+        canonical: look.canonical(),
+        pretty: look.pretty(),
+        fingerprint: look.fingerprint(),
+    })
+}
+
+/// The starting look of a stock, in canonical form.
+///
+/// # Errors
+/// Names the stocks if there is none of that id.
+#[wasm_bindgen]
+pub fn starting_look(stock: &str) -> Result<String, JsError> {
+    let class = StockClass::from_id(stock).ok_or_else(|| {
+        let ids: Vec<_> = StockClass::OPTIONS.iter().map(|o| o.id).collect();
+        problem(Error::new(format!(
+            "\"{stock}\" is not one of {}",
+            ids.join(", ")
+        )))
+    })?;
+    Ok(Look::starting(class).canonical())
+}
+
+#[derive(Serialize)]
+struct ContrastCurve {
+    samples: Vec<f32>,
+    pivot: f32,
+}
+
+/// The contrast step's curve: codes out for evenly spaced codes in, 0 ... 1, and its pivot.
+///
+/// # Errors
+/// One sentence if the step's settings are wrong.
+#[wasm_bindgen]
+pub fn contrast_curve(step_json: &str) -> Result<JsValue, JsError> {
+    let json = format!(r#"{{"lookwright":1,"scan":{{"contrast":{step_json}}}}}"#);
+    let contrast = Look::read(&json).map_err(problem)?.scan.contrast;
+    let (samples, pivot) = contrast_plot(&contrast, SAMPLES);
+    object(&ContrastCurve { samples, pivot })
+}
+
+/// A free curve through points `[in, out, in, out ...]`: codes out for evenly spaced codes in,
+/// 0 ... 1.
+#[wasm_bindgen]
+#[must_use]
+pub fn curve_samples(points: &[f64]) -> Vec<f32> {
+    let (pairs, _) = points.as_chunks::<2>();
+    curve_plot(pairs, SAMPLES)
+}

@@ -1,0 +1,360 @@
+//! One opened picture and its renderings.
+
+use lookwright_core::Error;
+use lookwright_core::judge::{Scopes, VECTOR_SIDE, trace, view};
+use lookwright_core::look::{Options, StageId};
+use lookwright_core::path::LightPath;
+use lookwright_core::render::{Renderer, to_rgba8};
+use lookwright_core::spatial::{Planes, Reducer, Window, reduce};
+use lookwright_picture::{Confidence, Decoded, OutFormat, Version, decode, develop, suggest};
+use serde::Serialize;
+use wasm_bindgen::Clamped;
+use wasm_bindgen::prelude::*;
+
+use crate::answer::{object, problem};
+use crate::recipe;
+
+/// Renderings of different sizes that are kept: full and coarse.
+const KEPT: usize = 2;
+
+/// A picture in its frame's code, and what is kept of its renderings.
+#[wasm_bindgen]
+pub struct Picture {
+    /// The picture at full size; a small copy has none.
+    decoded: Option<Decoded>,
+    name: String,
+    width: u32,
+    height: u32,
+    /// The whole picture at preview sizes, the one used last in front.
+    previews: Vec<Renderer>,
+    /// A part of it at full size.
+    detail: Option<(Window, Renderer)>,
+}
+
+#[derive(Serialize)]
+struct Suggested {
+    encoding: &'static str,
+    reason: String,
+    sure: bool,
+    legal: bool,
+}
+
+#[derive(Serialize)]
+struct Info {
+    width: u32,
+    height: u32,
+    format: String,
+    notes: Vec<String>,
+    suggestion: Suggested,
+}
+
+#[derive(Serialize)]
+struct TraceRow {
+    stage: &'static str,
+    label: &'static str,
+    unit: &'static str,
+    values: [f32; 3],
+}
+
+#[wasm_bindgen]
+impl Picture {
+    /// Decodes a picture's file.
+    ///
+    /// # Errors
+    /// One sentence if it is no picture that can be read.
+    pub fn open(bytes: &[u8], name: &str) -> Result<Self, JsError> {
+        let decoded = decode(bytes).map_err(problem)?;
+        Ok(Self {
+            name: name.to_owned(),
+            width: decoded.width,
+            height: decoded.height,
+            decoded: Some(decoded),
+            previews: Vec::new(),
+            detail: None,
+        })
+    }
+
+    /// A picture from a small copy of it: `width * height` values for red, then green, then blue.
+    ///
+    /// # Errors
+    /// If there are not as many values as the size says.
+    pub fn from_copy(
+        code: &[f32],
+        width: usize,
+        height: usize,
+        full_width: u32,
+        full_height: u32,
+    ) -> Result<Self, JsError> {
+        let pixels = width * height;
+        if pixels == 0 || code.len() != 3 * pixels {
+            let (found, size) = (code.len(), format!("{width} x {height}"));
+            return Err(problem(Error::new(format!(
+                "{found} values for a copy of {size}"
+            ))));
+        }
+        let planes =
+            [0, 1, 2].map(|channel| code[channel * pixels..(channel + 1) * pixels].to_vec());
+        Ok(Self {
+            decoded: None,
+            name: String::new(),
+            width: full_width,
+            height: full_height,
+            previews: vec![Renderer::new(Planes {
+                width,
+                height,
+                planes,
+            })],
+            detail: None,
+        })
+    }
+
+    /// What the file says of itself, and how it should be read.
+    ///
+    /// # Errors
+    /// If this is a small copy, which has no file.
+    pub fn info(&self) -> Result<JsValue, JsError> {
+        let decoded = self.full()?;
+        let suggestion = suggest(decoded, &self.name);
+        object(&Info {
+            width: decoded.width,
+            height: decoded.height,
+            format: format!("{}-bit {}", decoded.file_bits, decoded.kind.name()),
+            notes: decoded.notes.clone(),
+            suggestion: Suggested {
+                encoding: suggestion.encoding,
+                reason: suggestion.reason,
+                sure: suggestion.confidence >= Confidence::Medium,
+                legal: suggestion.legal_range,
+            },
+        })
+    }
+
+    /// A copy of `width x height`, as [`Picture::from_copy`] takes it.
+    ///
+    /// # Errors
+    /// If this is a small copy itself.
+    pub fn small_copy(&self, width: usize, height: usize) -> Result<Vec<f32>, JsError> {
+        Ok(self.reduced(width, height)?.planes.concat())
+    }
+
+    /// The whole picture as it leaves a stage, about `width x height`, as RGBA for a screen.
+    ///
+    /// # Errors
+    /// One sentence if a part of the recipe is wrong.
+    pub fn preview(
+        &mut self,
+        look: &str,
+        frame: &str,
+        delivery: &str,
+        stage: &str,
+        width: usize,
+        height: usize,
+    ) -> Result<Clamped<Vec<u8>>, JsError> {
+        let window = self.preview_window(width);
+        let job = recipe::job(look, frame, delivery, stage, window).map_err(problem)?;
+        let renderer = self.renderer(width, height)?;
+        Ok(Clamped(to_rgba8(&view(renderer, &job))))
+    }
+
+    /// A part of the picture as it leaves a stage, at full size, as RGBA for a screen.
+    ///
+    /// # Errors
+    /// One sentence if a part of the recipe is wrong or the part lies outside the picture.
+    #[expect(clippy::too_many_arguments, reason = "the recipe's texts and a box")]
+    pub fn detail(
+        &mut self,
+        look: &str,
+        frame: &str,
+        delivery: &str,
+        stage: &str,
+        x: u32,
+        y: u32,
+        width: u32,
+        height: u32,
+    ) -> Result<Clamped<Vec<u8>>, JsError> {
+        let window = Window {
+            x0: x,
+            y0: y,
+            ..Window::whole(self.width as usize, self.height as usize)
+        };
+        let job = recipe::job(look, frame, delivery, stage, window).map_err(problem)?;
+        let kept = self.detail.take().filter(|(at, renderer)| {
+            let code = renderer.code();
+            *at == window && (code.width, code.height) == (width as usize, height as usize)
+        });
+        let (_, mut renderer) = match kept {
+            Some(kept) => kept,
+            None => (window, Renderer::new(self.cut(x, y, width, height)?)),
+        };
+        let shown = to_rgba8(&view(&mut renderer, &job));
+        self.detail = Some((window, renderer));
+        Ok(Clamped(shown))
+    }
+
+    /// The scopes of the finished picture at a preview's size: `[waveform RGBA, vectorscope RGBA,
+    /// histogram]`.
+    ///
+    /// # Errors
+    /// One sentence if a part of the recipe is wrong.
+    pub fn scopes(
+        &mut self,
+        look: &str,
+        frame: &str,
+        delivery: &str,
+        width: usize,
+        height: usize,
+    ) -> Result<js_sys::Array, JsError> {
+        let window = self.preview_window(width);
+        let job =
+            recipe::job(look, frame, delivery, StageId::Screen.id(), window).map_err(problem)?;
+        let scopes = Scopes::of(&self.renderer(width, height)?.render(&job));
+        Ok(js_sys::Array::of3(
+            &js_sys::Uint8ClampedArray::from(&scopes.waveform_rgba()[..]),
+            &js_sys::Uint8ClampedArray::from(&scopes.vectorscope_rgba()[..]),
+            &js_sys::Uint32Array::from(&scopes.histogram[..]),
+        ))
+    }
+
+    /// Side of the vectorscope's picture, in pixels.
+    #[must_use]
+    pub fn vector_side() -> usize {
+        VECTOR_SIDE
+    }
+
+    /// One pixel's numbers at every stage, without texture.
+    ///
+    /// # Errors
+    /// One sentence if a part of the recipe is wrong or the pixel lies outside the picture.
+    pub fn trace(
+        &self,
+        look: &str,
+        frame: &str,
+        delivery: &str,
+        x: u32,
+        y: u32,
+    ) -> Result<JsValue, JsError> {
+        let decoded = self.full()?;
+        if x >= decoded.width || y >= decoded.height {
+            return Err(problem(Error::new(format!(
+                "there is no pixel at {x}, {y}"
+            ))));
+        }
+        let window = Window::whole(self.width as usize, self.height as usize);
+        let job =
+            recipe::job(look, frame, delivery, StageId::Screen.id(), window).map_err(problem)?;
+        let path = LightPath::new(&job.look, &job.frame, &job.delivery);
+        let rows: Vec<_> = trace(&path, decoded.pixel(x, y))
+            .into_iter()
+            .map(|point| TraceRow {
+                stage: point.stage.id(),
+                label: StageId::OPTIONS[point.stage as usize].label,
+                unit: point.unit,
+                values: point.values,
+            })
+            .collect();
+        object(&rows)
+    }
+
+    /// The finished picture at full size, as the bytes of a file: `png8`, `png16`, `jpeg` or
+    /// `tiff16`.
+    ///
+    /// # Errors
+    /// One sentence if a part of the recipe or the format is wrong.
+    pub fn save(
+        &self,
+        look: &str,
+        frame: &str,
+        delivery: &str,
+        format: &str,
+        quality: u8,
+    ) -> Result<Vec<u8>, JsError> {
+        let format = match format {
+            "png8" => OutFormat::Png8,
+            "png16" => OutFormat::Png16,
+            "jpeg" => OutFormat::Jpeg { quality },
+            "tiff16" => OutFormat::Tiff16,
+            _ => {
+                let message = format!("\"{format}\" is not one of png8, png16, jpeg, tiff16");
+                return Err(problem(Error::new(message)));
+            }
+        };
+        let decoded = self.full()?;
+        let window = Window::whole(self.width as usize, self.height as usize);
+        let job =
+            recipe::job(look, frame, delivery, StageId::Screen.id(), window).map_err(problem)?;
+        develop(decoded, &job, Version::Styled, format).map_err(problem)
+    }
+}
+
+impl Picture {
+    fn full(&self) -> Result<&Decoded, JsError> {
+        let message = "this is a small copy; only the picture itself can do that";
+        self.decoded
+            .as_ref()
+            .ok_or_else(|| problem(Error::new(message)))
+    }
+
+    fn preview_window(&self, width: usize) -> Window {
+        let whole = Window::whole(self.width as usize, self.height as usize);
+        Window {
+            scale: width as f64 / f64::from(self.width),
+            ..whole
+        }
+    }
+
+    /// The renderer of a preview size, in front of those kept.
+    fn renderer(&mut self, width: usize, height: usize) -> Result<&mut Renderer, JsError> {
+        let is = |r: &Renderer| (r.code().width, r.code().height) == (width, height);
+        let kept = self.previews.iter().position(is);
+        let renderer = match kept {
+            Some(place) => self.previews.remove(place),
+            None => Renderer::new(self.reduced(width, height)?),
+        };
+        self.previews.insert(0, renderer);
+        self.previews.truncate(KEPT);
+        Ok(&mut self.previews[0])
+    }
+
+    /// The picture's code at a smaller size, made from the smallest copy at hand that will do.
+    fn reduced(&self, width: usize, height: usize) -> Result<Planes, JsError> {
+        let enough = |r: &&Renderer| r.code().width >= 2 * width && r.code().height >= 2 * height;
+        if let Some(renderer) = self.previews.iter().find(enough) {
+            return Ok(reduce(renderer.code(), width, height));
+        }
+        let decoded = self.full()?;
+        let mut reducer = Reducer::new(
+            decoded.width as usize,
+            decoded.height as usize,
+            width,
+            height,
+        );
+        let mut row = [0, 1, 2].map(|_| vec![0.0; decoded.width as usize]);
+        for y in 0..decoded.height {
+            decoded.read_rows(y..y + 1, &mut row);
+            reducer.push_row([&row[0], &row[1], &row[2]]);
+        }
+        Ok(reducer.finish())
+    }
+
+    /// A part of the picture's code at full size.
+    fn cut(&self, x: u32, y: u32, width: u32, height: u32) -> Result<Planes, JsError> {
+        let decoded = self.full()?;
+        let inside = |from: u32, length: u32, whole: u32| {
+            length > 0 && from.checked_add(length).is_some_and(|end| end <= whole)
+        };
+        if !inside(x, width, decoded.width) || !inside(y, height, decoded.height) {
+            return Err(problem(Error::new("that part lies outside the picture")));
+        }
+        let (x, width) = (x as usize, width as usize);
+        let mut out = Planes::filled(width, height as usize, 0.0);
+        let mut row = [0, 1, 2].map(|_| vec![0.0; decoded.width as usize]);
+        for line in 0..height {
+            decoded.read_rows(y + line..y + line + 1, &mut row);
+            for (channel, values) in row.iter().enumerate() {
+                out.row_mut(channel, line as usize)
+                    .copy_from_slice(&values[x..x + width]);
+            }
+        }
+        Ok(out)
+    }
+}

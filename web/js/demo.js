@@ -1,0 +1,27 @@
+/** The demo reel: frames of a small harbour town, there on the first visit. */
+
+/** @import { ReelFrame } from "../types.js" */
+
+/**
+ * @typedef {object} DemoList
+ * @property {string} first id of the frame that is shown first
+ * @property {{ id: string, file: string, title: string, encoding: string, credit?: string }[]} frames
+ */
+
+const LIST = new URL("../demo/frames.json", import.meta.url);
+
+/** @returns {Promise<{ first: string, reel: ReelFrame[] }>} */
+export async function demoReel() {
+  const response = await fetch(LIST);
+  if (!response.ok) throw new Error("The demo frames could not be fetched; open a picture of your own.");
+  /** @type {DemoList} */
+  const list = await response.json();
+  const reel = list.frames.map(({ id, file, title, encoding, credit }) => ({
+    id: `demo-${id}`,
+    name: title,
+    url: new URL(file, LIST).pathname,
+    initial: { source: { encoding } },
+    ...(credit ? { credit } : {}),
+  }));
+  return { first: `demo-${list.first}`, reel };
+}

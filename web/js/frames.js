@@ -1,0 +1,150 @@
+/** Opening pictures and looks, and going from frame to frame of the reel. */
+
+/** @import { FrameId, PictureInfo, ReelFrame, StageSettings } from "../types.js" */
+/** @import { Asks } from "./asks.js" */
+/** @import { Bridge } from "./bridge.js" */
+/** @import { Edits } from "./edits.js" */
+/** @import { Store } from "./store.js" */
+/** @import { Notices } from "./ui/notices.js" */
+
+import { amend } from "./pure/history.js";
+import { defaultOf } from "./pure/settings.js";
+
+/** @typedef {ReturnType<typeof createFrames>} Frames */
+
+/**
+ * @param {{ store: Store, bridge: Bridge, asks: Asks, edits: Edits, notices: Notices,
+ *   onopened: (id: FrameId, copy: object) => void, onremoved: (id: FrameId) => void, onask: (id: FrameId) => void }} wiring
+ */
+export function createFrames({ store, bridge, asks, edits, notices, onopened, onremoved, onask }) {
+  /** The frame that the worker holds. @type {FrameId | null} */
+  let held = null;
+
+  /** @param {FrameId} id */
+  const find = (id) => store.get().reel.find((frame) => frame.id === id) ?? null;
+
+  /**
+   * @param {FrameId} id
+   * @param {Partial<ReelFrame>} news
+   */
+  function update(id, news) {
+    store.set({ reel: store.get().reel.map((frame) => (frame.id === id ? { ...frame, ...news } : frame)) });
+  }
+
+  /**
+   * Opens a picture's bytes in the worker.
+   * @param {FrameId} id
+   * @param {string} name
+   * @param {Uint8Array} bytes
+   * @returns {Promise<PictureInfo>}
+   */
+  async function load(id, name, bytes) {
+    const { info, copy } = await bridge.ask("open", { id, name, bytes });
+    held = id;
+    onopened(id, copy);
+    return info;
+  }
+
+  /** @param {FrameId} id */
+  async function choose(id) {
+    const frame = find(id);
+    if (!frame) return;
+    if (held === id && frame.info) return store.set({ current: id });
+    const bytes = frame.bytes ?? (await fetchBytes(frame));
+    const info = await load(id, frame.name, bytes);
+    update(id, { info, bytes });
+    const { view } = store.get();
+    store.set({ current: id, tracePoint: null, view: { ...view, scale: "fit", centre: { x: 0.5, y: 0.5 } } });
+  }
+
+  /**
+   * Adds a frame to the reel with the settings that its file suggests, and says so.
+   * @param {File} file
+   */
+  async function openPicture(file) {
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    const id = crypto.randomUUID();
+    const info = await load(id, file.name, bytes);
+    const initial = suggested(info);
+    const { history, reel, view } = store.get();
+    const frames = { ...history.present.frames, [id]: initial };
+    store.set({
+      reel: [...reel, { id, name: file.name, bytes, info, initial }],
+      history: amend(history, { ...history.present, frames }),
+      current: id,
+      tracePoint: null,
+      view: { ...view, scale: "fit", centre: { x: 0.5, y: 0.5 } },
+    });
+    for (const note of info.notes) notices.say(`${file.name}: ${note}`);
+    notices.say(`${file.name} is read as ${said(info.suggestion)}`, {
+      action: { label: info.suggestion.sure ? "Change" : "Choose encoding", run: () => onask(id) },
+    });
+  }
+
+  /** @param {PictureInfo["suggestion"]} suggestion */
+  function said({ encoding, reason }) {
+    const { catalogue } = store.get();
+    const control = catalogue?.stages[0]?.steps[0]?.controls.find((it) => it.id === "encoding");
+    const label = control?.kind === "choice" ? control.options.find((option) => option.id === encoding)?.label : undefined;
+    return `${label ?? encoding}: ${reason.replace(`${encoding}: `, "")}`;
+  }
+
+  /** @param {PictureInfo} info */
+  function suggested({ suggestion }) {
+    const { catalogue } = store.get();
+    const standard = catalogue ? defaultOf(catalogue, { stage: "intake", step: "source", control: "encoding" }) : "";
+    /** @type {Record<string, string>} */
+    const source = {};
+    if (suggestion.encoding !== standard) source.encoding = suggestion.encoding;
+    if (suggestion.legal) source.range = "legal";
+    return /** @type {StageSettings} */ (Object.keys(source).length > 0 ? { source } : {});
+  }
+
+  /** @param {File} file */
+  async function openLook(file) {
+    const { canonical } = await asks.readLook(await file.text());
+    edits.setLook(JSON.parse(canonical));
+    notices.say(`The look of ${file.name} is on; undo brings the one before back.`);
+  }
+
+  return {
+    /** @param {FrameId} id */
+    isHeld: (id) => held === id,
+
+    /** @param {FrameId} id */
+    choose: (id) => choose(id).catch(notices.problem),
+
+    /** @param {Iterable<File>} files pictures and looks in any order */
+    async open(files) {
+      for (const file of files) {
+        try {
+          if (file.name.toLowerCase().endsWith(".json")) await openLook(file);
+          else await openPicture(file);
+        } catch (error) {
+          const reason = error instanceof Error ? error.message : String(error);
+          notices.problem(new Error(`${file.name}: ${reason}`));
+        }
+      }
+    },
+
+    /** @param {FrameId} id */
+    remove(id) {
+      const reel = store.get().reel.filter((frame) => frame.id !== id);
+      if (reel.length === 0) return notices.say("The last frame stays; open another one to take its place.");
+      store.set({ reel });
+      onremoved(id);
+      const next = reel[0];
+      if (store.get().current === id && next) choose(next.id).catch(notices.problem);
+    },
+  };
+}
+
+/**
+ * @param {ReelFrame} frame
+ * @returns {Promise<Uint8Array>}
+ */
+export async function fetchBytes({ url, name }) {
+  const response = url ? await fetch(url) : null;
+  if (!response?.ok) throw new Error(`${name} could not be fetched; check the connection and choose it again.`);
+  return new Uint8Array(await response.arrayBuffer());
+}

@@ -1,0 +1,101 @@
+/** How a slider spreads a control's range, and how its numbers are written and read. */
+
+/** @import { NumberControl } from "../../types.js" */
+
+/** @type {Record<NumberControl["scale"], { bend: (value: number) => number, straighten: (bent: number) => number }>} */
+const SCALES = {
+  linear: { bend: (value) => value, straighten: (bent) => bent },
+  ratio: { bend: Math.log, straighten: Math.exp },
+  mired: { bend: (value) => -1e6 / value, straighten: (bent) => -1e6 / bent },
+};
+
+/**
+ * Where a value lies on the slider.
+ * @param {NumberControl} control
+ * @param {number} value
+ * @returns {number} 0 ... 1
+ */
+export function toPosition(control, value) {
+  const { bend } = SCALES[control.scale];
+  const low = bend(control.min);
+  return (bend(clamp(control, value)) - low) / (bend(control.max) - low);
+}
+
+/**
+ * The value at a place of the slider, rounded to the control's step.
+ * @param {NumberControl} control
+ * @param {number} position 0 ... 1
+ * @returns {number}
+ */
+export function fromPosition(control, position) {
+  const { bend, straighten } = SCALES[control.scale];
+  const low = bend(control.min);
+  return round(control, straighten(low + position * (bend(control.max) - low)));
+}
+
+/**
+ * @param {NumberControl} control
+ * @param {number} value
+ * @returns {number} `value` within the control's limits
+ */
+export function clamp(control, value) {
+  return Math.min(control.max, Math.max(control.min, value));
+}
+
+/**
+ * Rounds to the control's step, counted from zero, without leaving a tail of binary digits.
+ * @param {NumberControl} control
+ * @param {number} value
+ * @returns {number}
+ */
+export function round(control, value) {
+  const steps = Math.round(value / control.step);
+  const tidy = Number((steps * control.step).toFixed(decimals(control.step)));
+  return clamp(control, tidy === 0 ? 0 : tidy);
+}
+
+/**
+ * @param {number} step
+ * @returns {number} digits after the point that multiples of `step` need
+ */
+export function decimals(step) {
+  const text = String(step);
+  const exponent = /e-(\d+)$/.exec(text);
+  if (exponent) return Number(exponent[1]);
+  return text.includes(".") ? text.length - text.indexOf(".") - 1 : 0;
+}
+
+/**
+ * The number as it is shown: signed where the range has two sides, with a true minus.
+ * @param {NumberControl} control
+ * @param {number} value
+ * @returns {string}
+ */
+export function format(control, value) {
+  const needed = Math.max(decimals(control.step), Math.min(4, decimals(value)));
+  const digits = Math.abs(value).toFixed(needed);
+  if (value < 0) return `\u2212${digits}`;
+  return control.min < 0 && value > 0 ? `+${digits}` : digits;
+}
+
+/**
+ * Reads a typed number: comma or point, any minus, a unit behind it.
+ * @param {string} text
+ * @returns {number | null} null if there is no number
+ */
+export function parse(text) {
+  const plain = text.trim().replace(/[\u2212\u2013]/g, "-").replace(",", ".");
+  const match = /^[+-]?(\d+\.?\d*|\.\d+)/.exec(plain);
+  return match ? Number(match[0]) : null;
+}
+
+/** How units are written on screen, where files keep to plain letters. */
+const UNIT_SIGNS = /** @type {Record<string, string>} */ ({ um: "\u00b5m", deg: "\u00b0", x: "\u00d7" });
+
+/**
+ * @param {string} unit as the catalogue says it
+ * @returns {string}
+ */
+export function unitSign(unit) {
+  return UNIT_SIGNS[unit] ?? unit;
+}

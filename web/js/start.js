@@ -1,0 +1,56 @@
+/** How a session begins: where it was left, or with the demo reel. */
+
+/** @import { FrameId, LookData, State } from "../types.js" */
+/** @import { Asks } from "./asks.js" */
+/** @import { Store } from "./store.js" */
+
+import { demoReel } from "./demo.js";
+import { begin } from "./pure/history.js";
+
+/** Stock of the look that a first visit shows. */
+const FIRST_STOCK = "tungsten-500";
+/** Steps that are unfolded when their stage is first opened. */
+const UNFOLDED = ["intake.source", "intake.trim", "lens.exposure", "lens.light", "negative.stock", "scan.contrast", "print.positive", "print.white", "screen.display"];
+
+/** @returns {State} */
+export function initialState() {
+  const roomy = matchMedia("(min-width: 900px)").matches;
+  return {
+    catalogue: null,
+    history: begin({ look: { lookwright: 1 }, delivery: {}, frames: {} }),
+    reel: [],
+    current: null,
+    openStage: roomy ? "scan" : null,
+    openSteps: UNFOLDED,
+    view: { wipe: 0.38, before: "intake", after: "screen", scale: "fit", centre: { x: 0.5, y: 0.5 } },
+    instruments: matchMedia("(min-width: 900px) and (min-height: 760px)").matches,
+    dragging: false,
+    tracePoint: null,
+    notices: [],
+  };
+}
+
+/**
+ * Fills the state and says which frame to show.
+ * @param {Store} store
+ * @param {Asks} asks
+ * @param {Awaited<ReturnType<typeof import("./session.js").recall>>} session
+ * @param {LookData | null} linked the address's look: it goes before the session's
+ * @returns {Promise<FrameId | undefined>}
+ */
+export async function furnish(store, asks, session, linked) {
+  if (session && session.kept.reel.length > 0) {
+    const { doc, reel, current, view, instruments } = session.kept;
+    const look = linked ?? doc.look;
+    const frames = reel.flatMap((frame) => {
+      const bytes = session.bytes.get(frame.id);
+      return bytes || frame.url ? [{ ...frame, ...(bytes ? { bytes } : {}) }] : [];
+    });
+    store.set({ history: begin({ ...doc, look }), reel: frames, view, instruments });
+    return frames.some((frame) => frame.id === current) ? /** @type {FrameId} */ (current) : frames[0]?.id;
+  }
+  const [{ first, reel }, starting] = await Promise.all([demoReel(), asks.startingLook(FIRST_STOCK)]);
+  const frames = Object.fromEntries(reel.map((frame) => [frame.id, frame.initial]));
+  store.set({ history: begin({ look: linked ?? starting, delivery: {}, frames }), reel });
+  return first;
+}

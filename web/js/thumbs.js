@@ -1,0 +1,89 @@
+/** Live small pictures, made from a small copy of each frame in a worker of their own. */
+
+/** @import { FrameId, ReelFrame, Shown, StageId, State } from "../types.js" */
+/** @import { Bridge } from "./bridge.js" */
+
+import { fetchBytes } from "./frames.js";
+import { recipeOf } from "./recipe.js";
+import { paint } from "./ui/picture.js";
+
+/**
+ * @param {{ bridge: Bridge, state: () => State, stages: Map<StageId, HTMLCanvasElement>,
+ *   reelThumb: (id: FrameId) => HTMLCanvasElement | null, onproblem: (error: unknown) => void }} wiring
+ */
+export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
+  /** @type {Map<string, string>} */
+  const done = new Map();
+  /** @type {Set<FrameId>} */
+  const adopted = new Set();
+  let busy = false;
+
+  /** @returns {{ name: string, key: string, id: FrameId, stage: StageId, canvas: HTMLCanvasElement }[]} */
+  function wanted() {
+    const { history, reel, current } = state();
+    const jobs = [];
+    const key = (/** @type {ReelFrame} */ frame) => Object.values(recipeOf(history.present, frame.id)).join("\n");
+    const shown = reel.find((frame) => frame.id === current && adopted.has(frame.id));
+    if (shown) {
+      for (const [stage, canvas] of stages) jobs.push({ name: stage, key: `${shown.id}\n${key(shown)}`, id: shown.id, stage, canvas });
+    }
+    for (const frame of reel) {
+      const canvas = reelThumb(frame.id);
+      if (canvas && adopted.has(frame.id)) jobs.push({ name: `reel ${frame.id}`, key: key(frame), id: frame.id, stage: /** @type {const} */ ("screen"), canvas });
+    }
+    return jobs;
+  }
+
+  async function work() {
+    if (busy) return;
+    busy = true;
+    for (;;) {
+      const job = wanted().find(({ name, key }) => done.get(name) !== key);
+      if (!job) break;
+      done.set(job.name, job.key);
+      try {
+        const recipe = recipeOf(state().history.present, job.id);
+        /** @type {Shown} */
+        const shown = await bridge.ask("thumb", { id: job.id, stage: job.stage, recipe });
+        paint(job.canvas, shown);
+      } catch (error) {
+        onproblem(error);
+      }
+    }
+    busy = false;
+  }
+
+  return {
+    work,
+    /**
+     * Takes a frame's small copy over.
+     * @param {FrameId} id
+     * @param {object} copy as the picture's worker gave it
+     */
+    async adopt(id, copy) {
+      await bridge.ask("adopt", { id, copy });
+      adopted.add(id);
+      for (const name of done.keys()) if (name === `reel ${id}`) done.delete(name);
+      work();
+    },
+    /** @param {FrameId} id */
+    drop(id) {
+      adopted.delete(id);
+      bridge.ask("drop", { id }).catch(onproblem);
+    },
+    /** Makes small copies of the frames that have not been opened yet, one after the other. */
+    async adoptOthers() {
+      for (const frame of state().reel) {
+        if (adopted.has(frame.id)) continue;
+        try {
+          const bytes = frame.bytes ?? (await fetchBytes(frame));
+          await bridge.ask("adoptPicture", { id: frame.id, name: frame.name, bytes });
+          adopted.add(frame.id);
+          work();
+        } catch (error) {
+          onproblem(error);
+        }
+      }
+    },
+  };
+}

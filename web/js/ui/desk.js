@@ -1,0 +1,104 @@
+/** The whole page's pieces, wired to the store. */
+
+/** @import { Catalogue, View } from "../../types.js" */
+/** @import { Asks } from "../asks.js" */
+/** @import { Edits } from "../edits.js" */
+/** @import { Frames } from "../frames.js" */
+/** @import { Save } from "../save.js" */
+/** @import { Store } from "../store.js" */
+/** @import { Notices } from "./notices.js" */
+
+import { attribute, find, h } from "../dom.js";
+import { zoomed } from "../pure/viewport.js";
+import { addGestures } from "./gestures.js";
+import { createHeader } from "./header.js";
+import { createInstruments } from "./instruments.js";
+import { createLightPath } from "./light-path.js";
+import { createPicture } from "./picture.js";
+import { createReel } from "./reel.js";
+import { createSaveDialog } from "./save-dialog.js";
+import { createSideLabels } from "./side-labels.js";
+import { createTools } from "./tools.js";
+
+/**
+ * @param {{ catalogue: Catalogue, store: Store, edits: Edits, asks: Asks, notices: Notices, frames: Frames,
+ *   save: Save, pick: () => void, onroom: () => void, onpoint: (x: number, y: number) => void }} wiring
+ */
+export function createDesk({ catalogue, store, edits, asks, notices, frames, save, pick, onroom, onpoint }) {
+  const view = () => store.get().view;
+  const size = () => {
+    const { reel, current } = store.get();
+    return reel.find((frame) => frame.id === current)?.info ?? null;
+  };
+  const onview = (/** @type {View} */ next) => store.set({ view: next });
+
+  const picture = createPicture({
+    onresize() {
+      show();
+      onroom();
+    },
+    onwipe: (wipe) => onview({ ...view(), wipe: Math.min(1, Math.max(0, wipe)) }),
+  });
+  addGestures(picture, { view, size, onview, onpoint });
+
+  const dialog = createSaveDialog({ catalogue, save, asks, notices, state: store.get });
+  const header = createHeader({
+    catalogue,
+    edits,
+    onopen: pick,
+    onsave: () => dialog.open().catch(notices.problem),
+    onstart: (stock) => asks.startingLook(stock).then(edits.setLook, notices.problem),
+  });
+  const path = createLightPath({ catalogue, store, edits, asks });
+  const labels = createSideLabels(catalogue, (side, stage) => onview({ ...view(), [side]: stage }));
+  const reel = createReel({ onchoose: frames.choose, onremove: frames.remove, onadd: pick });
+  const tools = createTools({
+    onzoom(devicePixels) {
+      const whole = size();
+      const room = picture.room();
+      const middle = { x: room.width / 2, y: room.height / 2 };
+      if (whole) onview(zoomed(view(), devicePixels / picture.density(), middle, whole, room, picture.density()));
+    },
+    oninstruments: () => store.set({ instruments: !store.get().instruments }),
+    density: picture.density,
+    room: picture.room,
+  });
+  const instruments = createInstruments();
+  picture.opening.append(...labels.parts);
+
+  const desk = find("#desk", HTMLElement);
+  find("#bar", HTMLElement).append(header.el);
+  find("#path", HTMLElement).append(path.el);
+  find("#table", HTMLElement).append(picture.el, h("div", { class: "under" }, reel.el, tools.el));
+  find("#instruments", HTMLElement).append(...instruments.parts);
+  document.body.append(dialog.el);
+
+  function show() {
+    const state = store.get();
+    attribute(desk, "data-stage-open", state.openStage !== null);
+    attribute(desk, "data-instruments", state.instruments);
+    header.update(state);
+    path.update(state);
+    labels.update(state);
+    reel.update(state);
+    tools.update(state, size());
+    instruments.update(state);
+    picture.update(state.view, size(), state);
+  }
+  store.subscribe(show);
+
+  return {
+    picture,
+    instruments,
+    thumbs: path.thumbs,
+    reelThumb: reel.thumb,
+    /** Takes the person to where a frame's encoding is chosen. */
+    askEncoding() {
+      store.set({ openStage: "intake" });
+      queueMicrotask(() => {
+        const menu = document.querySelector('[data-stage="intake"] [data-step="source"] select');
+        if (menu instanceof HTMLElement) menu.focus();
+      });
+    },
+  };
+}

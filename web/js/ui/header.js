@@ -1,0 +1,84 @@
+/** The bar on top: the look's name, undo and redo, where to start from, opening and saving. */
+
+/** @import { Catalogue, ChoiceControl, State } from "../../types.js" */
+/** @import { Edits } from "../edits.js" */
+
+import { attribute, h } from "../dom.js";
+import { findStage, findStep } from "../pure/settings.js";
+import { icon } from "./icons.js";
+
+/** @import { Sign } from "./icons.js" */
+
+/**
+ * @param {{ catalogue: Catalogue, edits: Edits, onopen: () => void, onsave: () => void, onstart: (stock: string) => void }} wiring
+ */
+export function createHeader({ catalogue, edits, onopen, onsave, onstart }) {
+  const name = h("input", {
+    class: "look-name",
+    type: "text",
+    maxlength: 120,
+    "aria-label": "Name of the look",
+    placeholder: "Untitled look",
+    autocomplete: "off",
+    spellcheck: "false",
+    onchange: () => edits.setName(name.value.trim()),
+    onkeydown: (/** @type {KeyboardEvent} */ event) => event.key === "Enter" && name.blur(),
+  });
+  const undo = iconButton("undo", "Undo", edits.undo);
+  const redo = iconButton("redo", "Redo", edits.redo);
+  const start = startMenu(catalogue, onstart);
+  const open = h("button", { class: "pill", type: "button", onclick: onopen }, icon("open"), h("span", {}, "Open frames"));
+  const save = h("button", { class: "pill pill-lit", type: "button", onclick: onsave }, "Save");
+  const el = h(
+    "div",
+    { class: "bar-row" },
+    h("h1", { class: "wordmark" }, "Look", h("span", {}, "wright")),
+    name,
+    h("div", { class: "bar-tools" }, undo, redo, start, open, save),
+  );
+
+  return {
+    el,
+    /** @param {State} state */
+    update({ history }) {
+      const said = history.present.look.name ?? "";
+      if (document.activeElement !== name) name.value = said;
+      undo.disabled = history.past.length === 0;
+      redo.disabled = history.future.length === 0;
+      attribute(undo, "title", `Undo (Ctrl+Z), ${history.past.length} kept`);
+    },
+  };
+}
+
+/**
+ * @param {Sign} sign
+ * @param {string} label
+ * @param {() => void} onclick
+ */
+function iconButton(sign, label, onclick) {
+  return h("button", { class: "round", type: "button", "aria-label": label, title: label, onclick }, icon(sign));
+}
+
+/**
+ * @param {Catalogue} catalogue
+ * @param {(stock: string) => void} onstart
+ */
+function startMenu(catalogue, onstart) {
+  const stock = findStep(findStage(catalogue, "negative"), "stock");
+  const classes = /** @type {ChoiceControl} */ (stock.controls.find((control) => control.id === "class"));
+  const options = classes.options.map((option) => h("option", { value: option.id }, option.label));
+  const menu = h(
+    "select",
+    {
+      class: "pill pill-menu",
+      "aria-label": "Start from a stock",
+      onchange() {
+        if (menu.value) onstart(menu.value);
+        menu.value = "";
+      },
+    },
+    h("option", { value: "" }, "Start from \u2026"),
+    ...options,
+  );
+  return menu;
+}

@@ -1,0 +1,71 @@
+/** Short sentences to the person: what was done, what went wrong, what can be changed. */
+
+/** @import { Notice, State } from "../../types.js" */
+/** @import { Store } from "../store.js" */
+
+import { h } from "../dom.js";
+import { icon } from "./icons.js";
+
+/** How long a plain notice stays, in milliseconds. Problems and questions stay until put away. */
+const STAY = 9000;
+
+/** @typedef {ReturnType<typeof createNotices>} Notices */
+
+/**
+ * @param {Store} store
+ * @param {HTMLElement} region
+ */
+export function createNotices(store, region) {
+  let last = 0;
+  /** @type {Map<number, HTMLElement>} */
+  const shown = new Map();
+
+  /** @param {number} id */
+  function drop(id) {
+    store.set({ notices: store.get().notices.filter((notice) => notice.id !== id) });
+  }
+
+  /**
+   * @param {string} words
+   * @param {Partial<Pick<Notice, "tone" | "action">>} [more]
+   */
+  function say(words, { tone = "plain", action } = {}) {
+    last += 1;
+    const id = last;
+    const others = store.get().notices.filter((notice) => notice.text !== words).slice(-2);
+    store.set({ notices: [...others, { id, text: words, tone, ...(action ? { action } : {}) }] });
+    if (tone === "plain" && !action) setTimeout(drop, STAY, id);
+  }
+
+  /** @param {Notice} notice */
+  function card({ id, text, tone, action }) {
+    const act = action
+      ? [h("button", { class: "small", type: "button", onclick: () => (drop(id), action.run()) }, action.label)]
+      : [];
+    const away = h("button", { class: "round", type: "button", "aria-label": "Put notice away", onclick: () => drop(id) }, icon("close"));
+    return h("div", { class: `notice notice-${tone}` }, h("p", {}, text), ...act, away);
+  }
+
+  store.subscribe((/** @type {State} */ { notices }) => {
+    for (const [id, element] of shown) {
+      if (notices.some((notice) => notice.id === id)) continue;
+      element.remove();
+      shown.delete(id);
+    }
+    for (const notice of notices) {
+      if (shown.has(notice.id)) continue;
+      const element = card(notice);
+      shown.set(notice.id, element);
+      region.append(element);
+    }
+  });
+
+  return {
+    say,
+    /** @param {unknown} error */
+    problem(error) {
+      const words = error instanceof Error ? error.message : String(error);
+      say(words.charAt(0).toUpperCase() + words.slice(1), { tone: "problem" });
+    },
+  };
+}

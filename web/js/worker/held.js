@@ -1,0 +1,100 @@
+/** The pictures that a worker holds: one at full size, or small copies of many. */
+
+/** @import { PictureInfo, Size } from "../../types.js" */
+
+import { Picture } from "../../pkg/lookwright_wasm.js";
+
+/** The wider side of a small copy, in pixels. */
+const SMALL_SIDE = 240;
+
+/** @typedef {Size & { code: Float32Array<ArrayBuffer>, full: Size }} Copy */
+
+/** @type {Map<string, { picture: Picture, small: Size }>} */
+const pictures = new Map();
+
+/**
+ * @param {string} id
+ * @returns {Picture}
+ */
+export function picture(id) {
+  return entry(id).picture;
+}
+
+/**
+ * @param {string} id
+ * @returns {Size}
+ */
+export function smallSize(id) {
+  return entry(id).small;
+}
+
+/** @param {string} id */
+function entry(id) {
+  const found = pictures.get(id);
+  if (!found) throw new Error("that frame is not open here");
+  return found;
+}
+
+/**
+ * Opens a picture and lets go of every other: only one is held at full size. If it can't be read,
+ * the others stay.
+ * @param {string} id
+ * @param {string} name
+ * @param {Uint8Array} bytes
+ * @returns {{ info: PictureInfo, copy: Copy }}
+ */
+export function open(id, name, bytes) {
+  const opened = Picture.open(bytes, name);
+  for (const other of [...pictures.keys()]) drop(other);
+  const info = opened.info();
+  pictures.set(id, { picture: opened, small: smallOf(info) });
+  return { info, copy: copyOf(opened, info) };
+}
+
+/**
+ * Takes over a small copy that another worker has made.
+ * @param {string} id
+ * @param {Copy} copy
+ */
+export function adopt(id, { code, width, height, full }) {
+  drop(id);
+  pictures.set(id, { picture: Picture.from_copy(code, width, height, full.width, full.height), small: { width, height } });
+}
+
+/**
+ * Opens a picture to keep but a small copy of it.
+ * @param {string} id
+ * @param {string} name
+ * @param {Uint8Array} bytes
+ */
+export function adoptPicture(id, name, bytes) {
+  const opened = Picture.open(bytes, name);
+  const copy = copyOf(opened, opened.info());
+  opened.free();
+  adopt(id, copy);
+}
+
+/** @param {string} id */
+export function drop(id) {
+  pictures.get(id)?.picture.free();
+  pictures.delete(id);
+}
+
+/**
+ * @param {Picture} opened
+ * @param {Size} full
+ * @returns {Copy}
+ */
+function copyOf(opened, { width, height }) {
+  const small = smallOf({ width, height });
+  return { ...small, code: opened.small_copy(small.width, small.height), full: { width, height } };
+}
+
+/**
+ * @param {Size} full
+ * @returns {Size}
+ */
+function smallOf({ width, height }) {
+  const scale = Math.min(1, SMALL_SIDE / Math.max(width, height));
+  return { width: Math.max(1, Math.round(width * scale)), height: Math.max(1, Math.round(height * scale)) };
+}

@@ -1,0 +1,87 @@
+/** What a worker can be asked. Pixels leave it without being copied. */
+
+/** @import { Recipe } from "../../types.js" */
+
+import init, * as core from "../../pkg/lookwright_wasm.js";
+import * as held from "./held.js";
+
+const ready = init({ module_or_path: new URL("../../pkg/lookwright_wasm_bg.wasm", import.meta.url) });
+
+/** Endings and media types of the formats that pictures are saved in. */
+const FILES = /** @type {Record<string, { extension: string, media: string }>} */ ({
+  png8: { extension: "png", media: "image/png" },
+  png16: { extension: "png", media: "image/png" },
+  jpeg: { extension: "jpg", media: "image/jpeg" },
+  tiff16: { extension: "tif", media: "image/tiff" },
+});
+
+/** @param {Recipe} recipe @returns {[string, string, string]} */
+const texts = ({ look, frame, delivery }) => [look, frame, delivery];
+
+/** @type {Record<string, (input: any) => unknown>} */
+const TASKS = {
+  catalogue: () => core.catalogue(),
+  readLook: ({ text }) => core.read_look(text),
+  startingLook: ({ stock }) => core.starting_look(stock),
+  contrastCurve: ({ contrast }) => core.contrast_curve(contrast),
+  curve: ({ points }) => core.curve_samples(Float64Array.from(points.flat())),
+  saveTable: ({ look, delivery, encoding, grid }) => core.cube_table(look, delivery, encoding, grid),
+  /** Addresses of what this worker is made of, for offline use. */
+  files: () => performance.getEntriesByType("resource").map((entry) => entry.name),
+
+  open: ({ id, name, bytes }) => held.open(id, name, bytes),
+  adopt: ({ id, copy }) => held.adopt(id, copy),
+  adoptPicture: ({ id, name, bytes }) => held.adoptPicture(id, name, bytes),
+  drop: ({ id }) => held.drop(id),
+
+  preview({ id, recipe, stage, width, height }) {
+    return { width, height, pixels: held.picture(id).preview(...texts(recipe), stage, width, height) };
+  },
+
+  thumb({ id, recipe, stage }) {
+    const { width, height } = held.smallSize(id);
+    return { width, height, pixels: held.picture(id).preview(...texts(recipe), stage, width, height) };
+  },
+
+  detail({ id, recipe, stage, part: { x, y, width, height } }) {
+    return { width, height, pixels: held.picture(id).detail(...texts(recipe), stage, x, y, width, height) };
+  },
+
+  scopes({ id, recipe, width, height }) {
+    const [waveform, vectorscope, histogram] = held.picture(id).scopes(...texts(recipe), width, height);
+    const side = core.Picture.vector_side();
+    return {
+      waveform: { width: waveform.length / 4 / 256, height: 256, pixels: waveform },
+      vectorscope: { width: side, height: side, pixels: vectorscope },
+      histogram,
+    };
+  },
+
+  trace: ({ id, recipe, x, y }) => held.picture(id).trace(...texts(recipe), x, y),
+
+  savePicture: ({ id, recipe, format, quality }) => ({
+    ...FILES[format],
+    bytes: held.picture(id).save(...texts(recipe), format, quality),
+  }),
+};
+
+/**
+ * @param {string} task
+ * @param {any} input
+ * @returns {Promise<unknown>} rejects with one sentence
+ */
+export async function answer(task, input) {
+  await ready;
+  const run = TASKS[task];
+  if (!run) throw new Error(`there is no task ${task}`);
+  return run(input);
+}
+
+/**
+ * @param {any} result
+ * @returns {Transferable[]} the buffers in an answer, which need not be copied
+ */
+export function giveBack(result) {
+  const arrays = [result?.pixels, result?.bytes, result?.copy?.code, result?.waveform?.pixels, result?.vectorscope?.pixels];
+  return arrays.flatMap((array) => (array ? [array.buffer] : []));
+}

@@ -1,0 +1,51 @@
+/** Offline use: the network first, so that a new version is seen at once; else what was kept. */
+
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
+const CACHE = "lookwright-1";
+
+worker.addEventListener("install", () => {
+  worker.skipWaiting();
+});
+
+worker.addEventListener("activate", (event) => {
+  event.waitUntil(
+    (async () => {
+      for (const name of await caches.keys()) if (name !== CACHE) await caches.delete(name);
+      await worker.clients.claim();
+    })(),
+  );
+});
+
+worker.addEventListener("fetch", (event) => {
+  const { request } = event;
+  if (request.method !== "GET" || new URL(request.url).origin !== worker.location.origin) return;
+  event.respondWith(answer(request));
+});
+
+worker.addEventListener("message", (event) => {
+  /** @type {{ keep?: string[] }} */
+  const { keep = [] } = event.data ?? {};
+  event.waitUntil(keepAll(keep.filter((url) => new URL(url).origin === worker.location.origin)));
+});
+
+/** @param {Request} request */
+async function answer(request) {
+  const cache = await caches.open(CACHE);
+  try {
+    const response = await fetch(request);
+    if (response.status === 200) await cache.put(request, response.clone());
+    return response;
+  } catch (error) {
+    const kept = await cache.match(request, { ignoreSearch: true });
+    if (kept) return kept;
+    throw error;
+  }
+}
+
+/** @param {string[]} urls */
+async function keepAll(urls) {
+  const cache = await caches.open(CACHE);
+  for (const url of urls) {
+    if (!(await cache.match(url))) await cache.add(url).catch(() => {});
+  }
+}

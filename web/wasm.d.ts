@@ -1,0 +1,24 @@
+/** The core as the worker sees it: what `cargo xtask web` makes of `crates/wasm`. */
+declare module "*/lookwright_wasm.js" {
+  export default function init(options?: { module_or_path: URL }): Promise<{ memory: WebAssembly.Memory }>;
+  export function catalogue(): object;
+  export function read_look(json: string): { canonical: string; pretty: string; fingerprint: string };
+  export function starting_look(stock: string): string;
+  export function contrast_curve(step: string): { samples: number[]; pivot: number };
+  export function curve_samples(points: Float64Array): Float32Array;
+  export function cube_table(look: string, delivery: string, encoding: string, grid: number): string;
+
+  export class Picture {
+    static open(bytes: Uint8Array, name: string): Picture;
+    static from_copy(code: Float32Array, width: number, height: number, fullWidth: number, fullHeight: number): Picture;
+    static vector_side(): number;
+    free(): void;
+    info(): import("./types.js").PictureInfo;
+    small_copy(width: number, height: number): Float32Array<ArrayBuffer>;
+    preview(look: string, frame: string, delivery: string, stage: string, width: number, height: number): Uint8ClampedArray<ArrayBuffer>;
+    detail(look: string, frame: string, delivery: string, stage: string, x: number, y: number, width: number, height: number): Uint8ClampedArray<ArrayBuffer>;
+    scopes(look: string, frame: string, delivery: string, width: number, height: number): [Uint8ClampedArray<ArrayBuffer>, Uint8ClampedArray<ArrayBuffer>, Uint32Array<ArrayBuffer>];
+    trace(look: string, frame: string, delivery: string, x: number, y: number): import("./types.js").TraceRow[];
+    save(look: string, frame: string, delivery: string, format: string, quality: number): Uint8Array<ArrayBuffer>;
+  }
+}
