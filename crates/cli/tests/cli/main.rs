@@ -1,0 +1,9 @@
+//! The command line as a person types it: what it writes, what it says, and how it ends.
+
+mod bad_input;
+mod bench;
+mod encodings;
+mod new;
+mod render;
+mod table;
+mod trace;

@@ -1,0 +1,144 @@
+//! `lookwright render`.
+
+use super::bench::{Bench, HEIGHT, WIDTH, code_at, names_in};
+use lookwright_core::Rgb;
+use lookwright_core::look::{Delivery, Frame, Look, StageId};
+use lookwright_core::path::LightPath;
+
+fn path(bench: &Bench) -> LightPath {
+    let look = Look::read(&std::fs::read_to_string(bench.path("look.json")).unwrap()).unwrap();
+    let frame = Frame::read(r#"{"source":{"encoding":"logc3"}}"#).unwrap();
+    LightPath::new(&look, &frame, &Delivery::default())
+}
+
+#[test]
+fn every_stage_is_written_in_its_own_unit() {
+    let bench = Bench::new();
+    let path = path(&bench);
+    for (stage, id) in [
+        (StageId::Intake, "intake"),
+        (StageId::Lens, "lens"),
+        (StageId::Negative, "negative"),
+        (StageId::Scan, "scan"),
+        (StageId::Print, "print"),
+        (StageId::Screen, "screen"),
+    ] {
+        bench
+            .run(&[
+                "render",
+                "look.json",
+                "frame.png",
+                "-o",
+                "out.exr",
+                "--from",
+                "logc3",
+                "--stage",
+                id,
+                "--no-texture",
+            ])
+            .success();
+        let out = bench.decode("out.exr");
+        assert_eq!((out.width, out.height), (WIDTH, HEIGHT));
+        for x in 0..WIDTH {
+            // What the 16-bit file holds of the code.
+            let code = [0, 1, 2].map(|c| ((code_at(x, c) * 65535.0 + 0.5) as u16) as f32 / 65535.0);
+            let expected = path.up_to(stage, Rgb::from_array(code)).to_array();
+            assert_eq!(out.pixel(x, 3), expected, "{id} at {x}");
+        }
+    }
+}
+
+#[test]
+fn sixteen_bit_density_is_ten_thousand_codes_per_unit() {
+    let bench = Bench::new();
+    let common = [
+        "render",
+        "look.json",
+        "frame.png",
+        "--from",
+        "logc3",
+        "--stage",
+        "negative",
+        "--no-texture",
+    ];
+    bench
+        .run(&[&common[..], &["-o", "d.exr"]].concat())
+        .success();
+    bench
+        .run(&[&common[..], &["-o", "d.tif", "--depth", "16"]].concat())
+        .success();
+    let (exact, coded) = (bench.decode("d.exr"), bench.decode("d.tif"));
+    for x in 0..WIDTH {
+        for (d, c) in exact.pixel(x, 0).iter().zip(coded.pixel(x, 0)) {
+            assert!((d - c * 6.5535).abs() < 0.000_06);
+        }
+    }
+}
+
+#[test]
+fn a_sequence_goes_into_a_folder_or_a_pattern() {
+    let bench = Bench::new();
+    for number in ["0001", "0002"] {
+        std::fs::copy(
+            bench.path("frame.png"),
+            bench.path(&format!("f.{number}.png")),
+        )
+        .unwrap();
+    }
+    let inputs = [
+        "render",
+        "look.json",
+        "f.0001.png",
+        "f.0002.png",
+        "--from",
+        "logc3",
+        "-o",
+    ];
+    bench
+        .run(&[&inputs[..], &["out/", "--format", "tif"]].concat())
+        .success();
+    assert_eq!(names_in(&bench.path("out")), ["f.0001.tif", "f.0002.tif"]);
+    bench
+        .run(&[&inputs[..], &["out/%-print.jpg"]].concat())
+        .success();
+    assert_eq!(names_in(&bench.path("out")).len(), 4);
+    let complaint = bench.complaint(&[&inputs[..], &["one.png"]].concat());
+    assert!(
+        complaint.contains("several pictures go into a folder"),
+        "{complaint}"
+    );
+}
+
+#[test]
+fn grain_differs_from_frame_to_frame_and_not_from_run_to_run() {
+    let bench = Bench::new();
+    for name in ["f.1.png", "f.2.png"] {
+        std::fs::copy(bench.path("frame.png"), bench.path(name)).unwrap();
+    }
+    let render = |name: &str, out: &str| {
+        bench
+            .run(&["render", "look.json", name, "--from", "logc3", "-o", out])
+            .success();
+        std::fs::read(bench.path(out)).unwrap()
+    };
+    let (one, two, again) = (
+        render("f.1.png", "a.png"),
+        render("f.2.png", "b.png"),
+        render("f.1.png", "c.png"),
+    );
+    assert!(one != two, "another frame, another grain");
+    assert!(one == again, "the same frame, the same grain");
+}
+
+#[test]
+fn without_an_encoding_the_choice_is_said_with_its_reason() {
+    let bench = Bench::new();
+    let out = bench
+        .run(&["render", "look.json", "frame.png", "-o", "a.png"])
+        .success();
+    let said = String::from_utf8(out.get_output().stderr.clone()).unwrap();
+    assert!(
+        said.starts_with("frame.png: read as ") && said.contains("--from"),
+        "{said}"
+    );
+}
