@@ -1,4 +1,6 @@
-"""Writes tables.json: what OpenColorIO makes of the table files in ../data/tables/ocio/legal.
+"""Writes tables.json: what OpenColorIO makes of the table files in ../data/tables.
+
+Those are the legal ones of its own tests (ocio/legal) and those that this project wrote (written).
 
 For each file, the values of its forward transform at a fixed list of inputs inside and outside
 0 ... 1, in 32-bit float, without optimisation. A file of several corrections (.ccc, .cdl) stands
@@ -14,7 +16,10 @@ import pathlib
 import PyOpenColorIO as ocio
 
 HERE = pathlib.Path(__file__).parent
-LEGAL = HERE.parent / "data" / "tables" / "ocio" / "legal"
+TABLES = HERE.parent / "data" / "tables"
+FOLDERS = {"files": TABLES / "ocio" / "legal", "written": TABLES / "written"}
+
+ocio.SetLoggingLevel(ocio.LOGGING_LEVEL_NONE)  # It warns of what the files do on purpose.
 
 INPUTS = [
     [0.0, 0.0, 0.0],
@@ -47,12 +52,10 @@ def values(path):
 
 
 def document():
-    files = sorted(LEGAL.iterdir())
-    return {
-        "opencolorio": ocio.__version__,
-        "inputs": INPUTS,
-        "files": {path.name: values(path) for path in files},
-    }
+    made = {"opencolorio": ocio.__version__, "inputs": INPUTS}
+    for key, folder in FOLDERS.items():
+        made[key] = {path.name: values(path) for path in sorted(folder.iterdir())}
+    return made
 
 
 if __name__ == "__main__":

@@ -22,6 +22,12 @@ pub fn write(cube: &Cube, label: &Label) -> Result<String> {
     let rows = cube.curve.as_ref().map_or(0, |c| c.samples().len())
         + cube.grid.as_ref().map_or(0, |g| g.nodes().len());
     let mut text = String::with_capacity(rows * 30 + 1024);
+    // Readers of the dialect with two tables know comments but no TITLE.
+    title(
+        &mut text,
+        label,
+        cube.curve.is_some() && cube.grid.is_some(),
+    );
     header(&mut text, label);
     // The words of a domain depend on whether one table stands alone or a shaper precedes.
     match (&cube.curve, &cube.grid) {
@@ -60,11 +66,19 @@ fn line(text: &mut String, words: core::fmt::Arguments<'_>) {
     text.push('\n');
 }
 
-fn header(text: &mut String, label: &Label) {
-    if !label.title.is_empty() {
-        let title = one_line(&label.title).replace('"', "'");
+fn title(text: &mut String, label: &Label, as_comment: bool) {
+    let title = one_line(&label.title).replace('"', "'");
+    if title.is_empty() {
+        return;
+    }
+    if as_comment {
+        line(text, format_args!("# {title}"));
+    } else {
         line(text, format_args!("TITLE \"{title}\""));
     }
+}
+
+fn header(text: &mut String, label: &Label) {
     let named = [
         ("Input", &label.input),
         ("Output", &label.output),
@@ -152,8 +166,15 @@ mod tests {
             assert!(text.lines().all(|line| line.len() <= 250));
             assert!(!text.contains("-0.0000000"));
             let back = read(text.as_bytes()).unwrap();
-            assert_eq!(back.title.as_deref(), Some("Night 'ferry' second"));
-            assert_eq!(back.comments[0], "Input: LogC3, full range");
+            let title = "Night 'ferry' second";
+            let both = cube.curve.is_some() && cube.grid.is_some();
+            assert_eq!(back.title.as_deref(), (!both).then_some(title));
+            assert_eq!(back.comments[0] == title, both);
+            assert!(
+                back.comments
+                    .iter()
+                    .any(|c| c == "Input: LogC3, full range")
+            );
             if let (Some(a), Some(b)) = (&cube.grid, &back.grid) {
                 assert_eq!(
                     (a.domain_min(), a.domain_max()),
