@@ -5,6 +5,8 @@
 /** Said when a worker itself fails, which no input should bring about. */
 const LOST = "The part that works on pictures stopped; reload the page to go on where you were.";
 
+const UNFETCHED = "The part that works on pictures could not be fetched; check the connection and reload the page.";
+
 export class Bridge {
   /** @type {Worker} */
   #worker;
@@ -12,14 +14,24 @@ export class Bridge {
   /** @type {Map<number, Waiting>} */
   #waiting = new Map();
 
-  constructor() {
+  /** @param {Promise<WebAssembly.Module>} core compiled once for every worker */
+  constructor(core) {
     this.#worker = new Worker(new URL("./worker/worker.js", import.meta.url), { type: "module" });
+    core.then(
+      (module) => this.#worker.postMessage({ core: module }),
+      () => this.#lose(new Error(UNFETCHED)),
+    );
     this.#worker.onmessage = ({ data }) => this.#settle(data);
     this.#worker.onerror = (event) => {
       event.preventDefault();
-      for (const { reject } of this.#waiting.values()) reject(new Error(LOST));
-      this.#waiting.clear();
+      this.#lose(new Error(LOST));
     };
+  }
+
+  /** @param {Error} error */
+  #lose(error) {
+    for (const { reject } of this.#waiting.values()) reject(error);
+    this.#waiting.clear();
   }
 
   /**

@@ -22,15 +22,19 @@ import { createDesk } from "./ui/desk.js";
 import { createNotices } from "./ui/notices.js";
 
 const store = createStore(initialState());
+const core = WebAssembly.compileStreaming(fetch(new URL("../pkg/lookwright_wasm_bg.wasm", import.meta.url)));
 /** One worker for the picture, one for all that must not wait for it. */
-const pictureBridge = new Bridge();
-const errandBridge = new Bridge();
+const pictureBridge = new Bridge(core);
+const errandBridge = new Bridge(core);
 const asks = createAsks(errandBridge);
 const edits = createEdits(store);
 const notices = createNotices(store, find("#notices", HTMLElement));
 
-/** @param {Catalogue} catalogue */
-function build(catalogue) {
+/**
+ * @param {Catalogue} catalogue
+ * @param {boolean} firstVisit
+ */
+function build(catalogue, firstVisit) {
   store.set({ catalogue });
   const frames = createFrames({
     store,
@@ -74,6 +78,7 @@ function build(catalogue) {
     onproblem: notices.problem,
     onfirst() {
       document.documentElement.dataset.ready = "";
+      if (firstVisit) desk.picture.hint();
       thumbs.adoptOthers();
       workOffline(pictureBridge);
     },
@@ -93,7 +98,7 @@ async function start() {
     return null;
   });
   const [catalogue, session] = await Promise.all([errandBridge.ask("catalogue"), recall()]);
-  const frames = build(catalogue);
+  const frames = build(catalogue, session === null);
   const first = await furnish(store, asks, session, await linked);
   keepAddress({ store, asks, edits, notices });
   if (first) await frames.choose(first);

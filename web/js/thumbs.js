@@ -5,7 +5,7 @@
 
 import { fetchBytes } from "./frames.js";
 import { recipeOf } from "./recipe.js";
-import { paint } from "./ui/picture.js";
+import { paint } from "./ui/side.js";
 
 /**
  * @param {{ bridge: Bridge, state: () => State, stages: Map<StageId, HTMLCanvasElement>,

@@ -60,27 +60,34 @@ export function stepSummary(step, settings) {
 }
 
 /**
- * The first step's choices, then what has been changed.
+ * @param {StepEntry} step
+ * @param {StepSettings} settings
+ * @returns {string[]} what acts: numbers that are not neutral
+ */
+function acting(step, settings) {
+  return step.controls.flatMap((control) => {
+    if (control.kind !== "number" || control.whole) return [];
+    const value = valueOf(settings, control);
+    return same(value, control.neutral) ? [] : [`${control.label.toLowerCase()} ${spoken(control, value)}`];
+  });
+}
+
+/**
+ * The first lit step's choices and what has been changed; else what acts of itself.
  * @param {StageEntry} stage
  * @param {StageSettings} settings
  * @returns {string}
  */
 export function stageSummary(stage, settings) {
-  const active = stage.steps.filter((step) => isOn(stepSettings(settings, step.id), step));
-  if (active.length === 0) return "light passes as it is";
-  const parts = [];
-  const first = stage.steps[0];
-  if (first && active.includes(first)) {
-    for (const control of first.controls.slice(0, 2)) {
-      if (control.kind !== "choice") continue;
-      parts.push(spoken(control, valueOf(stepSettings(settings, first.id), control)));
-    }
-  }
-  for (const step of active) {
-    for (const change of changes(step, stepSettings(settings, step.id))) {
-      if (!parts.includes(change)) parts.push(change);
-    }
-  }
-  if (parts.length === 0) return active.map((step) => step.label.toLowerCase()).join(", ");
+  const own = (/** @type {StepEntry} */ step) => stepSettings(settings, step.id);
+  const lit = stage.steps.filter((step) => isOn(own(step), step));
+  const [first] = lit;
+  if (!first) return "light passes as it is";
+  const choices = first.controls
+    .slice(0, 2)
+    .flatMap((control) => (control.kind === "choice" ? [spoken(control, valueOf(own(first), control))] : []));
+  const parts = [...new Set([...choices, ...lit.flatMap((step) => changes(step, own(step)))])];
+  if (parts.length === 0) parts.push(...lit.flatMap((step) => acting(step, own(step))).slice(0, 3));
+  if (parts.length === 0) return "neutral";
   return parts.length > 4 ? `${parts.slice(0, 3).join(" \u00b7 ")} \u2026` : parts.join(" \u00b7 ");
 }

@@ -3,7 +3,7 @@
 /** @import { Scopes, State, TraceRow } from "../../types.js" */
 
 import { attribute, h, svg, text } from "../dom.js";
-import { paint } from "./picture.js";
+import { paint } from "./side.js";
 
 /** Units of the histogram's drawing. */
 const WIDE = 256;
@@ -23,7 +23,7 @@ export function createInstruments() {
   const parts = [
     card("Waveform", "R G B, screen %", waveform),
     card("Vectorscope", "75 %", vectorscope),
-    card("Histogram", "R solid, G dashed, B dotted", histogram),
+    card("Histogram", "R \u2500 G \u254c B \u2508", histogram),
     card("Pixel trace", where, h("div", { class: "trace-frame", tabindex: 0, role: "group", "aria-label": "Pixel trace" }, hint, table)),
   ];
 
@@ -41,7 +41,7 @@ export function createInstruments() {
       hint.hidden = true;
       rows.replaceChildren(...trace.map(({ label, unit, values }) => {
         const cells = values.map((value) => h("td", {}, value.toFixed(3)));
-        return h("tr", { title: unit }, h("th", { scope: "row" }, label, h("span", { class: "trace-unit" }, unit)), ...cells);
+        return h("tr", { title: unit }, h("th", { scope: "row" }, label, h("span", { class: "trace-unit" }, unit.split(/[,(]/)[0] ?? "")), ...cells);
       }));
     },
 

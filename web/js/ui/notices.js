@@ -64,8 +64,7 @@ export function createNotices(store, region) {
     say,
     /** @param {unknown} error */
     problem(error) {
-      const words = error instanceof Error ? error.message : String(error);
-      say(words.charAt(0).toUpperCase() + words.slice(1), { tone: "problem" });
+      say(error instanceof Error ? error.message : String(error), { tone: "problem" });
     },
   };
 }

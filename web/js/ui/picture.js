@@ -4,6 +4,7 @@
 
 import { attribute, h } from "../dom.js";
 import { placed } from "../pure/viewport.js";
+import { createSide } from "./side.js";
 
 /** @typedef {"before" | "after"} SideName */
 /** @typedef {ReturnType<typeof createPicture>} Picture */
@@ -13,6 +14,7 @@ import { placed } from "../pure/viewport.js";
  */
 export function createPicture({ onresize, onwipe }) {
   const sides = { before: createSide("before"), after: createSide("after") };
+  const hint = h("span", { class: "wipe-hint", hidden: true }, "drag to compare");
   const divider = h("div", {
     class: "wipe",
     role: "slider",
@@ -21,12 +23,12 @@ export function createPicture({ onresize, onwipe }) {
     "aria-valuemin": 0,
     "aria-valuemax": 100,
     onkeydown,
-  }, h("span", { class: "wipe-grip" }));
+  }, h("span", { class: "wipe-grip" }), hint);
   const opening = h("div", { class: "opening" }, sides.before.el, sides.after.el, divider);
   const pane = h("div", { class: "pane", tabindex: 0, role: "group", "aria-label": "Picture" }, opening);
   /** @type {Size} */
   let room = { width: 1, height: 1 };
-  let wipe = 0.5;
+  let wipe = 0;
 
   new ResizeObserver(([entry]) => {
     if (!entry) return;
@@ -58,6 +60,11 @@ export function createPicture({ onresize, onwipe }) {
     opening,
     divider,
     room: () => room,
+    /** Says what the line is for, until it has been moved. */
+    hint() {
+      hint.hidden = false;
+    },
+
     density: () => Math.min(3, window.devicePixelRatio || 1),
 
     /**
@@ -82,6 +89,7 @@ export function createPicture({ onresize, onwipe }) {
     update(view, size, state) {
       attribute(pane, "data-empty", size === null);
       if (!size) return;
+      if (view.wipe !== wipe) hint.hidden = true;
       wipe = view.wipe;
       const box = placed(view, size, room);
       const left = Math.max(0, box.x);
@@ -106,45 +114,4 @@ export function createPicture({ onresize, onwipe }) {
       attribute(pane, "aria-label", `Picture ${name}`);
     },
   };
-}
-
-/** @param {SideName} name */
-function createSide(name) {
-  const preview = h("canvas", { class: "preview", width: 1, height: 1 });
-  const detail = h("canvas", { class: "detail", width: 1, height: 1, hidden: true });
-  const el = h("div", { class: `side side-${name}` }, h("div", { class: "sheet" }, preview, detail));
-  return {
-    el,
-    /** @param {Shown} shown */
-    preview: (shown) => paint(preview, shown),
-    /**
-     * @param {Shown | null} shown
-     * @param {Box | null} part
-     * @param {Size} whole
-     */
-    detail(shown, part, whole) {
-      detail.hidden = !shown || !part;
-      if (!shown || !part) return;
-      paint(detail, shown);
-      detail.style.setProperty("--x", String(part.x / whole.width));
-      detail.style.setProperty("--y", String(part.y / whole.height));
-      detail.style.setProperty("--w", String(part.width / whole.width));
-      detail.style.setProperty("--h", String(part.height / whole.height));
-    },
-  };
-}
-
-/**
- * Shows pixels as they are.
- * @param {HTMLCanvasElement} canvas
- * @param {Shown} shown
- */
-export function paint(canvas, { width, height, pixels }) {
-  if (canvas.width !== width || canvas.height !== height) {
-    canvas.width = width;
-    canvas.height = height;
-  }
-  const context = canvas.getContext("2d");
-  if (!context) return;
-  context.putImageData(new ImageData(/** @type {Uint8ClampedArray<ArrayBuffer>} */ (pixels), width, height), 0, 0);
 }

@@ -74,6 +74,7 @@ export function createStage({ catalogue, stage, arrivesAs, edits, asks, onopen, 
     update(state) {
       const settings = stageSettings(state.history.present, stage.id, state.current);
       const open = state.openStage === stage.id;
+      if (open && body.hidden) requestAnimationFrame(() => button.scrollIntoView({ block: "nearest" }));
       attribute(el, "data-open", open);
       attribute(button, "aria-expanded", open ? "true" : "false");
       body.hidden = !open;

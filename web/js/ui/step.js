@@ -38,7 +38,7 @@ export function createStep({ catalogue, stage, step, edits, asks, ontoggle }) {
   function build() {
     const made = controlRows();
     const texture = step.texture ? [h("p", { class: "aside" }, "Texture: no table can carry it.")] : [];
-    body.append(h("p", { class: "step-help" }, step.help), ...made.map((row) => row.el), ...texture);
+    body.append(...made.map((row) => row.el), h("p", { class: "step-help" }, step.help), ...texture);
     return made;
   }
 

@@ -5,7 +5,11 @@
 import init, * as core from "../../pkg/lookwright_wasm.js";
 import * as held from "./held.js";
 
-const ready = init({ module_or_path: new URL("../../pkg/lookwright_wasm_bg.wasm", import.meta.url) });
+/** @type {(core: WebAssembly.Module) => void} */
+export let takeCore;
+const ready = new Promise((resolve) => {
+  takeCore = (core) => resolve(init({ module_or_path: core }));
+});
 
 /** Endings and media types of the formats that pictures are saved in. */
 const FILES = /** @type {Record<string, { extension: string, media: string }>} */ ({

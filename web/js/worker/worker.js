@@ -3,7 +3,7 @@
  * answer or one sentence goes back under the question's number.
  */
 
-import { answer, giveBack } from "./tasks.js";
+import { answer, giveBack, takeCore } from "./tasks.js";
 
 /** @typedef {{ id: number, task: string, input: any }} Question */
 
@@ -12,8 +12,9 @@ const scope = /** @type {DedicatedWorkerGlobalScope} */ (/** @type {unknown} */ 
 /** Questions are answered one after the other, in the order they came. */
 let last = Promise.resolve();
 
-scope.onmessage = (/** @type {MessageEvent<Question>} */ { data }) => {
-  last = last.then(() => reply(data));
+scope.onmessage = (/** @type {MessageEvent<Question | { core: WebAssembly.Module }>} */ { data }) => {
+  if ("core" in data) takeCore(data.core);
+  else last = last.then(() => reply(data));
 };
 
 /** @param {Question} question */
