@@ -61,6 +61,8 @@ pub struct Slopes {
 /// If the setting cannot be judged.
 pub fn slopes(grid: &Grid3, setting: Setting) -> Result<Slopes> {
     let judge = Judge::new(setting)?;
+    let marked = ordinary_nodes(grid, &judge);
+    let ordinary = |node| marked[place(grid, node)];
     let mut found = Slopes::default();
     let mut cells = Counts::default();
     let mut steps = Counts::default();
@@ -69,13 +71,12 @@ pub fn slopes(grid: &Grid3, setting: Setting) -> Result<Slopes> {
         for g in 0..=last {
             for r in 0..=last {
                 let node = [r, g, b];
-                let ordinary = is_ordinary(grid, node, &judge);
-                fall(grid, node, ordinary, &mut steps, &mut found);
+                fall(grid, &ordinary, node, &mut steps, &mut found);
                 if r < last && g < last && b < last {
                     for order in ORDERS {
-                        let det = determinant(grid, node, order);
+                        let (det, nodes) = determinant(grid, node, order);
                         let folded = det < FOLD;
-                        cells.add(folded, ordinary);
+                        cells.add(folded, nodes.into_iter().all(&ordinary));
                         found.flat += f64::from(u8::from(det.abs() < FLAT));
                         if folded && found.worst_fold.is_none_or(|(_, worst)| det < worst) {
                             found.worst_fold = Some((node, det));
@@ -116,19 +117,40 @@ impl Counts {
     }
 }
 
-fn is_ordinary(grid: &Grid3, node: [usize; 3], judge: &Judge) -> bool {
-    let spread = node.iter().max().unwrap_or(&0) - node.iter().min().unwrap_or(&0);
-    spread as f64 <= ORDINARY_SPREAD * (grid.size() - 1) as f64
-        && judge.lab(grid.node(node)).chroma() <= ORDINARY_CHROMA
+/// For each node whether its colour is an ordinary one. A step or a tetrahedron is ordinary if all
+/// its nodes are.
+fn ordinary_nodes(grid: &Grid3, judge: &Judge) -> Vec<bool> {
+    let size = grid.size();
+    // In a coarse table neighbours of grey count, or no cell would.
+    let most_apart = (ORDINARY_SPREAD * (size - 1) as f64).max(1.0);
+    grid.nodes()
+        .iter()
+        .enumerate()
+        .map(|(i, &out)| {
+            let node = [i % size, i / size % size, i / (size * size)];
+            let spread = node.iter().max().unwrap_or(&0) - node.iter().min().unwrap_or(&0);
+            spread as f64 <= most_apart && judge.lab(out).chroma() <= ORDINARY_CHROMA
+        })
+        .collect()
+}
+
+fn place(grid: &Grid3, [r, g, b]: [usize; 3]) -> usize {
+    r + grid.size() * (g + grid.size() * b)
 }
 
 /// Each channel along its own axis from `node` to the next.
-fn fall(grid: &Grid3, node: [usize; 3], ordinary: bool, steps: &mut Counts, found: &mut Slopes) {
+fn fall(
+    grid: &Grid3,
+    ordinary: &impl Fn([usize; 3]) -> bool,
+    node: [usize; 3],
+    steps: &mut Counts,
+    found: &mut Slopes,
+) {
     for channel in 0..3 {
         if node[channel] + 1 < grid.size() {
             let next = moved(node, channel);
             let fall = grid.node(node)[channel] - grid.node(next)[channel];
-            steps.add(fall > STEP, ordinary);
+            steps.add(fall > STEP, ordinary(node) && ordinary(next));
             if fall > STEP && found.worst_reversal.is_none_or(|(.., worst)| fall > worst) {
                 found.worst_reversal = Some((node, channel, fall));
             }
@@ -141,20 +163,20 @@ fn moved(mut node: [usize; 3], axis: usize) -> [usize; 3] {
     node
 }
 
-/// Determinant of the slopes in one tetrahedron, input in units of the whole domain.
-fn determinant(grid: &Grid3, first: [usize; 3], order: [usize; 3]) -> f64 {
+/// Determinant of the slopes in one tetrahedron, input in units of the whole domain, and its nodes.
+fn determinant(grid: &Grid3, first: [usize; 3], order: [usize; 3]) -> (f64, [[usize; 3]; 4]) {
     let steps = (grid.size() - 1) as f64;
     let mut column = [[0.0; 3]; 3];
-    let mut from = first;
-    for axis in order {
-        let to = moved(from, axis);
-        let (a, b) = (grid.node(from), grid.node(to));
+    let mut nodes = [first; 4];
+    for (i, axis) in order.into_iter().enumerate() {
+        nodes[i + 1] = moved(nodes[i], axis);
+        let (a, b) = (grid.node(nodes[i]), grid.node(nodes[i + 1]));
         column[axis] = core::array::from_fn(|c| (f64::from(b[c]) - f64::from(a[c])) * steps);
-        from = to;
     }
     let [x, y, z] = column;
-    x[0] * (y[1] * z[2] - y[2] * z[1]) - x[1] * (y[0] * z[2] - y[2] * z[0])
-        + x[2] * (y[0] * z[1] - y[1] * z[0])
+    let det = x[0] * (y[1] * z[2] - y[2] * z[1]) - x[1] * (y[0] * z[2] - y[2] * z[0])
+        + x[2] * (y[0] * z[1] - y[1] * z[0]);
+    (det, nodes)
 }
 
 fn at_code(node: [usize; 3], size: usize) -> String {
@@ -275,9 +297,9 @@ mod tests {
 
     #[test]
     fn exchanging_two_channels_turns_everything_over() {
-        let found = measured(&Grid3::sample_codes(5, |[r, g, b]| [g, r, b]).unwrap());
+        let found = measured(&Grid3::sample_codes(17, |[r, g, b]| [g, r, b]).unwrap());
         assert_eq!((found.folded, found.folded_ordinary), (1.0, 1.0));
-        assert_eq!(fold_finding(&found, 5).severity, Severity::Serious);
+        assert_eq!(fold_finding(&found, 17).severity, Severity::Serious);
         let turned = measured(&Grid3::sample_codes(5, |[r, g, b]| [g, b, r]).unwrap());
         assert_eq!(turned.folded, 0.0);
     }
@@ -290,7 +312,7 @@ mod tests {
         })
         .unwrap();
         for order in ORDERS {
-            let det = determinant(&grid, [1, 2, 0], order);
+            let (det, _) = determinant(&grid, [1, 2, 0], order);
             // 0.5 (0.75 * 0.5) + 0.25 (-0.25 * 0.125), expanded along the first row by hand.
             assert!((det - (0.1875 - 0.007_812_5)).abs() < 1e-6);
         }
@@ -299,12 +321,12 @@ mod tests {
     #[test]
     fn a_dip_is_found_where_it_is() {
         let dip = |v: f32| if v > 0.55 && v < 0.7 { v - 0.2 } else { v };
-        let grid = Grid3::sample_codes(9, |[r, g, b]| [r, dip(g), b]).unwrap();
+        let grid = Grid3::sample_codes(33, |[r, g, b]| [r, dip(g), b]).unwrap();
         let found = measured(&grid);
         let (node, channel, fall) = found.worst_reversal.unwrap();
-        assert_eq!((node[1], channel), (4, 1));
-        assert!((fall - 0.075).abs() < 1e-6);
-        assert_eq!(reversal_finding(&found, 9).severity, Severity::Serious);
+        assert_eq!((node[1], channel), (17, 1));
+        assert!((fall - (0.2 - 1.0 / 32.0)).abs() < 1e-6);
+        assert_eq!(reversal_finding(&found, 33).severity, Severity::Serious);
         assert!(found.folded > 0.0);
     }
 
