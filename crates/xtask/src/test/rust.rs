@@ -48,17 +48,25 @@ pub(crate) fn command_line() -> Result<()> {
 /// dependencies would be compiled again for minutes.
 pub(crate) fn tests() -> Result<Tally> {
     let mut tally = Tally::default();
+    let mut broken = Vec::new();
     for selection in [
-        ["--workspace", "--exclude", "xtask"],
-        ["--profile=xtask", "--package", "xtask"],
+        ["--workspace", "--exclude=xtask"],
+        ["--profile=xtask", "--package=xtask"],
     ] {
         let mut command = cargo(&["test", "--no-fail-fast"]);
+        command.args(selection);
         let mut here = Tally::default();
-        let passed = process::run_watching(command.args(selection), |line| here.see(line))?;
+        let passed = process::run_watching(&mut command, |line| here.see(line))?;
         if !passed && here.failed == 0 {
-            bail!("the tests did not build, or a test program broke off");
+            broken.push(process::line_of(&command));
         }
         tally += here;
+    }
+    if !broken.is_empty() {
+        bail!(
+            "did not build, or a test program broke off: {}",
+            broken.join(", ")
+        );
     }
     Ok(tally)
 }

@@ -15,9 +15,9 @@ const UNFINISHED: [&str; 2] = [concat!("TO", "DO"), concat!("FIX", "ME")];
 const READ: [&str; 7] = ["css", "html", "js", "mjs", "py", "rs", "toml"];
 const LEFT_ALONE: [&str; 3] = ["dist", "node_modules", "target"];
 
-/// Reads every source file below `root`; prints what breaks a rule.
+/// Reads every source file below `root` and prints what breaks a rule: one check for all of them.
 pub(crate) fn check(root: &Path) -> Result<Tally> {
-    let mut tally = Tally::default();
+    let (mut read, mut bad) = (0, 0);
     for entry in WalkDir::new(root)
         .sort_by_file_name()
         .into_iter()
@@ -41,14 +41,11 @@ pub(crate) fn check(root: &Path) -> Result<Tally> {
         complaints
             .iter()
             .for_each(|complaint| println!("{name}: {complaint}"));
-        tally += Tally::one(complaints.is_empty());
+        read += 1;
+        bad += u32::from(!complaints.is_empty());
     }
-    println!(
-        "{} files read, {} break a rule",
-        tally.passed + tally.failed,
-        tally.failed
-    );
-    Ok(tally)
+    println!("{read} files read, {bad} break a rule");
+    Ok(Tally::one(bad == 0))
 }
 
 fn is_ours(entry: &DirEntry) -> bool {
