@@ -19,8 +19,8 @@ pub(super) fn exp2<L: Lane>(x: L) -> L {
     let f = x - whole;
     let p = f * 1.546_144_5e-4 + 1.340_042_8e-3;
     let p = p * f + 9.618_057e-3;
-    let p = p * f + 5.550_327_3e-2;
-    let p = p * f + 2.402_265_1e-1;
+    let p = p * f + 5.550_327e-2;
+    let p = p * f + 2.402_265e-1;
     let p = p * f + 6.931_472e-1;
     // The last step as 1 + f p keeps 2^0 = 1 and whole powers exact.
     (p * f + 1.0) * whole.exp2_whole()

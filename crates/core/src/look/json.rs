@@ -367,7 +367,7 @@ pub(super) fn value_json(value: &Value) -> Json {
 /// our numbers are small enough for that to be short. Minus zero is written as 0.
 fn number_text(number: &serde_json::Number) -> String {
     match number.as_f64() {
-        Some(value) if value == 0.0 => "0".to_owned(),
+        Some(0.0) => "0".to_owned(),
         Some(value) => value.to_string(),
         None => number.to_string(),
     }
