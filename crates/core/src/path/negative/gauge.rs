@@ -48,8 +48,9 @@ impl Aperture {
 pub struct FilmScale {
     /// Micrometres per pixel, along both axes.
     pub um_per_pixel: f64,
-    /// Film position of the buffer's upper left corner, x and y, in micrometres.
-    pub origin_um: (f64, f64),
+    /// Column and row of the buffer's first pixel in the whole picture at this scale. Kept as whole
+    /// numbers, so that a tile computes the same places on film as the whole picture does.
+    pub first_pixel: (u32, u32),
 }
 
 impl FilmScale {
@@ -63,11 +64,17 @@ impl FilmScale {
         let um_per_pixel = full_um / window.scale;
         Self {
             um_per_pixel,
-            origin_um: (
-                f64::from(window.x0) * um_per_pixel,
-                f64::from(window.y0) * um_per_pixel,
-            ),
+            first_pixel: (window.x0, window.y0),
         }
+    }
+
+    /// Film position of the buffer's upper left corner, x and y, in micrometres.
+    #[must_use]
+    pub fn origin_um(&self) -> (f64, f64) {
+        (
+            f64::from(self.first_pixel.0) * self.um_per_pixel,
+            f64::from(self.first_pixel.1) * self.um_per_pixel,
+        )
     }
 
     /// A length on film in pixels.
@@ -116,7 +123,7 @@ mod tests {
                 full_height: 2304,
                 scale,
             };
-            FilmScale::of(Gauge::Super16, &window).origin_um
+            FilmScale::of(Gauge::Super16, &window).origin_um()
         };
         assert_eq!(at(400, 1.0), at(200, 0.5));
         assert_eq!(at(400, 1.0), at(100, 0.25));

@@ -5,9 +5,11 @@
 
 mod characteristic;
 pub mod gauge;
+pub mod grain;
 pub mod halation;
 mod interimage;
 mod layers;
+pub mod softness;
 mod stock;
 
 pub use characteristic::{GREY_DENSITY, GREY_SCENE_LIN};

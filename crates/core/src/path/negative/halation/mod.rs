@@ -49,6 +49,12 @@ const LAYER_REACH: [f64; 3] = [1.0, 0.72, 0.5];
 /// count as 0.
 pub const LARGEST_EXPOSURE: f32 = 1e6;
 
+/// The nearest allowed exposure; not-a-number becomes 0.
+#[inline(always)]
+pub(super) fn finite_exposure<L: Lane>(exposure: L) -> L {
+    exposure.clamp_to(0.0, LARGEST_EXPOSURE)
+}
+
 /// Adds halation to layer exposure in place (mid-grey 0.18). `exposure` is the whole picture, or
 /// a part of it with a margin of [`reach_px`]. Always finite and not negative.
 pub fn halate(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams) {
@@ -56,7 +62,7 @@ pub fn halate(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams)
     each_layer(exposure, scale, params, |share, row, spread| {
         let kept = if moved { 1.0 - share } else { 1.0 };
         for (e, s) in row.iter_mut().zip(spread) {
-            *e = (Lane::clamp_to(*e, 0.0, LARGEST_EXPOSURE) * kept + s * share).max(0.0);
+            *e = (finite_exposure(*e) * kept + s * share).max(0.0);
         }
     });
 }
@@ -143,7 +149,7 @@ impl Source {
 
     #[inline(always)]
     fn of<L: Lane>(&self, exposure: L) -> L {
-        let above = exposure.clamp_to(0.0, LARGEST_EXPOSURE) - self.low;
+        let above = finite_exposure(exposure) - self.low;
         let knee = above.clamp_to(0.0, self.width);
         let straight = above.max(above.of(self.width)) - self.width;
         // A knee of no width has no parabola.

@@ -12,7 +12,7 @@ const CLEAR: Base = Base {
 
 const SCALE: FilmScale = FilmScale {
     um_per_pixel: 24.0,
-    origin_um: (0.0, 0.0),
+    first_pixel: (0, 0),
 };
 
 fn params(method: HalationMethod) -> HalationParams {

@@ -1,0 +1,39 @@
+//! The exact grain field: for each pixel the sum over all cells of 1 um that it sees, each drawn
+//! by itself. Slow; the reference for the fast field.
+
+use super::aperture::Weights;
+use super::lattice::cell;
+use super::{Clump, GrainParams};
+use crate::path::negative::gauge::FilmScale;
+use crate::spatial::Planes;
+
+/// The field of unit granularity: standard deviation 1 through an aperture of 48 um.
+#[must_use]
+pub fn field(width: usize, height: usize, scale: &FilmScale, params: &GrainParams) -> Planes {
+    let clump = Clump::new(params);
+    let weights =
+        |first, count| Weights::new(first, count, scale.um_per_pixel, 1.0, clump.sigma_um);
+    let across = weights(scale.first_pixel.0, width);
+    let down = weights(scale.first_pixel.1, height);
+    let mut out = Planes::filled(width, height, 0.0);
+    for y in 0..height {
+        for x in 0..width {
+            let first_row = down.first_cell + down.starts[y] as i32;
+            let first_column = across.first_cell + across.starts[x] as i32;
+            let mut sum = [0.0_f64; 3];
+            for (row, wy) in (first_row..).zip(down.of(y)) {
+                for (column, wx) in (first_column..).zip(across.of(x)) {
+                    let noise = clump.layers(cell(clump.seed, 0, row, column));
+                    for layer in 0..3 {
+                        sum[layer] +=
+                            f64::from(wx[layer]) * f64::from(wy[layer]) * f64::from(noise[layer]);
+                    }
+                }
+            }
+            for (layer, sum) in sum.iter().enumerate() {
+                out.row_mut(layer, y)[x] = *sum as f32;
+            }
+        }
+    }
+    out
+}

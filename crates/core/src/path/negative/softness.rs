@@ -1,0 +1,164 @@
+//! Softness: light spreads a little inside the emulsion, before development.
+//!
+//! Each layer's spread is `exp(-r / a)` in two dimensions, whose modulation transfer is
+//! `(1 + (2 pi a f)^2)^(-3/2)`; so for half contrast at the frequency `f50`,
+//! `a = sqrt(2^(2/3) - 1) / (2 pi f50)`. Light spreads farther the deeper a layer lies, so the red
+//! layer is the softest. Typical `f50` of colour negative: 35 to 60 cycles per mm in the green
+//! layer, less in the red, more in the blue (from memory, unverified).
+
+use crate::path::negative::gauge::FilmScale;
+use crate::path::negative::halation::finite_exposure;
+use crate::spatial::lobe::{Fineness, exponential};
+use crate::spatial::{Lobe, Planes, Scratch, Spread};
+
+/// Softness, ready for use.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SoftnessParams {
+    /// Frequency at half contrast per layer, red, green, blue, in cycles per mm.
+    pub mtf50_per_mm: [f64; 3],
+    /// Times the spread that follows from it; 0 changes nothing.
+    pub spread: f64,
+}
+
+/// The scale `a` in micrometres of an emulsion with half contrast at `mtf50_per_mm`.
+#[must_use]
+pub fn scale_um(mtf50_per_mm: f64) -> f64 {
+    let half = (libm::cbrt(4.0) - 1.0).sqrt();
+    1000.0 * half / (2.0 * core::f64::consts::PI * mtf50_per_mm)
+}
+
+/// Softens layer exposure in place. `exposure` is the whole picture, or a part of it with a
+/// margin of [`reach_px`]. Always finite and not negative.
+pub fn soften(exposure: &mut Planes, scale: &FilmScale, params: &SoftnessParams) {
+    let mut scratch = Scratch::default();
+    for layer in 0..3 {
+        let reach_px = reach(scale, params, layer);
+        if reach_px < SMALLEST_REACH_PX {
+            continue;
+        }
+        let lobes: Vec<Lobe> = exponential(reach_px, Fineness::Octaves);
+        let spread = Spread::new(exposure.width, exposure.height, &lobes, None);
+        spread.gather(&mut scratch, |y, row| {
+            for (to, from) in row.iter_mut().zip(exposure.row(layer, y)) {
+                *to = finite_exposure(*from);
+            }
+        });
+        spread.emit(&scratch, |y, row| {
+            exposure.row_mut(layer, y).copy_from_slice(row);
+        });
+    }
+}
+
+/// How many pixels around a part of a picture its softness depends on.
+#[must_use]
+pub fn reach_px(scale: &FilmScale, params: &SoftnessParams) -> usize {
+    let widest = (0..3)
+        .map(|layer| reach(scale, params, layer))
+        .fold(0.0, f64::max);
+    (16.0 * widest) as usize + 16
+}
+
+/// Spread below this does not show: a pixel keeps all but 1 % of its light.
+const SMALLEST_REACH_PX: f64 = 0.04;
+
+fn reach(scale: &FilmScale, params: &SoftnessParams, layer: usize) -> f64 {
+    let um = scale_um(params.mtf50_per_mm[layer].max(0.1)) * params.spread.max(0.0);
+    scale.px(um)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const PARAMS: SoftnessParams = SoftnessParams {
+        mtf50_per_mm: [40.0, 50.0, 60.0],
+        spread: 1.0,
+    };
+
+    fn film(um_per_pixel: f64) -> FilmScale {
+        FilmScale {
+            um_per_pixel,
+            first_pixel: (0, 0),
+        }
+    }
+
+    /// Contrast that a grating of `per_mm` cycles keeps in each layer.
+    fn contrast(um_per_pixel: f64, per_mm: f64) -> [f64; 3] {
+        let width = 400;
+        let turn = |x: usize| {
+            2.0 * core::f64::consts::PI * per_mm * (x as f64 + 0.5) * um_per_pixel / 1000.0
+        };
+        let mut planes = Planes::filled(width, 3, 0.0);
+        for plane in &mut planes.planes {
+            for (i, v) in plane.iter_mut().enumerate() {
+                *v = (0.5 + 0.4 * libm::sin(turn(i % width))) as f32;
+            }
+        }
+        soften(&mut planes, &film(um_per_pixel), &PARAMS);
+        [0, 1, 2].map(|layer| {
+            let row = planes.row(layer, 1);
+            let sum = |f: fn(f64) -> f64| -> f64 {
+                (100..300)
+                    .map(|x| f64::from(row[x] - 0.5) * f(turn(x)))
+                    .sum()
+            };
+            let (s, c) = (sum(libm::sin), sum(libm::cos));
+            (s * s + c * c).sqrt() / 100.0 / 0.4
+        })
+    }
+
+    #[test]
+    fn contrast_is_half_at_the_stated_frequency() {
+        // Whole cycles in 200 pixels, at three scan resolutions.
+        for (layer, per_mm) in [(0, 40.0), (1, 50.0), (2, 60.0)] {
+            for um_per_pixel in [0.5, 1.0, 2.5] {
+                let found = contrast(um_per_pixel, per_mm)[layer];
+                assert!(
+                    (found - 0.5).abs() < 0.02,
+                    "{per_mm} {um_per_pixel}: {found}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn the_scale_is_that_of_the_exponential_of_equal_half_contrast() {
+        // For 40 cycles per mm: 3.049492 um.
+        assert!((scale_um(40.0) - 3.049_492).abs() < 1e-6);
+    }
+
+    #[test]
+    fn the_red_layer_is_the_softest_and_light_is_kept() {
+        let mut planes = Planes::filled(64, 64, 0.0);
+        for c in 0..3 {
+            planes.row_mut(c, 32)[32] = 1.0;
+        }
+        soften(&mut planes, &film(3.0), &PARAMS);
+        let peak = |c: usize| planes.row(c, 32)[32];
+        assert!(peak(0) < peak(1) && peak(1) < peak(2));
+        for plane in &planes.planes {
+            assert!((plane.iter().sum::<f32>() - 1.0).abs() < 1e-4);
+        }
+    }
+
+    #[test]
+    fn no_spread_is_the_identity_and_odd_input_stays_finite() {
+        let mut planes = Planes::filled(3, 2, 0.3);
+        planes.planes[0][1] = 7.0;
+        let before = planes.clone();
+        soften(
+            &mut planes,
+            &film(6.0),
+            &SoftnessParams {
+                spread: 0.0,
+                ..PARAMS
+            },
+        );
+        assert_eq!(planes, before);
+        planes.planes[1][0] = f32::NAN;
+        planes.planes[2][0] = f32::INFINITY;
+        soften(&mut planes, &film(1e-6), &PARAMS);
+        soften(&mut planes, &film(6.0), &PARAMS);
+        assert!(planes.planes.iter().flatten().all(|v| v.is_finite()));
+    }
+}
