@@ -31,16 +31,18 @@ impl PrintPoint {
     }
 
     /// The finished scan's code to display code. The gamut roll is not a step: it always acts,
-    /// on what would leave the display, and last, about the chosen white.
+    /// on what would leave the display, and once more about the chosen white, since adaptation
+    /// moves saturated colours.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
         let printed = match &self.positive {
             Some(step) => step.apply(code),
             None => code,
         };
+        let inside = roll(printed);
         match &self.white {
-            Some(step) => step.seen(roll(step.adapt(printed))),
-            None => roll(printed),
+            Some(step) => step.seen(roll(step.adapt(inside))),
+            None => inside,
         }
     }
 }

@@ -4,16 +4,24 @@
 //! greys and whites take its chromaticity. The brightest channel of that white stays at display
 //! white, the others fall below it. Whites as tabulated: CIE 15.
 //!
+//! Adaptation can leave a saturated colour with less than no light in a channel. That is bent to
+//! nothing by `(x + sqrt(x^2 + e^2)) / 2`, `e` a thousandth of the pixel's own luminance, so that
+//! a gradient has no kink there and greys keep their chromaticity.
+//!
 //! Between [`White::adapt`] and [`White::seen`] the picture is told relative to the chosen white,
 //! greys being equal numbers: there the gamut roll works.
 
 use crate::lane::Lane;
 use crate::look::{self, WhitePoint};
+use crate::path::scan::luma;
 use crate::space::{Cat, Xy, adaptation, primaries::BT709, white};
 use crate::{Mat3, PixelMatrix, Rgb};
 
 /// Gamma of the reference display (BT.1886 with black at 0).
 const DISPLAY_GAMMA: f32 = 2.4;
+
+/// Where light bends to nothing, as a share of the pixel's luminance.
+const BEND: f32 = 1e-3;
 
 /// The print's white, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,12 +50,16 @@ impl White {
         })
     }
 
-    /// Display code to display code relative to the chosen white. Greys stay as they are.
+    /// Display code in 0 ... 1 to display code relative to the chosen white. Greys stay as they
+    /// are.
     #[inline(always)]
     pub fn adapt<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.adapt
-            .apply(code.map(|c| c.pow(DISPLAY_GAMMA)))
-            .map(|light| light.pow(1.0 / DISPLAY_GAMMA))
+        let light = code.map(|c| c.pow(DISPLAY_GAMMA));
+        let bend = luma(light) * BEND;
+        self.adapt.apply(light).map(|x| {
+            let above_nothing = (x + (x * x + bend * bend).sqrt()) * 0.5;
+            above_nothing.pow(1.0 / DISPLAY_GAMMA)
+        })
     }
 
     /// Display code relative to the chosen white to display code.

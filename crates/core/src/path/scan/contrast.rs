@@ -25,6 +25,8 @@ const DROP: f64 = 0.12;
 /// The share of a bend that comes with slope or drop even where none is asked for, so that the
 /// curve can't reach the end of the range inside it.
 const LEAST_BEND: f64 = 0.3;
+/// The least width of a bend, in code: what printer lights push past either end bends too.
+const LEAST_ROOM: f64 = 0.03;
 
 /// Contrast, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -58,8 +60,8 @@ impl Contrast {
         let excess = (1.0 - 1.0 / slope).max(0.0);
         let floor = (1.0 - drop) * excess * f64::from(BASE_CODE / CODE_MAX);
         let bend = |asked: f64, least: f64| asked + (1.0 - asked) * LEAST_BEND * least;
-        let toe_room = (pivot - floor) * 0.6 * bend(toe, excess.max(drop));
-        let shoulder_room = (1.0 - pivot) * 0.9 * bend(roll, excess);
+        let toe_room = ((pivot - floor) * 0.6 * bend(toe, excess.max(drop))).max(LEAST_ROOM);
+        let shoulder_room = ((1.0 - pivot) * 0.9 * bend(roll, excess)).max(LEAST_ROOM);
         Some(Self {
             slope: slope as f32,
             pivot: pivot as f32,

@@ -1,0 +1,140 @@
+//! The 24-patch chart through every stock's starting look, under the stock's own light.
+//!
+//! Patches: colour-science 0.4.7, `ColorChecker24 - After November 2014` (in
+//! `reference/encodings.json`). A look may make colours darker, denser, purer; what it must not do
+//! is turn skin or greys. Hue is CIELAB's hue angle of the picture on a Rec.709 display, against
+//! the same light shown without a look. How far a hue may turn: common practice, no source.
+//!
+//! Run with `--nocapture` for the table of differences.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test file: what is missing must stop the test"
+)]
+
+use lookwright_core::Rgb;
+use lookwright_core::look::{Delivery, Frame, Look, Options, StockClass};
+use lookwright_core::path::LightPath;
+use lookwright_core::space::{Lab, delta_e_2000, primaries::BT709, white::D65};
+use serde_json::Value;
+
+const SKINS: [&str; 2] = ["dark skin", "light skin"];
+const COLOURS: usize = 18;
+
+struct Patch {
+    name: String,
+    scene_lin: Rgb,
+}
+
+fn patches() -> Vec<Patch> {
+    let reference: Value = serde_json::from_str(include_str!("reference/encodings.json")).unwrap();
+    let chart = reference["chart"].as_array().unwrap();
+    assert_eq!(chart.len(), 24);
+    chart
+        .iter()
+        .map(|entry| {
+            let ap1 = [0, 1, 2].map(|i| entry["ap1"][i].as_f64().unwrap() as f32);
+            Patch {
+                name: entry["name"].as_str().unwrap().to_owned(),
+                scene_lin: Rgb::from_array(ap1),
+            }
+        })
+        .collect()
+}
+
+/// A stock's starting look under the light that the stock is balanced for.
+fn path_of(class: StockClass) -> LightPath {
+    let mut look = Look::starting(class);
+    look.negative.stock.scene_light = match class {
+        StockClass::Tungsten500 | StockClass::Tungsten200 => 3200.0,
+        StockClass::Daylight250 | StockClass::Daylight50 | StockClass::Panchromatic250 => 5500.0,
+    };
+    let frame = Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap();
+    LightPath::new(&look, &frame, &Delivery::default())
+}
+
+/// The colour that a Rec.709 display (BT.1886, black at 0) shows for a code.
+fn lab(code: Rgb) -> Lab {
+    let light = code.to_array().map(|c| libm::pow(f64::from(c), 2.4));
+    Lab::from_xyz(BT709.rgb_to_xyz().apply(light), D65)
+}
+
+/// How far the hue turned, in degrees, the short way round.
+fn turned(from: Lab, to: Lab) -> f64 {
+    let way = to.hue_degrees() - from.hue_degrees();
+    way - 360.0 * libm::round(way / 360.0)
+}
+
+fn grey_of(colour: Lab) -> Lab {
+    Lab {
+        a: 0.0,
+        b: 0.0,
+        ..colour
+    }
+}
+
+/// Largest turns of the skins and of the other colours, in degrees.
+const fn limits(class: StockClass) -> (f64, f64) {
+    match class {
+        StockClass::Daylight250 => (4.0, 10.0),
+        StockClass::Tungsten500 | StockClass::Tungsten200 | StockClass::Daylight50 => (8.0, 10.0),
+        StockClass::Panchromatic250 => (f64::INFINITY, f64::INFINITY),
+    }
+}
+
+#[test]
+fn skins_and_colours_keep_their_hue_through_every_colour_stock() {
+    let mut failures = Vec::new();
+    for class in StockClass::ALL {
+        let path = path_of(*class);
+        let (skin_limit, colour_limit) = limits(*class);
+        println!(
+            "\n{class:?}\n{:16} {:>6} {:>6} {:>6} {:>6} {:>6}",
+            "patch", "dE", "hue", "L", "C", "turn"
+        );
+        for (i, patch) in patches().iter().enumerate() {
+            let plain = lab(path.unstyled(patch.scene_lin));
+            let styled = lab(path.to_screen(patch.scene_lin));
+            let difference = delta_e_2000(plain, styled);
+            let turn = turned(plain, styled);
+            println!(
+                "{:16} {difference:6.1} {:6.1} {:+6.1} {:+6.1} {turn:+6.1}",
+                patch.name,
+                plain.hue_degrees(),
+                styled.l - plain.l,
+                styled.chroma() - plain.chroma(),
+            );
+            let skin = SKINS.contains(&patch.name.as_str());
+            let limit = if skin { skin_limit } else { colour_limit };
+            if i < COLOURS && turn.abs() > limit {
+                failures.push(format!("{class:?} {}: {turn:+.1} degrees", patch.name));
+            }
+        }
+    }
+    assert!(failures.is_empty(), "{failures:#?}");
+}
+
+#[test]
+fn greys_stay_neutral_through_every_stock() {
+    for class in StockClass::ALL {
+        let path = path_of(*class);
+        for quarter_stop in -28..=28 {
+            let scene_lin = 0.18 * libm::exp2(f64::from(quarter_stop) / 4.0);
+            let styled = lab(path.to_screen(Rgb::grey(scene_lin as f32)));
+            let cast = delta_e_2000(styled, grey_of(styled));
+            assert!(
+                cast < 2.0,
+                "{class:?} at {quarter_stop} quarter stops: {cast}"
+            );
+        }
+    }
+}
+
+#[test]
+fn black_and_white_film_has_no_colour() {
+    let path = path_of(StockClass::Panchromatic250);
+    for patch in patches() {
+        let styled = lab(path.to_screen(patch.scene_lin));
+        assert!(styled.chroma() < 0.1, "{}: {}", patch.name, styled.chroma());
+    }
+}
