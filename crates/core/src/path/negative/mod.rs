@@ -4,6 +4,7 @@
 //! on density.
 
 mod characteristic;
+pub mod dust;
 pub mod gauge;
 pub mod grain;
 pub mod halation;
