@@ -57,7 +57,11 @@ impl<L: Lane> Rgb<L> {
     #[inline(always)]
     #[must_use]
     pub fn mix(self, other: Self, amount: f32) -> Self {
-        self.zip(other, |a, b| a.mix(b, amount))
+        self.zip(
+            other,
+            #[inline(always)]
+            |a, b| a.mix(b, amount),
+        )
     }
 }
 
@@ -158,9 +162,15 @@ impl PixelMatrix {
     /// `m * rgb`, each row summed from left to right.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, rgb: Rgb<L>) -> Rgb<L> {
-        let row = |m: &[f32; 3]| rgb.r * m[0] + rgb.g * m[1] + rgb.b * m[2];
-        Rgb::new(row(&self.0[0]), row(&self.0[1]), row(&self.0[2]))
+        let [r, g, b] = &self.0;
+        Rgb::new(dot(r, rgb), dot(g, rgb), dot(b, rgb))
     }
+}
+
+/// One row of a matrix times a pixel.
+#[inline(always)]
+fn dot<L: Lane>(row: &[f32; 3], rgb: Rgb<L>) -> L {
+    rgb.r * row[0] + rgb.g * row[1] + rgb.b * row[2]
 }
 
 #[cfg(test)]

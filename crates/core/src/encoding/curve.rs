@@ -117,12 +117,18 @@ impl Curve {
     /// Code (fraction of full scale) to linear light. Finite for every input, NaN counts as 0.
     #[inline(always)]
     pub fn decode<L: Lane>(self, code: L) -> L {
-        on_curve!(self, decode, code)
+        code.apart(
+            #[inline(always)]
+            || on_curve!(self, decode, code),
+        )
     }
 
     /// Linear light to code (fraction of full scale). Finite for every input, NaN counts as 0.
     #[inline(always)]
     pub fn encode<L: Lane>(self, lin: L) -> L {
-        on_curve!(self, encode, lin)
+        lin.apart(
+            #[inline(always)]
+            || on_curve!(self, encode, lin),
+        )
     }
 }

@@ -44,15 +44,24 @@ pub trait Lane:
     /// Square root, correctly rounded (IEEE 754). NaN below zero.
     #[must_use]
     fn sqrt(self) -> Self;
-    /// Largest whole number not above `self`, for `|self| < 2^31`.
+    /// Largest whole number not above `self`, for `|self| < 2^31`; -0 stays -0.
     #[must_use]
     fn floor(self) -> Self;
-    /// `2^self` for a whole `self` in `-126 ..= 127`.
+    /// The number whose bits are those of `self` moved up by 23, past the fraction: what was the
+    /// lowest eight bits becomes the exponent.
     #[must_use]
-    fn exp2_whole(self) -> Self;
+    fn low_bits_as_exponent(self) -> Self;
     /// Splits a positive normal number into `(mantissa, exponent)`, mantissa in `[sqrt(1/2),
     /// sqrt(2))` and `self = mantissa * 2^exponent`.
     fn split_exponent(self) -> (Self, Self);
+
+    /// Runs `f`, which may become a function of its own for all who call it, compiled for the same
+    /// instructions as its callers. Without, everything is inlined into everything. `f` is
+    /// `#[inline(always)]`.
+    #[inline(always)]
+    fn apart<T>(self, f: impl FnOnce() -> T) -> T {
+        f()
+    }
 
     /// The smaller of two; `other` if either is NaN.
     #[inline(always)]
@@ -126,6 +135,12 @@ pub trait Lane:
         Self::select(self.of(0.0).lt(self), raised, self.of(0.0))
     }
 }
+
+/// The bits of sqrt(1/2). Taken off a number's bits, they make the exponent step at mantissa
+/// sqrt(2) instead of 2, which puts what is left of the mantissa into `[sqrt(1/2), sqrt(2))`.
+pub(crate) const SQRT_HALF_BITS: i32 = 0x3f35_04f3;
+/// The bits of a number's fraction.
+pub(crate) const FRACTION_BITS: i32 = 0x007f_ffff;
 
 #[cfg(test)]
 mod tests;

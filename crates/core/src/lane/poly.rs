@@ -11,19 +11,23 @@ use super::Lane;
 /// Smallest and largest power of two that `exp2` returns: `f32`'s normal numbers.
 const EXPONENT_MIN: f32 = -126.0;
 const EXPONENT_MAX: f32 = 127.0;
+/// 1.5 * 2^23 + 127.
+const WHOLE_FROM: f32 = 12_583_039.0;
 
 #[inline(always)]
 pub(super) fn exp2<L: Lane>(x: L) -> L {
     let x = x.clamp_to(EXPONENT_MIN, EXPONENT_MAX);
-    let whole = (x + 0.5).floor();
-    let f = x - whole;
+    // Far up the fraction's last bit is 1, so the sum is rounded to a whole number; its lowest
+    // bits are that number plus 127, which is how an exponent is written.
+    let rounded = x + WHOLE_FROM;
+    let f = x - (rounded - WHOLE_FROM);
     let p = f * 1.546_144_5e-4 + 1.340_042_8e-3;
     let p = p * f + 9.618_057e-3;
     let p = p * f + 5.550_327e-2;
     let p = p * f + 2.402_265e-1;
     let p = p * f + 6.931_472e-1;
     // The last step as 1 + f p keeps 2^0 = 1 and whole powers exact.
-    (p * f + 1.0) * whole.exp2_whole()
+    (p * f + 1.0) * rounded.low_bits_as_exponent()
 }
 
 #[inline(always)]

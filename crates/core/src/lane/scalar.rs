@@ -1,6 +1,6 @@
 //! The scalar lane: one pixel at a time, the reference for every other.
 
-use super::Lane;
+use super::{FRACTION_BITS, Lane, SQRT_HALF_BITS};
 
 impl Lane for f32 {
     type Mask = bool;
@@ -33,23 +33,24 @@ impl Lane for f32 {
     fn floor(self) -> f32 {
         // Not f32::floor: without SSE4.1 that is a function call.
         let toward_zero = self as i32 as f32;
-        if self < toward_zero {
+        let lower = if self < toward_zero {
             toward_zero - 1.0
         } else {
             toward_zero
-        }
+        };
+        lower.copysign(self)
     }
     #[inline(always)]
-    fn exp2_whole(self) -> f32 {
-        f32::from_bits((self as i32 + 127).cast_unsigned() << 23)
+    fn low_bits_as_exponent(self) -> f32 {
+        f32::from_bits(self.to_bits() << 23)
     }
     #[inline(always)]
     fn split_exponent(self) -> (f32, f32) {
-        // Moving the origin to the bits of sqrt(1/2) puts the mantissa into [sqrt(1/2), sqrt(2)).
-        const ORIGIN: u32 = 0x3f35_04f3;
-        let moved = self.to_bits().wrapping_sub(ORIGIN);
-        let exponent = (moved.cast_signed() >> 23) as f32;
-        let mantissa = f32::from_bits((moved & 0x007f_ffff).wrapping_add(ORIGIN));
-        (mantissa, exponent)
+        let moved = self.to_bits().cast_signed().wrapping_sub(SQRT_HALF_BITS);
+        let mantissa = (moved & FRACTION_BITS).wrapping_add(SQRT_HALF_BITS);
+        (
+            f32::from_bits(mantissa.cast_unsigned()),
+            (moved >> 23) as f32,
+        )
     }
 }

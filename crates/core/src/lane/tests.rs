@@ -56,4 +56,5 @@ fn floor_agrees_with_the_standard_one() {
         let x = i as f32 * 0.37;
         assert_eq!(Lane::floor(x), f32::floor(x));
     }
+    assert!(Lane::floor(-0.0_f32).is_sign_negative() && Lane::floor(0.5_f32).is_sign_positive());
 }

@@ -44,7 +44,10 @@ impl LightPath {
     /// The frame's code to AP1 scene light, trimmed. Always finite.
     #[inline(always)]
     pub fn intake<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.intake.apply(code)
+        code.r.apart(
+            #[inline(always)]
+            || self.intake.apply(code),
+        )
     }
 
     /// Scene light to scene light, before diffusion.
@@ -56,31 +59,46 @@ impl LightPath {
     /// Scene light to layer exposure, before halation and softness.
     #[inline(always)]
     pub fn expose<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        self.negative.expose(scene_lin)
+        scene_lin.r.apart(
+            #[inline(always)]
+            || self.negative.expose(scene_lin),
+        )
     }
 
     /// Layer exposure to density above base, before grain and dust.
     #[inline(always)]
     pub fn develop<L: Lane>(&self, exposure: Rgb<L>) -> Rgb<L> {
-        self.negative.develop(exposure)
+        exposure.r.apart(
+            #[inline(always)]
+            || self.negative.develop(exposure),
+        )
     }
 
     /// Density above base to the finished scan's code of 1.
     #[inline(always)]
     pub fn scan<L: Lane>(&self, density: Rgb<L>) -> Rgb<L> {
-        self.scan.apply(density)
+        density.r.apart(
+            #[inline(always)]
+            || self.scan.apply(density),
+        )
     }
 
     /// The scan's code to the print's display code: Rec.709 primaries, gamma 2.4, in 0 ... 1.
     #[inline(always)]
     pub fn print<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
-        self.print.apply(log_code)
+        log_code.r.apart(
+            #[inline(always)]
+            || self.print.apply(log_code),
+        )
     }
 
     /// The print's display code to the screen's code.
     #[inline(always)]
     pub fn screen<L: Lane>(&self, display_code: Rgb<L>) -> Rgb<L> {
-        self.screen.apply(display_code)
+        display_code.r.apart(
+            #[inline(always)]
+            || self.screen.apply(display_code),
+        )
     }
 
     /// The numbers as they leave `stage`, without texture, from the frame's code.
@@ -125,7 +143,10 @@ impl LightPath {
     /// AP1 scene light written for the screen, limited to its range.
     #[inline(always)]
     pub fn scene_to_screen<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        self.screen.from_scene(scene_lin)
+        scene_lin.r.apart(
+            #[inline(always)]
+            || self.screen.from_scene(scene_lin),
+        )
     }
 }
 

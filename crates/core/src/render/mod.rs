@@ -4,10 +4,12 @@
 //! pass each. Every pass's result is kept under a key of all that it depends on, so moving a
 //! control recomputes nothing that comes before it.
 
+mod fast;
 mod output;
 mod plan;
 pub mod pointwise;
 mod texture;
 
+pub use fast::Vectors;
 pub use output::{dither8, to_rgba8};
 pub use plan::{Job, Renderer, render, unstyled};

@@ -1,5 +1,6 @@
 //! Point passes: one function from pixel to pixel over a whole buffer, one read and one write.
 
+use super::fast::{self, Vectors};
 use crate::Rgb;
 use crate::lane::Lane;
 use crate::look::StageId;
@@ -8,7 +9,7 @@ use crate::spatial::Planes;
 
 /// A function from pixel to pixel, written once over any [`Lane`].
 pub trait PointOp {
-    /// One pixel, or several side by side.
+    /// One pixel, or several side by side. `#[inline(always)]`, with all that it calls.
     fn apply<L: Lane>(&self, pixel: Rgb<L>) -> Rgb<L>;
 }
 
@@ -85,11 +86,19 @@ impl PointOp for Unstyled<'_> {
     }
 }
 
-/// Runs `op` over every pixel, in place.
+/// Runs `op` over every pixel, in place, on the widest vectors that the machine has.
 pub fn run(op: &impl PointOp, picture: &mut Planes) {
-    let [red, green, blue] = &mut picture.planes;
-    for ((r, g), b) in red.iter_mut().zip(green).zip(blue) {
-        let out = op.apply(Rgb::new(*r, *g, *b));
-        (*r, *g, *b) = (out.r, out.g, out.b);
-    }
+    run_rows(op, picture.planes.each_mut().map(Vec::as_mut_slice));
+}
+
+/// [`run`] over a part of a picture: three slices of one length, red, green and blue. Every pixel
+/// comes out the same whatever part it is in, so parts can run on threads of the caller's.
+pub fn run_rows(op: &impl PointOp, planes: [&mut [f32]; 3]) {
+    fast::run(None, op, planes);
+}
+
+/// [`run`] on one of [`Vectors::all`]: to compare them.
+pub fn run_on(vectors: Vectors, op: &impl PointOp, picture: &mut Planes) {
+    let planes = picture.planes.each_mut().map(Vec::as_mut_slice);
+    fast::run(Some(vectors), op, planes);
 }

@@ -55,15 +55,24 @@ impl IntakePoint {
     /// Code to AP1 scene light. NaN counts as no light; the result is always finite.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        let linear = code.map(|c| {
-            let light = self.curve.decode(self.range.apply(c));
-            match &self.unroll {
-                Some(unroll) => unroll.apply(light),
-                None => light,
-            }
-        });
+        let linear = code.map(
+            #[inline(always)]
+            |c| {
+                let light = self.curve.decode(self.range.apply(c));
+                match &self.unroll {
+                    Some(unroll) => unroll.apply(light),
+                    None => light,
+                }
+            },
+        );
         self.to_scene
-            .apply(linear.map(|light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT)))
-            .map(|light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT))
+            .apply(linear.map(
+                #[inline(always)]
+                |light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT),
+            ))
+            .map(
+                #[inline(always)]
+                |light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT),
+            )
     }
 }

@@ -38,7 +38,8 @@ pub struct Characteristic {
     shoulder_squared: f32,
     span: f32,
     base: f32,
-    stock_share: f32,
+    /// Share of the stock's curve over the plain negative; none where it is all of it.
+    stock_share: Option<f32>,
 }
 
 impl Characteristic {
@@ -59,21 +60,27 @@ impl Characteristic {
             shoulder_squared: (stock.shoulder_log_e * stock.shoulder_log_e) as f32,
             span: stock.span_log_e as f32,
             base: shape.shouldered(0.0) as f32,
-            stock_share: amount.min(1.0) as f32,
+            stock_share: (amount < 1.0).then_some(amount as f32),
         }
     }
 
     /// Layer exposure (positive) to density above base.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, exposure: Rgb<L>) -> Rgb<L> {
-        exposure.map(|e| {
-            let u = e.log10() + self.offset;
-            let toe = (u + (u * u + self.toe_squared).sqrt()) * 0.5;
-            let room = -toe + self.span;
-            let bent = (room + (room * room + self.shoulder_squared).sqrt()) * 0.5;
-            let density = (-bent + (self.span - self.base)) * self.gamma;
-            plain_density(e).mix(density, self.stock_share)
-        })
+        exposure.map(
+            #[inline(always)]
+            |e| {
+                let u = e.log10() + self.offset;
+                let toe = (u + (u * u + self.toe_squared).sqrt()) * 0.5;
+                let room = -toe + self.span;
+                let bent = (room + (room * room + self.shoulder_squared).sqrt()) * 0.5;
+                let density = (-bent + (self.span - self.base)) * self.gamma;
+                match self.stock_share {
+                    Some(share) => plain_density(e).mix(density, share),
+                    None => density,
+                }
+            },
+        )
     }
 }
 

@@ -40,10 +40,13 @@ impl Layers {
     pub fn apply<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
         let mean = (scene_lin.r + scene_lin.g + scene_lin.b) * (1.0 / 3.0);
         let floor = mean.max(mean.of(0.0)) * FLOOR_SHARE + FLOOR;
-        self.matrix.apply(scene_lin).map(|exposure| {
-            let below = floor * floor / (floor * 2.0 - exposure).max(floor);
-            L::select(exposure.lt(floor), below, exposure)
-        })
+        self.matrix.apply(scene_lin).map(
+            #[inline(always)]
+            |exposure| {
+                let below = floor * floor / (floor * 2.0 - exposure).max(floor);
+                L::select(exposure.lt(floor), below, exposure)
+            },
+        )
     }
 }
 
@@ -99,7 +102,10 @@ mod tests {
             assert!(exposure > 0.0);
             let log_e = exposure.log10();
             if let Some(last) = last {
-                assert!(log_e <= last && last - log_e < 0.2, "{step}: {last} to {log_e}");
+                assert!(
+                    log_e <= last && last - log_e < 0.2,
+                    "{step}: {last} to {log_e}"
+                );
             }
             last = Some(log_e);
         }

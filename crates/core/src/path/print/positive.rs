@@ -70,7 +70,10 @@ impl Positive {
     /// The finished scan's code to display code.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        code.map(|c| c.mix(self.printed(c), self.share))
+        code.map(
+            #[inline(always)]
+            |c| c.mix(self.printed(c), self.share),
+        )
     }
 
     #[inline(always)]

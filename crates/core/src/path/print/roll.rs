@@ -34,23 +34,36 @@ const FARTHEST: f32 = 5e3;
 pub fn roll<L: Lane>(code: Rgb<L>) -> Rgb<L> {
     let y = luma(code);
     let a = within(y, LOW_ROOM, HIGH_ROOM);
-    let from_grey = code.map(|c| c - y);
+    let from_grey = code.map(
+        #[inline(always)]
+        |c| c - y,
+    );
     let (above, below) = (a.of(1.0) / (-a + 1.0), a.of(1.0) / a);
-    let eighth = |d: L| {
-        let distance = (d * above).max(-d * below).min(d.of(FARTHEST));
-        let squared = distance * distance;
-        let fourth = squared * squared;
-        fourth * fourth
-    };
-    let sum = eighth(from_grey.r) + eighth(from_grey.g) + eighth(from_grey.b);
+    let eighths = from_grey.map(
+        #[inline(always)]
+        |d| {
+            let distance = (d * above).max(-d * below).min(d.of(FARTHEST));
+            let squared = distance * distance;
+            let fourth = squared * squared;
+            fourth * fourth
+        },
+    );
+    let sum = eighths.r + eighths.g + eighths.b;
     let d = sum.sqrt().sqrt().sqrt();
     let rolled = bent(d - FREE, 1.0 - FREE) + FREE;
     let share = d.below(FREE, d.of(1.0), rolled / d.max(d.of(FREE)));
     // Written as corrections, so that a colour that is free stays to the last bit.
     let lift = a - y;
-    let rolled = from_grey.zip(code, |distance, c| distance * (share - 1.0) + (c + lift));
+    let rolled = from_grey.zip(
+        code,
+        #[inline(always)]
+        |distance, c| distance * (share - 1.0) + (c + lift),
+    );
     // Inside already, but for the last bit.
-    rolled.map(|c| c.clamp_to(0.0, 1.0))
+    rolled.map(
+        #[inline(always)]
+        |c| c.clamp_to(0.0, 1.0),
+    )
 }
 
 #[cfg(test)]

@@ -54,18 +54,28 @@ impl White {
     /// are.
     #[inline(always)]
     pub fn adapt<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        let light = code.map(|c| c.pow(DISPLAY_GAMMA));
+        let light = code.map(
+            #[inline(always)]
+            |c| c.pow(DISPLAY_GAMMA),
+        );
         let bend = luma(light) * BEND;
-        self.adapt.apply(light).map(|x| {
-            let above_nothing = (x + (x * x + bend * bend).sqrt()) * 0.5;
-            above_nothing.pow(1.0 / DISPLAY_GAMMA)
-        })
+        self.adapt.apply(light).map(
+            #[inline(always)]
+            |x| {
+                let above_nothing = (x + (x * x + bend * bend).sqrt()) * 0.5;
+                above_nothing.pow(1.0 / DISPLAY_GAMMA)
+            },
+        )
     }
 
     /// Display code relative to the chosen white to display code.
     #[inline(always)]
     pub fn seen<L: Lane>(&self, relative: Rgb<L>) -> Rgb<L> {
-        relative.zip(self.white_code, |c, white| c * white)
+        relative.zip(
+            self.white_code,
+            #[inline(always)]
+            |c, white| c * white,
+        )
     }
 }
 

@@ -17,9 +17,11 @@ pub const DENSITY_PER_CODE: f32 = 0.002;
 /// Density above base, timed, to log code of 1.
 #[inline(always)]
 pub fn to_code<L: Lane>(density: Rgb<L>, timing: [f32; 3]) -> Rgb<L> {
-    density.zip(Rgb::from_array(timing), |d, t| {
-        (d + t) * (1.0 / (DENSITY_PER_CODE * CODE_MAX)) + BASE_CODE / CODE_MAX
-    })
+    density.zip(
+        Rgb::from_array(timing),
+        #[inline(always)]
+        |d, t| (d + t) * (1.0 / (DENSITY_PER_CODE * CODE_MAX)) + BASE_CODE / CODE_MAX,
+    )
 }
 
 #[cfg(test)]

@@ -77,7 +77,10 @@ impl Contrast {
     /// On the scan's log code, giving display code when it is shown straight.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
-        log_code.map(|x| self.curve(x))
+        log_code.map(
+            #[inline(always)]
+            |x| self.curve(x),
+        )
     }
 
     /// The curve itself, code of 1 to code of 1.

@@ -34,7 +34,10 @@ impl Curves {
     /// On the shaped scan's code.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        let code = code.map(|c| through(self.master.as_ref(), c));
+        let code = code.map(
+            #[inline(always)]
+            |c| through(self.master.as_ref(), c),
+        );
         Rgb::new(
             through(self.red.as_ref(), code.r),
             through(self.green.as_ref(), code.g),
@@ -45,7 +48,10 @@ impl Curves {
 
 #[inline(always)]
 fn through<L: Lane>(curve: Option<&MonotoneCurve>, code: L) -> L {
-    curve.map_or(code, |curve| curve.apply(code))
+    match curve {
+        Some(curve) => curve.apply(code),
+        None => code,
+    }
 }
 
 #[cfg(test)]

@@ -82,7 +82,10 @@ impl DyeDensity {
         let k = self.density_at(code);
         let gain = (-(k * s) * CODE_PER_DENSITY).exp2();
         let purer = k * s * (-s * s + 1.0) * PURER / (k.abs() + 1.5);
-        code.map(|c| ((c - lightest) * purer + c) * gain)
+        code.map(
+            #[inline(always)]
+            |c| ((c - lightest) * purer + c) * gain,
+        )
     }
 
     /// The density asked for at a pixel's hue.
@@ -97,24 +100,29 @@ impl DyeDensity {
         let across = (code.g - code.b) * HUES[1][1];
         let length = (along * along + across * across + NO_HUE).sqrt();
         let (along, across) = (along / length, across / length);
-        HUES.iter().zip(by_hue).fold(whole, |sum, (hue, density)| {
+        let mut sum = whole;
+        for (hue, density) in HUES.iter().zip(by_hue) {
             let d = along * hue[0] + across * hue[1];
             let window = (d * d * 4.0 - 3.0) * d * 0.5 + 0.5;
-            sum + d.below(0.5, d.of(0.0), window) * *density
-        })
+            sum = sum + d.below(0.5, d.of(0.0), window) * *density;
+        }
+        sum
     }
 }
 
 /// The lightest of the three, smoothly: their mean of power 8. Exactly 0 at black.
 #[inline(always)]
 fn lightest<L: Lane>(code: Rgb<L>) -> L {
-    let eighth = |c: L| {
-        let c = c.max(c.of(0.0));
-        let squared = c * c;
-        let fourth = squared * squared;
-        fourth * fourth
-    };
-    let sum = (eighth(code.r) + eighth(code.g) + eighth(code.b)) * (1.0 / 3.0);
+    let eighths = code.map(
+        #[inline(always)]
+        |c| {
+            let c = c.max(c.of(0.0));
+            let squared = c * c;
+            let fourth = squared * squared;
+            fourth * fourth
+        },
+    );
+    let sum = (eighths.r + eighths.g + eighths.b) * (1.0 / 3.0);
     sum.sqrt().sqrt().sqrt()
 }
 

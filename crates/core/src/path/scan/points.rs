@@ -43,7 +43,11 @@ impl Points {
     /// On the scan's log code.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
-        log_code.zip(self.shift, |code, shift| code + shift)
+        log_code.zip(
+            self.shift,
+            #[inline(always)]
+            |code, shift| code + shift,
+        )
     }
 }
 

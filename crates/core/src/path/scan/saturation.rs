@@ -25,7 +25,10 @@ impl Saturation {
     #[inline(always)]
     pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
         let grey = luma(code);
-        code.map(|c| (c - grey) * self.saturation + grey)
+        code.map(
+            #[inline(always)]
+            |c| (c - grey) * self.saturation + grey,
+        )
     }
 }
 

@@ -74,12 +74,28 @@ impl SplitTone {
         let high = z * z * (z * -2.0 + 3.0);
         let room = y * rest * 4.0;
         let (dark_room, light_room) = (room * (-high + 1.0), room * high);
-        let tinted = code.zip(self.shadow_tint, |c, tint| dark_room * tint + c);
-        let tinted = tinted.zip(self.highlight_tint, |c, tint| light_room * tint + c);
+        let tinted = code.zip(
+            self.shadow_tint,
+            #[inline(always)]
+            |c, tint| dark_room * tint + c,
+        );
+        let tinted = tinted.zip(
+            self.highlight_tint,
+            #[inline(always)]
+            |c, tint| light_room * tint + c,
+        );
         let kept = ((light(code) + DARK) / (light(tinted) + DARK)).pow(1.0 / 2.4);
         let (dark, bright) = (rest * rest, y * y);
-        let offset = tinted.zip(self.shadow_offset, |c, offset| c * kept + dark * offset);
-        offset.zip(self.highlight_offset, |c, offset| bright * offset + c)
+        let offset = tinted.zip(
+            self.shadow_offset,
+            #[inline(always)]
+            |c, offset| c * kept + dark * offset,
+        );
+        offset.zip(
+            self.highlight_offset,
+            #[inline(always)]
+            |c, offset| bright * offset + c,
+        )
     }
 
     /// The same step, its strengths taken back evenly until no channel of a grey scale falls.
@@ -125,7 +141,10 @@ impl SplitTone {
 /// Light on the reference display, by BT.709's weights and gamma 2.4.
 #[inline(always)]
 fn light<L: Lane>(code: Rgb<L>) -> L {
-    luma(code.map(|c| c.pow(2.4)))
+    luma(code.map(
+        #[inline(always)]
+        |c| c.pow(2.4),
+    ))
 }
 
 fn scaled(rgb: [f64; 3], by: f64) -> Rgb {

@@ -48,22 +48,33 @@ impl ScreenPoint {
     #[inline(always)]
     pub fn apply<L: Lane>(&self, display_code: Rgb<L>) -> Rgb<L> {
         let signal = match &self.convert {
-            Some(matrix) => self.encode(matrix.apply(display_code.map(|c| self.curve.decode(c)))),
+            Some(matrix) => self.encode(matrix.apply(display_code.map(
+                #[inline(always)]
+                |c| self.curve.decode(c),
+            ))),
             None => display_code,
         };
-        signal.map(|s| self.range.apply(s))
+        signal.map(
+            #[inline(always)]
+            |s| self.range.apply(s),
+        )
     }
 
     /// AP1 scene light to the screen's code, limited to its range: no look at all.
     #[inline(always)]
     pub fn from_scene<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        self.encode(self.from_ap1.apply(scene_lin))
-            .map(|s| self.range.apply(s))
+        self.encode(self.from_ap1.apply(scene_lin)).map(
+            #[inline(always)]
+            |s| self.range.apply(s),
+        )
     }
 
     #[inline(always)]
     fn encode<L: Lane>(&self, light: Rgb<L>) -> Rgb<L> {
-        light.map(|l| self.curve.encode(l.clamp_to(0.0, 1.0)).clamp_to(0.0, 1.0))
+        light.map(
+            #[inline(always)]
+            |l| self.curve.encode(l.clamp_to(0.0, 1.0)).clamp_to(0.0, 1.0),
+        )
     }
 }
 

@@ -122,16 +122,25 @@ impl Cdl {
             channel(input.b, 2),
         );
         let grey = luma(v);
-        v.map(|v| held(grey + (v - grey) * self.saturation, clamp))
+        v.map(
+            #[inline(always)]
+            |v| held(grey + (v - grey) * self.saturation, clamp),
+        )
     }
 
     /// The way back. Where [`Cdl::can_be_undone`] is false the result is not finite.
     #[inline(always)]
     #[must_use]
     pub fn undo<L: Lane>(&self, output: Rgb<L>, clamp: Clamp) -> Rgb<L> {
-        let v = output.map(|v| held(v, clamp));
+        let v = output.map(
+            #[inline(always)]
+            |v| held(v, clamp),
+        );
         let grey = luma(v);
-        let v = v.map(|v| held(grey + (v - grey) / self.saturation, clamp));
+        let v = v.map(
+            #[inline(always)]
+            |v| held(grey + (v - grey) / self.saturation, clamp),
+        );
         let channel = |value: L, c: usize| {
             let v = powered(value, 1.0 / self.power[c], clamp);
             held((v - self.offset[c]) / self.slope[c], clamp)
