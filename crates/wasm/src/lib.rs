@@ -1,7 +1,7 @@
 //! Thin bindings of the core for the browser: no maths, no policy.
 //!
-//! - [`picture::Picture`] holds one opened picture and renders it.
-//! - [`look`] reads and describes looks, [`table`] writes tables; neither needs a picture.
+//! - [`Picture`](picture::Picture) holds one opened picture and renders it.
+//! - `look` reads and describes looks, `table` writes tables; neither needs a picture.
 //!
 //! Every error is a JavaScript `Error` whose message is one sentence for the person.
 
