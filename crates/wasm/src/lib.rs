@@ -1,6 +1,6 @@
 //! Thin bindings of the core for the browser: no maths, no policy.
 //!
-//! - [`Picture`](picture::Picture) holds one opened picture and renders it.
+//! - [`Picture`] holds one opened picture and renders it.
 //! - `look` reads and describes looks, `table` writes tables; neither needs a picture.
 //!
 //! Every error is a JavaScript `Error` whose message is one sentence for the person.
