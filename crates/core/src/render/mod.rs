@@ -10,6 +10,6 @@ mod plan;
 pub mod pointwise;
 mod texture;
 
-pub use fast::Vectors;
+pub use fast::{TablePass, Vectors};
 pub use output::{dither8, to_rgba8};
 pub use plan::{Job, Renderer, render, unstyled};

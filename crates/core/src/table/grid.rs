@@ -188,19 +188,23 @@ impl Grid3 {
     #[inline(always)]
     #[must_use]
     pub fn locate<L: Lane>(&self, input: Rgb<L>) -> (L, Rgb<L>) {
-        let last_node = (self.size - 1) as f32;
         let stride = self.stride();
-        let along = |value: L, channel: usize| {
-            let low = self.domain_min[channel];
-            let held = value.clamp_to(low, self.domain_max[channel]);
-            let x = ((held - low) * self.nodes_per_unit[channel]).min(value.of(last_node));
-            let cell = x.floor().min(value.of(last_node - 1.0));
-            (cell * stride[channel], x - cell)
-        };
-        let (red, d_r) = along(input.r, 0);
-        let (green, d_g) = along(input.g, 1);
-        let (blue, d_b) = along(input.b, 2);
-        (red + green + blue, Rgb::new(d_r, d_g, d_b))
+        let (red, d_r) = self.locate_along(0, input.r);
+        let (green, d_g) = self.locate_along(1, input.g);
+        let (blue, d_b) = self.locate_along(2, input.b);
+        let first = red * stride[0] + green * stride[1] + blue * stride[2];
+        (first, Rgb::new(d_r, d_g, d_b))
+    }
+
+    /// The cell along one channel, as a whole number of nodes, and the position in it.
+    #[inline(always)]
+    fn locate_along<L: Lane>(&self, channel: usize, value: L) -> (L, L) {
+        let last_node = (self.size - 1) as f32;
+        let low = self.domain_min[channel];
+        let held = value.clamp_to(low, self.domain_max[channel]);
+        let x = ((held - low) * self.nodes_per_unit[channel]).min(value.of(last_node));
+        let cell = x.floor().min(value.of(last_node - 1.0));
+        (cell, x - cell)
     }
 
     /// Distance in [`Grid3::nodes`] between neighbours along red, green and blue.

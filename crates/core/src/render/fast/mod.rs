@@ -10,10 +10,12 @@
 
 mod backend;
 mod pixels;
+mod table;
 #[cfg(test)]
 mod tests;
 
 use fearless_simd::Level;
+pub use table::TablePass;
 
 use super::pointwise::PointOp;
 use crate::Rgb;

@@ -26,10 +26,20 @@ impl<S: Backend> Pixels<S> {
         )
     }
 
-    /// To `LEN` values.
+    /// Whole numbers, to the first `LEN` integers.
+    #[inline(always)]
+    pub(super) fn store_whole(self, values: &mut [i32]) {
+        let (first, rest) = values.split_at_mut(S::f32s::LEN);
+        let (second, _) = rest.split_at_mut(S::f32s::LEN);
+        self.0.to_int::<S::i32s>().store_slice(first);
+        self.1.to_int::<S::i32s>().store_slice(second);
+    }
+
+    /// To the first `LEN` values.
     #[inline(always)]
     pub(super) fn store(self, values: &mut [f32]) {
-        let (first, second) = values.split_at_mut(S::f32s::LEN);
+        let (first, rest) = values.split_at_mut(S::f32s::LEN);
+        let (second, _) = rest.split_at_mut(S::f32s::LEN);
         self.0.store_slice(first);
         self.1.store_slice(second);
     }
