@@ -52,7 +52,7 @@ step! {
     Halation = "halation", "Halation", texture, on,
     "Bright light passes through the film, is thrown back from behind and exposes it a second time, mostly in the red layer." {
         method: choice(HalationMethod, RedScatter), "Method", "Which way the stray light takes: reflected at the back of the base, scattered near the red layer, or spread as a veil.";
-        strength: number(0.3, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Strength", "The share of the light that comes back.";
+        strength: number(0.2, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Strength", "The share of the light that comes back.";
         onset: number(2.5, neutral 2.5, 0.0, 8.0, by 0.1, "stops"), "Onset", "Where it begins, in stops above mid-grey.";
         reach: number(70.0, neutral 70.0, 5.0, 1000.0, by 1.0, "um", Ratio), "Reach", "How far it goes on the film.";
         red: number(1.0, neutral 1.0, 0.0, 1.0, by 0.01, "share"), "Red layer", "The red layer's share.";
