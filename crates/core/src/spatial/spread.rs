@@ -20,6 +20,8 @@ use super::padded::{HALVED_MARGIN, PAD, Padded};
 const NARROWEST_CELLS: f64 = 1.5;
 /// Below this many pixels Gaussians are joined into one of their mean variance.
 const TOGETHER_BELOW_PX: f64 = 0.5;
+/// Gaussians whose widths differ by less than this factor are joined.
+const ALIKE_BELOW: f64 = 1.1;
 /// Radius, in cells, from which a core moves on to the next level; the widest is twice this and
 /// one cell more, which the margin must hold.
 const SMALLEST_CORE_CELLS: f64 = 6.0;
@@ -71,7 +73,7 @@ impl Spread {
     pub fn new(width: usize, height: usize, lobes: &[Lobe], core: Option<&Core>) -> Self {
         let widest = 2.0 * width.max(height) as f64;
         let mut levels = vec![Level::default()];
-        for lobe in join_narrow(lobes) {
+        for lobe in join(lobes) {
             let sigma = lobe.sigma.min(widest);
             let n = level_for(sigma, NARROWEST_CELLS);
             reach_level(&mut levels, n)
@@ -202,18 +204,24 @@ fn reach_level(levels: &mut Vec<Level>, n: usize) -> &mut Level {
     &mut levels[n]
 }
 
-/// The lobes, those far below a pixel joined into one.
-fn join_narrow(lobes: &[Lobe]) -> Vec<Lobe> {
-    let (narrow, mut rest): (Vec<Lobe>, Vec<Lobe>) = lobes
-        .iter()
-        .partition(|lobe| lobe.sigma < TOGETHER_BELOW_PX);
-    let share: f64 = narrow.iter().map(|lobe| lobe.share).sum();
-    if share > 0.0 {
-        let variance: f64 = narrow.iter().map(|l| l.share * l.sigma * l.sigma).sum();
-        let sigma = (variance / share).sqrt();
-        rest.push(Lobe { sigma, share });
+/// The lobes with those joined that no picture tells apart: all far below a pixel, and neighbours
+/// of almost the same width. The variance of the whole stays.
+fn join(lobes: &[Lobe]) -> Vec<Lobe> {
+    let mut sorted: Vec<Lobe> = lobes.iter().copied().filter(|l| l.share != 0.0).collect();
+    sorted.sort_by(|a, b| a.sigma.total_cmp(&b.sigma));
+    let mut joined: Vec<Lobe> = Vec::new();
+    for lobe in sorted {
+        match joined.last_mut() {
+            Some(last) if lobe.sigma < (last.sigma * ALIKE_BELOW).max(TOGETHER_BELOW_PX) => {
+                let share = last.share + lobe.share;
+                let variance = |l: &Lobe| l.share * l.sigma * l.sigma;
+                last.sigma = ((variance(last) + variance(&lobe)) / share).sqrt();
+                last.share = share;
+            }
+            _ => joined.push(lobe),
+        }
     }
-    rest
+    joined
 }
 
 /// The core on level `n`: each tap is the mean of 16 x 16 places in its cell.

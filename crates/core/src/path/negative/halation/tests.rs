@@ -268,6 +268,37 @@ fn a_smaller_gauge_has_the_larger_ring() {
 }
 
 #[test]
+fn a_strip_with_its_margin_agrees_with_the_whole_picture() {
+    let (width, height) = (160, 500);
+    let mut lamps = Planes::filled(width, height, 0.05);
+    for c in 0..3 {
+        for (x, y) in [(40, 240), (90, 262), (120, 300), (60, 140)] {
+            lamps.row_mut(c, y)[x] = 400.0;
+        }
+    }
+    let settings = HalationParams {
+        reach_um: 60.0,
+        ..params(HalationMethod::RedScatter)
+    };
+    let margin = reach_px(&SCALE, &settings);
+    let (from, to) = (231, 290);
+    let (first, rows) = (from - margin, to - from + 2 * margin);
+    let mut strip = Planes::filled(width, rows, 0.0);
+    for c in 0..3 {
+        strip.planes[c].copy_from_slice(&lamps.planes[c][first * width..][..rows * width]);
+    }
+    added_light(&mut lamps, &SCALE, &settings);
+    added_light(&mut strip, &SCALE, &settings);
+    let brightest = lamps.planes[0].iter().fold(0.0_f32, |a, &b| a.max(b));
+    for y in from..to {
+        for (a, b) in lamps.row(0, y).iter().zip(strip.row(0, y - first)) {
+            // The pyramid's cells begin elsewhere.
+            assert!((a - b).abs() < 0.01 * brightest, "{y}: {a} {b}");
+        }
+    }
+}
+
+#[test]
 fn odd_input_gives_finite_exposure() {
     for method in METHODS {
         for (width, height) in [(1, 1), (3, 2), (50, 1)] {
