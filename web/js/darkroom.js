@@ -122,6 +122,7 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
   async function work() {
     if (busy) return;
     busy = true;
+    picture.busy(true);
     for (;;) {
       const job = wanted().find(({ name, key }) => done.get(name) !== key);
       if (!job) break;
@@ -133,6 +134,7 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
       }
     }
     busy = false;
+    picture.busy(false);
   }
 
   return { work };

@@ -27,7 +27,7 @@ export function createHeader({ catalogue, edits, onopen, onsave, onstart }) {
   const undo = iconButton("undo", "Undo", edits.undo);
   const redo = iconButton("redo", "Redo", edits.redo);
   const start = startMenu(catalogue, onstart);
-  const open = h("button", { class: "pill", type: "button", onclick: onopen }, icon("open"), h("span", {}, "Open frames"));
+  const open = h("button", { class: "pill", type: "button", "aria-label": "Open frames", title: "Open frames", onclick: onopen }, icon("open"), h("span", {}, "Open frames"));
   const save = h("button", { class: "pill pill-lit", type: "button", onclick: onsave }, "Save");
   const el = h(
     "div",

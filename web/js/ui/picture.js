@@ -25,7 +25,7 @@ export function createPicture({ onresize, onwipe }) {
     onkeydown,
   }, h("span", { class: "wipe-grip" }), hint);
   const opening = h("div", { class: "opening" }, sides.before.el, sides.after.el, divider);
-  const pane = h("div", { class: "pane", tabindex: 0, role: "group", "aria-label": "Picture" }, opening);
+  const pane = h("div", { class: "pane", tabindex: 0, role: "group", "aria-label": "Picture", "aria-busy": "true" }, opening);
   /** @type {Size} */
   let room = { width: 1, height: 1 };
   let wipe = 0;
@@ -60,6 +60,9 @@ export function createPicture({ onresize, onwipe }) {
     opening,
     divider,
     room: () => room,
+    /** @param {boolean} busy whether what is shown is not yet what is wanted */
+    busy: (busy) => attribute(pane, "aria-busy", busy ? "true" : "false"),
+
     /** Says what the line is for, until it has been moved. */
     hint() {
       hint.hidden = false;

@@ -1,0 +1,85 @@
+// The page's modules that need no browser.
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { amend, begin, record, redo, settle, undo } from "../../web/js/pure/history.js";
+import { added, drawn, moved, removed, stored } from "../../web/js/pure/points.js";
+import { format, fromPosition, parse, round, toPosition } from "../../web/js/pure/scale.js";
+import { fitScale, placed, seen, zoomed } from "../../web/js/pure/viewport.js";
+
+const number = (more) => ({ kind: "number", id: "n", label: "N", help: "", unit: "", min: 0, max: 1, step: 0.01, whole: false, scale: "linear", default: 0, neutral: 0, ...more });
+const KELVIN = number({ min: 2000, max: 12000, step: 50, scale: "mired", default: 5500, neutral: 5500 });
+
+test("a slider's place and its value are each other's inverse on every scale", () => {
+  for (const control of [number({}), KELVIN, number({ min: 5, max: 1000, step: 1, scale: "ratio" })]) {
+    for (let i = 0; i <= 40; i += 1) {
+      const value = round(control, control.min + ((control.max - control.min) * i) / 40);
+      assert.equal(fromPosition(control, toPosition(control, value)), value);
+    }
+  }
+});
+
+test("equal steps on the mired scale are equal steps of 1e6 / K", () => {
+  // The mired is 1e6 / K by definition; 3200 K and 5500 K lie at 312.5 and 181.8.
+  const share = (toPosition(KELVIN, 5500) - toPosition(KELVIN, 3200)) / (1e6 / 3200 - 1e6 / 5500);
+  assert.ok(Math.abs(share - 1 / (1e6 / 2000 - 1e6 / 12000)) < 1e-12);
+});
+
+test("numbers are read as people type them and written without stray digits", () => {
+  assert.equal(parse(" +1,5 stops"), 1.5);
+  assert.equal(parse("\u22120.25"), -0.25);
+  assert.equal(parse("stops"), null);
+  const stops = number({ min: -6, max: 6, step: 0.05 });
+  assert.equal(round(stops, 0.1 + 0.2), 0.3);
+  assert.equal(format(stops, -0.3), "\u22120.30");
+  assert.equal(format(stops, 0.3), "+0.30");
+  assert.equal(format(stops, 0), "0.00");
+});
+
+test("edits of one gesture are undone together, and a new edit ends what could be redone", () => {
+  const doc = (slope) => ({ look: { lookwright: 1, scan: { contrast: { slope } } }, delivery: {}, frames: {} });
+  let history = begin(doc(1));
+  for (const slope of [1.1, 1.2, 1.3]) history = record(history, doc(slope), "slope");
+  history = record(settle(history), doc(1.4), "slope");
+  assert.equal(history.past.length, 2);
+  history = undo(history);
+  assert.equal(history.present.look.scan.contrast.slope, 1.3);
+  history = undo(history);
+  assert.equal(history.present.look.scan.contrast.slope, 1);
+  assert.equal(undo(history), history);
+  history = redo(history);
+  assert.equal(history.future.length, 1);
+  assert.equal(amend(history, doc(9)).future.length, 1);
+  assert.equal(record(history, doc(2)).future.length, 0);
+});
+
+test("a curve's points stay ordered and apart, and a straight curve is none", () => {
+  const points = drawn([]);
+  const bent = added(points, 0.5, 0.7);
+  assert.equal(bent.index, 1);
+  assert.equal(added(bent.points, 0.501, 0.2), null);
+  const pushed = moved(bent.points, 1, 1.4, -3);
+  assert.ok(pushed[1][0] < 1 && pushed[1][1] === 0);
+  assert.deepEqual(stored(removed(bent.points, 1)), []);
+  assert.equal(removed(points, 0).length, 2);
+});
+
+test("zooming keeps the point under the pointer where it is", () => {
+  const picture = { width: 4000, height: 3000 };
+  const pane = { width: 1000, height: 700 };
+  const at = { x: 610, y: 420 };
+  let view = { wipe: 0.5, before: "intake", after: "screen", scale: "fit", centre: { x: 0.5, y: 0.5 } };
+  const under = () => {
+    const box = placed(view, picture, pane);
+    return [(at.x - box.x) / box.width, (at.y - box.y) / box.height];
+  };
+  const [x, y] = under();
+  for (const scale of [0.5, 1, 2, 0.7]) {
+    view = zoomed(view, scale, at, picture, pane, 1);
+    assert.ok(Math.abs(under()[0] - x) < 1e-9 && Math.abs(under()[1] - y) < 1e-9, String(scale));
+    const part = seen(view, picture, pane);
+    assert.ok(part.x >= 0 && part.x + part.width <= picture.width);
+  }
+  view = zoomed(view, 0.01, at, picture, pane, 1);
+  assert.equal(view.scale, "fit");
+  assert.equal(placed(view, picture, pane).height, picture.height * fitScale(picture, pane));
+});
