@@ -7,6 +7,7 @@ use zune_core::options::DecoderOptions;
 use zune_jpeg::JpegDecoder;
 use zune_jpeg::errors::DecodeErrors;
 
+use super::jpeg_frame as frame;
 use super::{Raw, broken, unsupported};
 use crate::colour::Tags;
 use crate::decoded::Samples;
@@ -35,6 +36,13 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
             Kind::Jpeg,
             "is in CMYK, for printing presses",
             "convert it to RGB and save it again",
+        ));
+    }
+    if frame::is_misread(bytes) {
+        return Err(unsupported(
+            Kind::Jpeg,
+            "stores its colours in a rare order",
+            "open it elsewhere and save it again",
         ));
     }
     // Stray bytes between header segments are common and harmless, so the header is read

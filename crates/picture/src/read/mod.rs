@@ -4,8 +4,10 @@ mod channels;
 mod exr;
 mod hdr;
 mod jpeg;
+mod jpeg_frame;
 mod png;
 mod tiff;
+mod tiff_chunks;
 mod webp;
 
 use lookwright_core::{Error, Result};
@@ -74,7 +76,11 @@ pub fn decode_with(bytes: &[u8], limits: &Limits) -> Result<Decoded> {
 /// The sentence for a file whose decoder gave up.
 fn broken(kind: Kind, why: impl std::fmt::Display) -> Error {
     let why = why.to_string();
-    let why = why.trim().trim_end_matches('.').replace(['\n', '\r'], " ");
+    let why = why
+        .trim()
+        .trim_matches('"')
+        .trim_end_matches('.')
+        .replace(['\n', '\r'], " ");
     Error::new(format!(
         "This {} is truncated or damaged ({why}): get the file again or save the picture anew.",
         kind.name()

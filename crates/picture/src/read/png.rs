@@ -106,6 +106,10 @@ fn rows(
             );
         }
     }
+    // The further pictures of an animation are not needed and may be as broken as they like.
+    if reader.info().animation_control.is_some() {
+        return Ok(());
+    }
     reader.finish().map_err(sentence)
 }
 
@@ -145,6 +149,8 @@ fn tags(info: &Info<'_>) -> Tags {
 fn sentence(error: DecodingError) -> Error {
     match error {
         DecodingError::LimitsExceeded => broken(Kind::Png, "a part of it unpacks to too much"),
-        other => broken(Kind::Png, other),
+        DecodingError::IoError(_) => broken(Kind::Png, "it ends too early"),
+        DecodingError::Format(_) => broken(Kind::Png, "its chunks are wrong"),
+        DecodingError::Parameter(_) => broken(Kind::Png, "it ends too early"),
     }
 }

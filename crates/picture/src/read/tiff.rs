@@ -4,102 +4,61 @@
 use std::io::Cursor;
 
 use lookwright_core::{Error, Result};
-use tiff::decoder::{Decoder, DecodingResult, Limits as TiffLimits};
-use tiff::tags::{PhotometricInterpretation, Tag};
+use tiff::decoder::{Decoder, Limits as TiffLimits};
+use tiff::tags::Tag;
 use tiff::{ColorType, TiffError};
 
-use super::channels::{ALPHA_DROPPED, Layout};
+use super::channels::ALPHA_DROPPED;
+use super::tiff_chunks::{Chunk, Sink, Slots};
 use super::{Raw, broken, unsupported};
 use crate::colour::Tags;
-use crate::decoded::Samples;
 use crate::exif::{self, Camera, Exif};
 use crate::kind::Kind;
-use crate::limits::{self, Limits, MAX_SIDE_DATA_BYTES};
+use crate::limits::{Limits, MAX_SIDE_DATA_BYTES};
 
 type Reader<'a> = Decoder<Cursor<&'a [u8]>>;
+
+/// Values of tags in TIFF 6.0 (and, the last, TIFF/EP) that decide something here.
+mod value {
+    pub(super) const RGB: u32 = 2;
+    pub(super) const PALETTE: u32 = 3;
+    pub(super) const LOW_BITS_FIRST: u32 = 2;
+    pub(super) const SEPARATE_PLANES: u32 = 2;
+    pub(super) const COLOUR_FILTER_ARRAY: u32 = 32803;
+}
 
 pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     let mut decoder = Decoder::new(Cursor::new(bytes)).map_err(sentence)?;
     let (width, height) = decoder.dimensions().map_err(sentence)?;
+    refuse_by_tags(&mut decoder)?;
     let colour = decoder.colortype().map_err(sentence)?;
-    refuse_raw(&mut decoder)?;
-    let layout = layout(&mut decoder, colour)?;
     let bits = colour.bit_depth();
-    let file_bytes = layout.samples() as u64 * u64::from(bits.div_ceil(8));
-    let sample_bytes = if bits <= 8 {
+    let pixel = Pixel::new(&mut decoder, colour)?;
+    let stored_bytes = pixel.samples as u64 * u64::from(bits.div_ceil(8));
+    let result_bytes = 3 * if bits <= 8 {
         1
     } else if bits <= 16 {
         2
     } else {
         4
     };
-    limits.check(
-        width.into(),
-        height.into(),
-        2 * file_bytes + 3 * sample_bytes,
-    )?;
-    let whole = (u64::from(width) * u64::from(height) * file_bytes) as usize;
+    // At worst the whole picture is one strip.
+    limits.check(width.into(), height.into(), stored_bytes + result_bytes)?;
+    let whole = (u64::from(width) * u64::from(height) * stored_bytes) as usize;
     let mut bounds = TiffLimits::default();
-    bounds.decoding_buffer_size = whole.saturating_add(1 << 20);
-    bounds.intermediate_buffer_size = whole.saturating_add(1 << 20);
-    bounds.ifd_value_size = MAX_SIDE_DATA_BYTES;
+    // A tile may be larger than the picture.
+    bounds.decoding_buffer_size = whole.saturating_add(MAX_SIDE_DATA_BYTES);
+    bounds.intermediate_buffer_size = whole.saturating_add(MAX_SIDE_DATA_BYTES);
+    // The decoder holds a list's values in 32 bytes each.
+    bounds.ifd_value_size = MAX_SIDE_DATA_BYTES / 4;
     decoder = decoder.with_limits(bounds);
 
-    let mut stored = DecodingResult::U8(Vec::new());
-    let plan = decoder
-        .read_image_to_buffer(&mut stored)
-        .map_err(sentence)?;
-    if stored.as_buffer(0).byte_len() < plan.complete_len {
-        return Err(broken(Kind::Tiff, "planes are missing"));
-    }
-    let size = (width as usize, height as usize);
-    let planes = plan.planes;
-    let mut samples = match stored {
-        DecodingResult::U8(v) if bits < 8 => {
-            let is_palette = matches!(colour, ColorType::Palette(_));
-            let largest = ((1_u16 << bits) - 1) as u8;
-            let scale = if is_palette { 1 } else { 255 / largest };
-            Samples::U8(unpack(&v, size, bits, scale)?)
-        }
-        DecodingResult::U8(v) => Samples::U8(v),
-        DecodingResult::U16(v) => Samples::U16(v),
-        DecodingResult::U32(v) => {
-            let scale = f64::from(u32::MAX);
-            Samples::F32(
-                v.iter()
-                    .map(|&code| (f64::from(code) / scale) as f32)
-                    .collect(),
-            )
-        }
-        DecodingResult::F16(v) => Samples::F32(v.iter().map(|h| h.to_f32()).collect()),
-        DecodingResult::F32(v) => Samples::F32(v),
-        DecodingResult::F64(v) => Samples::F32(v.iter().map(|&x| x as f32).collect()),
-        _ => {
-            return Err(unsupported(
-                Kind::Tiff,
-                "has signed or 64-bit samples",
-                "save it with 16 bits or as 32-bit floats",
-            ));
-        }
-    };
-    if planes > 1 {
-        samples = interleave(samples, planes)?;
-    }
+    let mut sink = Sink::new(width as usize, height as usize);
+    fill(&mut decoder, &mut sink, &pixel, bits)?;
+
     let mut notes = Vec::new();
-    if layout.samples() == 2 || layout.samples() > 3 {
+    if pixel.samples != 1 && pixel.samples != 3 {
         notes.push(ALPHA_DROPPED.to_owned());
-    }
-    samples = if matches!(colour, ColorType::Palette(_)) {
-        paint(&mut decoder, &samples)?
-    } else {
-        match samples {
-            Samples::U8(v) => Samples::U8(layout.to_rgb(v)?),
-            Samples::U16(v) => Samples::U16(layout.to_rgb(v)?),
-            Samples::F32(v) => Samples::F32(layout.to_rgb(v)?),
-        }
-    };
-    if samples.len() != 3 * size.0 * size.1 {
-        return Err(broken(Kind::Tiff, "its size and its data disagree"));
     }
     if decoder.more_images() {
         notes.push("The TIFF holds several pictures; the first was read.".to_owned());
@@ -110,7 +69,7 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     Ok(Raw {
         width,
         height,
-        samples,
+        samples: sink.finish()?,
         file_bits: bits,
         tags: Tags {
             icc,
@@ -121,120 +80,105 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     })
 }
 
-/// Camera raw files dress up as TIFF: DNG's version tag, or a colour filter array.
-fn refuse_raw(decoder: &mut Reader<'_>) -> Result<()> {
+/// What the decoder would misread or refuse without saying what to do.
+fn refuse_by_tags(decoder: &mut Reader<'_>) -> Result<()> {
     const DNG_VERSION: Tag = Tag::Unknown(50706);
-    const COLOUR_FILTER_ARRAY: u32 = 32803;
-    let filter = photometric(decoder) == Some(COLOUR_FILTER_ARRAY);
-    if filter || decoder.find_tag(DNG_VERSION).ok().flatten().is_some() {
-        return Err(unsupported(
-            Kind::Tiff,
-            "is a camera raw file",
-            "develop it to a 16-bit TIFF first",
-        ));
+    let photometric = number(decoder, Tag::PhotometricInterpretation);
+    let is_dng = decoder.find_tag(DNG_VERSION).ok().flatten().is_some();
+    let (what, advice) = if is_dng || photometric == Some(value::COLOUR_FILTER_ARRAY) {
+        ("is a camera raw file", "develop it to a 16-bit TIFF first")
+    } else if photometric == Some(value::PALETTE) {
+        ("has a palette", "save it as RGB")
+    } else if number(decoder, Tag::FillOrder) == Some(value::LOW_BITS_FIRST) {
+        (
+            "stores its bits in reverse order",
+            "open it elsewhere and save it again",
+        )
+    } else {
+        return Ok(());
+    };
+    Err(unsupported(Kind::Tiff, what, advice))
+}
+
+fn number(decoder: &mut Reader<'_>, tag: Tag) -> Option<u32> {
+    decoder.find_tag_unsigned(tag).ok().flatten()
+}
+
+/// How a pixel is stored.
+struct Pixel {
+    /// Samples per pixel.
+    samples: usize,
+    /// Red, green and blue come first; otherwise grey does.
+    is_rgb: bool,
+    /// Each sample has a plane of its own.
+    separate: bool,
+}
+
+impl Pixel {
+    fn new(decoder: &mut Reader<'_>, colour: ColorType) -> Result<Self> {
+        let refuse = |what| {
+            let advice = "convert it to RGB and save it again with 8 or 16 bits";
+            Err(unsupported(Kind::Tiff, what, advice))
+        };
+        let (samples, is_rgb) = match colour {
+            ColorType::Gray(_) => (1, false),
+            ColorType::GrayA(_) => (2, false),
+            ColorType::RGB(_) => (3, true),
+            ColorType::RGBA(_) => (4, true),
+            ColorType::Multiband { num_samples: 0, .. } => return refuse("has no channels"),
+            ColorType::Multiband { num_samples, .. } => {
+                let rgb = number(decoder, Tag::PhotometricInterpretation) == Some(value::RGB);
+                (usize::from(num_samples), rgb && num_samples >= 3)
+            }
+            ColorType::CMYK(_) | ColorType::CMYKA(_) => {
+                return refuse("is in CMYK, for printing presses");
+            }
+            ColorType::YCbCr(_) => return refuse("is in YCbCr"),
+            ColorType::Lab(_) => return refuse("is in CIELAB"),
+            _ => return refuse("has an unusual kind of colour"),
+        };
+        let planes = number(decoder, Tag::PlanarConfiguration);
+        let separate = planes == Some(value::SEPARATE_PLANES) && samples > 1;
+        Ok(Self {
+            samples,
+            is_rgb,
+            separate,
+        })
+    }
+}
+
+/// Reads strip after strip or tile after tile, plane after plane, into `sink`. (Reading a picture
+/// in one go trips an assertion in the decoder for tiles in planes.)
+fn fill(decoder: &mut Reader<'_>, sink: &mut Sink, pixel: &Pixel, bits: u8) -> Result<()> {
+    let (chunk_width, chunk_height) = decoder.chunk_dimensions();
+    if chunk_width == 0 || chunk_height == 0 {
+        return Err(broken(Kind::Tiff, "its strips are empty"));
+    }
+    let (width, height) = (sink.width as u32, sink.height as u32);
+    let across = width.div_ceil(chunk_width);
+    let per_plane = across * height.div_ceil(chunk_height);
+    let colours = if pixel.is_rgb { 3 } else { 1 };
+    for plane in 0..if pixel.separate { colours } else { 1 } {
+        let slots = match (pixel.is_rgb, pixel.separate) {
+            (false, _) => Slots::Grey,
+            (true, false) => Slots::Rgb,
+            (true, true) => Slots::One(plane as usize),
+        };
+        for index in 0..per_plane {
+            let number = plane * per_plane + index;
+            let samples = decoder.read_chunk(number).map_err(sentence)?;
+            let chunk = Chunk {
+                x: (index % across * chunk_width) as usize,
+                y: (index / across * chunk_height) as usize,
+                width: decoder.chunk_data_dimensions(number).0 as usize,
+                samples_per_pixel: if pixel.separate { 1 } else { pixel.samples },
+                bits,
+                slots,
+            };
+            sink.place(&chunk, samples)?;
+        }
     }
     Ok(())
-}
-
-fn photometric(decoder: &mut Reader<'_>) -> Option<u32> {
-    decoder
-        .find_tag_unsigned(Tag::PhotometricInterpretation)
-        .ok()
-        .flatten()
-}
-
-fn layout(decoder: &mut Reader<'_>, colour: ColorType) -> Result<Layout> {
-    let refuse = |what| {
-        Err(unsupported(
-            Kind::Tiff,
-            what,
-            "convert it to RGB and save it again with 8 or 16 bits",
-        ))
-    };
-    match colour {
-        ColorType::Gray(_) | ColorType::Palette(_) => Ok(Layout::Grey),
-        ColorType::GrayA(_) => Ok(Layout::GreyAnd(1)),
-        ColorType::RGB(_) => Ok(Layout::Rgb),
-        ColorType::RGBA(_) => Ok(Layout::RgbAnd(1)),
-        ColorType::Multiband { num_samples, .. } => {
-            let rgb = PhotometricInterpretation::RGB.to_u16();
-            if photometric(decoder) == Some(rgb.into()) && num_samples >= 3 {
-                Ok(Layout::RgbAnd(usize::from(num_samples) - 3))
-            } else if num_samples >= 1 {
-                Ok(Layout::GreyAnd(usize::from(num_samples) - 1))
-            } else {
-                refuse("has no channels")
-            }
-        }
-        ColorType::CMYK(_) | ColorType::CMYKA(_) => refuse("is in CMYK, for printing presses"),
-        ColorType::YCbCr(_) => refuse("is in YCbCr"),
-        ColorType::Lab(_) => refuse("is in CIELAB"),
-        _ => refuse("has an unusual kind of colour"),
-    }
-}
-
-/// Samples of less than a byte, rows padded to whole bytes, each times `scale` (which spreads
-/// grey over 0 ... 255 and leaves palette indices as they are).
-fn unpack(packed: &[u8], (width, height): (usize, usize), bits: u8, scale: u8) -> Result<Vec<u8>> {
-    let bits = usize::from(bits);
-    if !matches!(bits, 1 | 2 | 4) {
-        return Err(unsupported(
-            Kind::Tiff,
-            "has an odd bit depth",
-            "save it with 8 or 16 bits",
-        ));
-    }
-    let row_bytes = (width * bits).div_ceil(8);
-    let mut codes = Vec::new();
-    limits::reserve(&mut codes, width * height)?;
-    for row in packed.chunks_exact(row_bytes).take(height) {
-        codes.extend((0..width).map(|x| {
-            let shift = 8 - bits - (x * bits) % 8;
-            ((row[x * bits / 8] >> shift) & ((1 << bits) - 1)) * scale
-        }));
-    }
-    Ok(codes)
-}
-
-fn interleave(samples: Samples, planes: usize) -> Result<Samples> {
-    fn weave<T: Copy + Default>(v: &[T], planes: usize) -> Result<Vec<T>> {
-        let plane = v.len() / planes;
-        let mut out = limits::buffer(plane * planes)?;
-        for (channel, values) in v.chunks_exact(plane.max(1)).take(planes).enumerate() {
-            for (target, &value) in out[channel..].iter_mut().step_by(planes).zip(values) {
-                *target = value;
-            }
-        }
-        Ok(out)
-    }
-    Ok(match samples {
-        Samples::U8(v) => Samples::U8(weave(&v, planes)?),
-        Samples::U16(v) => Samples::U16(weave(&v, planes)?),
-        Samples::F32(v) => Samples::F32(weave(&v, planes)?),
-    })
-}
-
-/// Palette indices to colours: the map holds all reds, then greens, then blues, 16 bits each.
-fn paint(decoder: &mut Reader<'_>, indices: &Samples) -> Result<Samples> {
-    let map = decoder.get_tag_u16_vec(Tag::ColorMap).map_err(sentence)?;
-    let Samples::U8(indices) = indices else {
-        return Err(unsupported(
-            Kind::Tiff,
-            "has a palette of over 256 colours",
-            "save it as RGB",
-        ));
-    };
-    let entries = map.len() / 3;
-    if indices.iter().any(|&index| usize::from(index) >= entries) {
-        return Err(broken(Kind::Tiff, "a colour is missing in its palette"));
-    }
-    let mut rgb = Vec::new();
-    limits::reserve(&mut rgb, 3 * indices.len())?;
-    rgb.extend(indices.iter().flat_map(|&index| {
-        let index = usize::from(index);
-        [map[index], map[entries + index], map[2 * entries + index]]
-    }));
-    Ok(Samples::U16(rgb))
 }
 
 fn exif_of(decoder: &mut Reader<'_>) -> Exif {
