@@ -5,9 +5,11 @@
 /** @import { Store } from "./store.js" */
 
 import { demoReel } from "./demo.js";
+import { libraryLook } from "./library.js";
 import { begin } from "./pure/history.js";
 
-/** Stock of the look that a first visit shows. */
+/** The look that a first visit shows, and the stock to start from where it can't be had. */
+const FIRST_LOOK = "night-ferry";
 const FIRST_STOCK = "tungsten-500";
 /** Steps that are unfolded when their stage is first opened. */
 const UNFOLDED = ["intake.source", "intake.trim", "lens.exposure", "lens.light", "negative.stock", "scan.contrast", "print.positive", "print.white", "screen.display"];
@@ -49,8 +51,16 @@ export async function furnish(store, asks, session, linked) {
     store.set({ history: begin({ ...doc, look }), reel: frames, view, instruments });
     return frames.some((frame) => frame.id === current) ? /** @type {FrameId} */ (current) : frames[0]?.id;
   }
-  const [{ first, reel }, starting] = await Promise.all([demoReel(), asks.startingLook(FIRST_STOCK)]);
+  const [{ first, reel }, starting] = await Promise.all([demoReel(), firstLook(asks)]);
   const frames = Object.fromEntries(reel.map((frame) => [frame.id, frame.initial]));
   store.set({ history: begin({ look: linked ?? starting, delivery: {}, frames }), reel });
   return first;
+}
+
+/**
+ * @param {Asks} asks
+ * @returns {Promise<LookData>}
+ */
+function firstLook(asks) {
+  return libraryLook(FIRST_LOOK, asks).catch(() => asks.startingLook(FIRST_STOCK));
 }

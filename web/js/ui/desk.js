@@ -9,6 +9,7 @@
 /** @import { Notices } from "./notices.js" */
 
 import { attribute, find, h } from "../dom.js";
+import { libraryList, libraryLook } from "../library.js";
 import { zoomed } from "../pure/viewport.js";
 import { addGestures } from "./gestures.js";
 import { createHeader } from "./header.js";
@@ -48,6 +49,13 @@ export function createDesk({ catalogue, store, edits, asks, notices, frames, sav
     onopen: pick,
     onsave: () => dialog.open().catch(notices.problem),
     onstart: (stock) => asks.startingLook(stock).then(edits.setLook, notices.problem),
+    onlook(id) {
+      libraryLook(id, asks).then((look) => {
+        edits.setLook(look);
+        if (look.note) notices.say(look.note);
+      }, notices.problem);
+    },
+    library: libraryList(),
   });
   const path = createLightPath({ catalogue, store, edits, asks });
   const labels = createSideLabels(catalogue, (side, stage) => onview({ ...view(), [side]: stage }));

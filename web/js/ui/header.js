@@ -2,6 +2,7 @@
 
 /** @import { Catalogue, ChoiceControl, State } from "../../types.js" */
 /** @import { Edits } from "../edits.js" */
+/** @import { LibraryEntry } from "../library.js" */
 
 import { attribute, h } from "../dom.js";
 import { findStage, findStep } from "../pure/settings.js";
@@ -10,9 +11,10 @@ import { icon } from "./icons.js";
 /** @import { Sign } from "./icons.js" */
 
 /**
- * @param {{ catalogue: Catalogue, edits: Edits, onopen: () => void, onsave: () => void, onstart: (stock: string) => void }} wiring
+ * @param {{ catalogue: Catalogue, edits: Edits, onopen: () => void, onsave: () => void,
+ *   onstart: (stock: string) => void, onlook: (id: string) => void, library: Promise<LibraryEntry[]> }} wiring
  */
-export function createHeader({ catalogue, edits, onopen, onsave, onstart }) {
+export function createHeader({ catalogue, edits, onopen, onsave, onstart, onlook, library }) {
   const name = h("input", {
     class: "look-name",
     type: "text",
@@ -26,7 +28,7 @@ export function createHeader({ catalogue, edits, onopen, onsave, onstart }) {
   });
   const undo = iconButton("undo", "Undo", edits.undo);
   const redo = iconButton("redo", "Redo", edits.redo);
-  const start = startMenu(catalogue, onstart);
+  const start = startMenu(catalogue, { onstart, onlook, library });
   const open = h("button", { class: "pill", type: "button", "aria-label": "Open frames", title: "Open frames", onclick: onopen }, icon("open"), h("span", {}, "Open frames"));
   const save = h("button", { class: "pill pill-lit", type: "button", onclick: onsave }, "Save");
   const el = h(
@@ -60,25 +62,39 @@ function iconButton(sign, label, onclick) {
 }
 
 /**
+ * Stocks to start from, and finished looks once their list has arrived.
  * @param {Catalogue} catalogue
- * @param {(stock: string) => void} onstart
+ * @param {{ onstart: (stock: string) => void, onlook: (id: string) => void, library: Promise<LibraryEntry[]> }} wiring
  */
-function startMenu(catalogue, onstart) {
+function startMenu(catalogue, { onstart, onlook, library }) {
   const stock = findStep(findStage(catalogue, "negative"), "stock");
   const classes = /** @type {ChoiceControl} */ (stock.controls.find((control) => control.id === "class"));
-  const options = classes.options.map((option) => h("option", { value: option.id }, option.label));
+  const stocks = classes.options.map((option) => h("option", { value: option.id }, option.label));
   const menu = h(
     "select",
     {
       class: "pill pill-menu",
-      "aria-label": "Start from a stock",
+      "aria-label": "Start from a stock or a look",
       onchange() {
-        if (menu.value) onstart(menu.value);
+        const { group, id } = menu.selectedOptions[0]?.dataset ?? {};
+        if (group === "look" && id) onlook(id);
+        else if (menu.value) onstart(menu.value);
         menu.value = "";
       },
     },
     h("option", { value: "" }, "Start from \u2026"),
-    ...options,
+    h("optgroup", { label: "Stocks" }, ...stocks),
+  );
+  library.then(
+    (looks) => {
+      const entries = looks.map(({ id, title, note }) => {
+        const option = h("option", { value: `look:${id}`, title: note }, title);
+        Object.assign(option.dataset, { group: "look", id });
+        return option;
+      });
+      menu.append(h("optgroup", { label: "Looks of Saltmarket" }, ...entries));
+    },
+    () => {}, // Without the list the stocks are still there.
   );
   return menu;
 }

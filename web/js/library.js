@@ -1,0 +1,32 @@
+/** The looks of Saltmarket: made with care on the demo frames, one file each. */
+
+/** @import { LookData } from "../types.js" */
+/** @import { Asks } from "./asks.js" */
+
+/** @typedef {{ id: string, title: string, file: string, note: string }} LibraryEntry */
+
+const LIST = new URL("../looks/index.json", import.meta.url);
+
+/** @param {string | URL} url */
+async function fetched(url) {
+  const response = await fetch(url);
+  if (!response.ok) throw new Error("The looks of Saltmarket could not be fetched; try again, or start from a stock.");
+  return response;
+}
+
+/** @returns {Promise<LibraryEntry[]>} */
+export async function libraryList() {
+  return (await fetched(LIST)).json();
+}
+
+/**
+ * The look with this id, checked by the core.
+ * @param {string} id
+ * @param {Asks} asks
+ * @returns {Promise<LookData>}
+ */
+export async function libraryLook(id, asks) {
+  const response = await fetched(new URL(`${id}.json`, LIST));
+  const { canonical } = await asks.readLook(await response.text());
+  return JSON.parse(canonical);
+}
