@@ -1,0 +1,93 @@
+// The browser's build and the command line give the same bytes: whole files compared, on real
+// frames, with every step of the texture acting, and again with every step of the scan acting.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { mkdtempSync, readFileSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { before, test } from "node:test";
+import { pathToFileURL } from "node:url";
+
+const program = process.env.LOOKWRIGHT;
+const dist = process.env.LOOKWRIGHT_DIST;
+const frames = new URL("../../demo-images/", import.meta.url);
+const folder = mkdtempSync(join(tmpdir(), "lookwright-parity-"));
+
+let wasm;
+before(async () => {
+  assert.ok(program && dist, "LOOKWRIGHT names the program, LOOKWRIGHT_DIST the page's folder");
+  wasm = await import(pathToFileURL(join(dist, "pkg/lookwright_wasm.js")));
+  wasm.initSync({ module: readFileSync(join(dist, "pkg/lookwright_wasm_bg.wasm")) });
+});
+
+const LOOKS = {
+  "as it starts": { lookwright: 1 },
+  "every texture": {
+    lookwright: 1,
+    lens: { diffusion: { on: true, strength: 0.25 }, exposure: { stops: 0.4 }, light: { kelvin: 4300 } },
+    negative: {
+      stock: { class: "daylight-250", gauge: "super-16", amount: 1.3 },
+      halation: { method: "base-ring", strength: 0.6 },
+      development: { push: 1.2 },
+      grain: { size: 1.4, seed: 77 },
+      dust: { on: true, rate: 60 },
+    },
+  },
+  "every move on the scan": {
+    lookwright: 1,
+    negative: { stock: { class: "daylight-50" }, halation: { method: "veil" } },
+    scan: {
+      points: { red: 2, blue: -3.25, warmth: 1 },
+      contrast: { slope: 2.1, black_drop: 0.8, white_roll: 0.7, toe: 0.2 },
+      curves: { red: [[0, 0], [0.6, 0.62], [1, 0.93]], master: [[0, 0.01], [0.3, 0.28], [1, 1]] },
+      split_tone: { shadow_tint: 0.4, highlight_tint: 0.3 },
+      dye_density: { whole: 0.4, red: 0.3, cyan: -0.2 },
+      saturation: { saturation: 1.2 },
+    },
+    print: { positive: { on: true, amount: 0.6 }, white: { white: "d55" } },
+  },
+};
+
+const CASES = [
+  ["night-ferry.png", "logc3", "rec709"],
+  ["visitor.jpg", "srgb", "display-p3"],
+];
+
+for (const [name, look] of Object.entries(LOOKS)) {
+  for (const [file, from, to] of CASES) {
+    test(`${file} through ${name}`, () => {
+      const input = new URL(file, frames);
+      const lookFile = join(folder, "look.json");
+      const out = join(folder, "native.png");
+      writeFileSync(lookFile, JSON.stringify(look));
+      execFileSync(program, ["render", lookFile, input.pathname, "-o", out, "--from", from, "--to", to, "--depth", "16"]);
+      const picture = wasm.Picture.open(readFileSync(input), file);
+      const saved = picture.save(
+        JSON.stringify(look),
+        JSON.stringify({ source: { encoding: from } }),
+        JSON.stringify({ display: { screen: to } }),
+        "png16",
+        90,
+      );
+      picture.free();
+      const native = readFileSync(out);
+      assert.ok(native.length > 100_000, "a picture of some size");
+      assert.ok(native.equals(Buffer.from(saved)), "the two files differ");
+    });
+  }
+
+  test(`the table of ${name}`, () => {
+    const lookFile = join(folder, "look.json");
+    const out = join(folder, "native.cube");
+    writeFileSync(lookFile, JSON.stringify(look));
+    execFileSync(program, ["table", lookFile, "--from", "vlog", "--grid", "17", "-o", out]);
+    const table = wasm.cube_table(JSON.stringify(look), "{}", "vlog", 17);
+    assert.ok(readFileSync(out, "utf8") === table, "the two tables differ");
+  });
+}
+
+test("bad input comes back as one sentence and leaves the module usable", () => {
+  assert.throws(() => wasm.Picture.open(new Uint8Array([1, 2, 3]), "x.png"), /./);
+  assert.throws(() => wasm.cube_table("{}", "{}", "vlog", 17), /lookwright: the key is missing/);
+  assert.match(wasm.cube_table('{"lookwright":1}', "{}", "vlog", 2), /LUT_3D_SIZE 2/);
+});
