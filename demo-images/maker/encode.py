@@ -48,7 +48,7 @@ def write_png16(path: Path, pixels: np.ndarray) -> None:
     height, width = pixels.shape[:2]
     buffer = io.BytesIO()
     png.Writer(width, height, greyscale=False, bitdepth=16, compression=1).write(buffer, pixels.reshape(height, -1))
-    path.write_bytes(oxipng.optimize_from_memory(buffer.getvalue(), level=4, bit_depth_reduction=False))
+    path.write_bytes(oxipng.optimize_from_memory(buffer.getvalue(), level=3, bit_depth_reduction=False))
 
 
 def read_png16(path: Path) -> np.ndarray:

@@ -33,7 +33,7 @@ def read_exr(path: Path) -> np.ndarray:
     return np.stack([channels[name].pixels for name in "RGB"], axis=-1).astype(np.float64)
 
 
-def repair(scene_lin: np.ndarray, brightest_lin: float = 40.0) -> np.ndarray:
+def repair(scene_lin: np.ndarray, brightest_lin: float) -> np.ndarray:
     """Mend what the panoramas' own making left in them, same shape.
 
     Their reduction left thin near-black lines and specks beside glare, and a sun's core whose blue is negative.
@@ -49,7 +49,7 @@ def repair(scene_lin: np.ndarray, brightest_lin: float = 40.0) -> np.ndarray:
     out = np.where(speck, filled, wrapped)[8:-8, 8:-8]
     peak = out.max(axis=-1, keepdims=True)
     held = np.minimum(peak, brightest_lin)
-    white_share = 0.2 * np.clip(np.log2(np.maximum(held, 1e-6) / 8.0), 0.0, 1.0)
+    white_share = 0.2 * np.clip(np.log2(np.maximum(held, 1e-6) * 5.0 / brightest_lin), 0.0, 1.0)
     return out * (held / np.maximum(peak, 1e-6)) * (1.0 - white_share) + held * white_share
 
 
