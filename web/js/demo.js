@@ -5,7 +5,7 @@
 /**
  * @typedef {object} DemoList
  * @property {string} first id of the frame that is shown first
- * @property {{ id: string, file: string, title: string, encoding: string, credit?: string }[]} frames
+ * @property {{ id: string, file: string, title: string, encoding: string, range: string, trim: { exposure_stops: number }, credit: string }[]} frames
  */
 
 const LIST = new URL("../demo/frames.json", import.meta.url);
@@ -16,12 +16,12 @@ export async function demoReel() {
   if (!response.ok) throw new Error("The demo frames could not be fetched; open a picture of your own.");
   /** @type {DemoList} */
   const list = await response.json();
-  const reel = list.frames.map(({ id, file, title, encoding, credit }) => ({
+  const reel = list.frames.map(({ id, file, title, encoding, range, trim, credit }) => ({
     id: `demo-${id}`,
     name: title,
     url: new URL(file, LIST).pathname,
-    initial: { source: { encoding } },
-    ...(credit ? { credit } : {}),
+    initial: { source: { encoding, range }, ...(trim.exposure_stops === 0 ? {} : { trim: { exposure: trim.exposure_stops } }) },
+    credit,
   }));
   return { first: `demo-${list.first}`, reel };
 }
