@@ -147,6 +147,7 @@ FRAMES = (
         + " Turned to night by us: evening light divided out, quay lit again by seven sodium lamps; lamps (+2 to +8 "
         "stops above mid-grey), ferry, far shore, sky and the light on the water are composed, not photographed.",
         make=_night,
+        exposure_stops=0.7,
         scene_light_k=4300,
     ),
     Frame(
