@@ -145,7 +145,7 @@ impl TablePass {
     ) -> f32x4<S> {
         let mut sum = self.node(simd, nodes[0][i]) * weights[0][i];
         for k in 1..4 {
-            sum = sum + self.node(simd, nodes[k][i]) * weights[k][i];
+            sum += self.node(simd, nodes[k][i]) * weights[k][i];
         }
         sum
     }
