@@ -1,5 +1,7 @@
 //! `lookwright render`.
 
+#![expect(clippy::unwrap_used, reason = "a test may stop at what should not happen")]
+
 use super::bench::{Bench, HEIGHT, WIDTH, code_at, names_in};
 use lookwright_core::Rgb;
 use lookwright_core::look::{Delivery, Frame, Look, StageId};
