@@ -3,17 +3,18 @@
 
 use std::io::{Cursor, Read, Seek};
 
-use exr::block;
+use exr::block::chunk::{Chunk, CompressedBlock};
 use exr::block::lines::LineRef;
 use exr::block::reader::ChunksReader;
+use exr::block::{self, UncompressedBlock};
 use exr::meta::attribute::{Chromaticities, SampleType};
 use exr::meta::header::Header;
-use exr::prelude::f16;
+use exr::prelude::{Vec2, f16};
 use lookwright_core::space::{Primaries, Xy};
 use lookwright_core::{Error, Result};
 
 use super::channels::ALPHA_DROPPED;
-use super::{Raw, broken, unsupported};
+use super::{Raw, broken, exr_guard, unsupported};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif::Exif;
@@ -182,14 +183,15 @@ fn fill<R: Read + Seek>(
 ) -> Result<usize> {
     let mut values = Vec::new();
     let mut counts = [0_usize; 3];
-    let chunks = reader.all_chunks(false).map_err(sentence)?;
-    let mut blocks = chunks.sequential_decompressor(false);
-    while let Some(block) = blocks.decompress_next_block() {
-        let block = block.map_err(sentence)?;
-        let top_level = block.index.level.0 == 0 && block.index.level.1 == 0;
-        if block.index.layer != choice.part || !top_level {
+    let mut chunks = reader.all_chunks(false).map_err(sentence)?;
+    while let Some(chunk) = chunks.read_next_chunk() {
+        let chunk = chunk.map_err(sentence)?;
+        if chunk.layer_index != choice.part || !is_full_size(&chunk) {
             continue;
         }
+        exr_guard::check(&chunk, header)?;
+        let block = UncompressedBlock::decompress_chunk(chunk, chunks.meta_data(), false);
+        let block = block.map_err(sentence)?;
         for line in block.lines(&header.channels) {
             let channel = line.location.channel;
             if !choice.rgb.contains(&channel) {
@@ -209,6 +211,14 @@ fn fill<R: Read + Seek>(
         }
     }
     Ok(counts.into_iter().min().unwrap_or(0))
+}
+
+/// Not one of the smaller copies that a tiled file may hold.
+fn is_full_size(chunk: &Chunk) -> bool {
+    match &chunk.compressed_block {
+        CompressedBlock::Tile(tile) => tile.coordinates.level_index == Vec2(0, 0),
+        _ => true,
+    }
 }
 
 fn decode_line(line: &LineRef<'_>, kind: SampleType, values: &mut Vec<f32>) -> Result<()> {

@@ -8,7 +8,7 @@ use zune_jpeg::JpegDecoder;
 use zune_jpeg::errors::DecodeErrors;
 
 use super::jpeg_frame as frame;
-use super::{Raw, broken, unsupported};
+use super::{Raw, broken, note_lost_profile, unsupported};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
@@ -50,22 +50,25 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     decoder.set_options(options.set_strict_mode(true));
     let mut samples = limits::buffer(3 * width as usize * height as usize)?;
     decoder.decode_into(&mut samples).map_err(sentence)?;
+    let icc = decoder
+        .icc_profile()
+        .filter(|icc| icc.len() <= MAX_SIDE_DATA_BYTES);
+    let mut notes = Vec::new();
+    note_lost_profile(bytes, b"ICC_PROFILE\0", icc.as_deref(), &mut notes);
     Ok(Raw {
         width,
         height,
         samples: Samples::U8(samples),
         file_bits: 8,
         tags: Tags {
-            icc: decoder
-                .icc_profile()
-                .filter(|icc| icc.len() <= MAX_SIDE_DATA_BYTES),
+            icc,
             ..Tags::default()
         },
         exif: decoder
             .exif()
             .map(|block| exif::parse(block))
             .unwrap_or_default(),
-        notes: Vec::new(),
+        notes,
     })
 }
 

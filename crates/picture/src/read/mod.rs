@@ -2,6 +2,7 @@
 
 mod channels;
 mod exr;
+mod exr_guard;
 mod hdr;
 mod jpeg;
 mod jpeg_frame;
@@ -93,4 +94,13 @@ fn unsupported(kind: Kind, what: &str, advice: &str) -> Error {
         "This {} {what}, which is not read here: {advice}.",
         kind.name()
     ))
+}
+
+/// The note for a profile that the file announces (by `mark`, in its first 64 KiB) and the decoder
+/// did not deliver; without it the colours would be wrong without a word.
+fn note_lost_profile(bytes: &[u8], mark: &[u8], icc: Option<&[u8]>, notes: &mut Vec<String>) {
+    let head = &bytes[..bytes.len().min(1 << 16)];
+    if icc.is_none() && head.windows(mark.len()).any(|window| window == mark) {
+        notes.push("The colour profile was ignored: it is damaged or too big.".to_owned());
+    }
 }

@@ -7,7 +7,7 @@ use lookwright_core::{Error, Result};
 use png::{BitDepth, ColorType, Decoder, DecodingError, Info, Transformations};
 
 use super::channels::{ALPHA_DROPPED, Layout};
-use super::{Raw, broken};
+use super::{Raw, broken, note_lost_profile};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
@@ -15,7 +15,13 @@ use crate::kind::Kind;
 use crate::limits::{self, Limits, MAX_SIDE_DATA_BYTES};
 
 pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
+    read_file(bytes, limits, false)
+}
+
+/// Reads the file, a second time without its profile when that unpacks to too much.
+fn read_file(bytes: &[u8], limits: &Limits, without_profile: bool) -> Result<Raw> {
     let mut decoder = Decoder::new(Cursor::new(bytes));
+    decoder.set_ignore_iccp_chunk(without_profile);
     decoder.set_transformations(Transformations::EXPAND);
     decoder.set_ignore_text_chunk(true);
     let (width, height, file_bits, interlaced) = {
@@ -35,7 +41,12 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     decoder.set_limits(png::Limits {
         bytes: MAX_SIDE_DATA_BYTES + 4 * row_bytes,
     });
-    let mut reader = decoder.read_info().map_err(sentence)?;
+    let mut reader = match decoder.read_info() {
+        Err(DecodingError::LimitsExceeded) if !without_profile => {
+            return read_file(bytes, limits, true);
+        }
+        other => other.map_err(sentence)?,
+    };
     let (colour, depth) = reader.output_color_type();
     let layout = match colour {
         ColorType::Grayscale => Layout::Grey,
@@ -71,6 +82,7 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     if info.animation_control.is_some() {
         notes.push("The PNG is animated; its first picture was read.".to_owned());
     }
+    note_lost_profile(bytes, b"iCCP", info.icc_profile.as_deref(), &mut notes);
     let exif_block = info.exif_metadata.as_deref();
     Ok(Raw {
         width,

@@ -63,8 +63,12 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     if decoder.more_images() {
         notes.push("The TIFF holds several pictures; the first was read.".to_owned());
     }
-    let icc = decoder.find_tag(Tag::IccProfile).ok().flatten();
-    let icc = icc.and_then(|value| value.into_u8_vec().ok());
+    // A profile that is announced and not there would make wrong colours without a word.
+    let icc = decoder.find_tag(Tag::IccProfile).map_err(sentence)?;
+    let icc = icc
+        .map(|value| value.into_u8_vec())
+        .transpose()
+        .map_err(sentence)?;
     let exif = exif_of(&mut decoder);
     Ok(Raw {
         width,

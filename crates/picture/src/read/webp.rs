@@ -6,7 +6,7 @@ use image_webp::{DecodingError, WebPDecoder};
 use lookwright_core::{Error, Result};
 
 use super::channels::{ALPHA_DROPPED, Layout};
-use super::{Raw, broken};
+use super::{Raw, broken, note_lost_profile};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
@@ -14,6 +14,11 @@ use crate::kind::Kind;
 use crate::limits::{self, Limits, MAX_SIDE_DATA_BYTES};
 
 pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
+    // The decoder makes up what is missing at the end of a lossy picture.
+    let riff_bytes = bytes.get(4..8).and_then(|size| size.first_chunk::<4>());
+    if riff_bytes.is_none_or(|&size| u64::from(u32::from_le_bytes(size)) + 8 > bytes.len() as u64) {
+        return Err(broken(Kind::WebP, "it ends too early"));
+    }
     let mut decoder = WebPDecoder::new(Cursor::new(bytes)).map_err(sentence)?;
     decoder.set_memory_limit(MAX_SIDE_DATA_BYTES);
     let (width, height) = decoder.dimensions();
@@ -33,6 +38,7 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
         notes.push("The WebP is animated; its first picture was read.".to_owned());
     }
     let icc = decoder.icc_profile().ok().flatten();
+    note_lost_profile(bytes, b"ICCP", icc.as_deref(), &mut notes);
     let exif = decoder.exif_metadata().ok().flatten();
     Ok(Raw {
         width,

@@ -1,0 +1,153 @@
+//! What a file says about its colour becomes an encoding and a sentence.
+
+#![allow(clippy::unwrap_used, reason = "a helper of tests may panic")]
+
+mod support;
+
+use lookwright_picture::{
+    ColourHint, Confidence, Decoded, OutColour, OutFormat, PictureWriter, Rows, WriteOptions,
+    decode, suggest,
+};
+use support::crc;
+
+fn sixteen_bit(codes: &[u16], width: u32, colour: OutColour, legal_range: bool) -> Decoded {
+    let options = WriteOptions {
+        colour,
+        legal_range,
+        description: Some("a test".to_owned()),
+    };
+    let height = codes.len() as u32 / 3 / width;
+    let mut writer = PictureWriter::new(OutFormat::Png16, width, height, &options).unwrap();
+    writer.push_rows(Rows::U16(codes)).unwrap();
+    decode(&writer.finish().unwrap()).unwrap()
+}
+
+/// A ramp of `low` ... `high` on 0 ... 1.
+fn ramp(low: f64, high: f64) -> Vec<u16> {
+    let code = |i: u32| ((low + (high - low) * f64::from(i) / 899.0) * 65535.0) as u16;
+    (0..900).flat_map(|i| [code(i); 3]).collect()
+}
+
+/// The LogC3 codes of a scene from black to 90 % white lie at 0.093 ... 0.56 (ARRI, Log C curve,
+/// EI 800): low in contrast, never near 0.
+#[test]
+fn flat_sixteen_bits_look_like_log_and_the_guess_is_called_one() {
+    let picture = sixteen_bit(&ramp(0.0928, 0.5594), 30, OutColour::Unmarked, false);
+    let suggestion = suggest(&picture, "quay.png");
+    assert_eq!(
+        (suggestion.encoding, suggestion.confidence),
+        ("logc3", Confidence::Low)
+    );
+    assert!(suggestion.reason.contains("guess"), "{}", suggestion.reason);
+    // A file name is better than a guess, a profile better than a name.
+    let named = suggest(&picture, "quay_slog3.png");
+    assert_eq!(
+        (named.encoding, named.confidence),
+        ("slog3-sgamut3cine", Confidence::Medium)
+    );
+    let tagged = sixteen_bit(&ramp(0.0928, 0.5594), 30, OutColour::DisplayP3, false);
+    let tagged = suggest(&tagged, "quay_slog3.png");
+    assert_eq!(
+        (tagged.encoding, tagged.confidence),
+        ("display-p3", Confidence::High)
+    );
+}
+
+#[test]
+fn full_contrast_is_not_log() {
+    let picture = sixteen_bit(&ramp(0.0, 1.0), 30, OutColour::Unmarked, false);
+    let suggestion = suggest(&picture, "quay.png");
+    assert_eq!(
+        (suggestion.encoding, suggestion.confidence),
+        ("srgb", Confidence::Low)
+    );
+}
+
+#[test]
+fn legal_range_is_declared_and_read() {
+    let picture = sixteen_bit(&ramp(0.0, 1.0), 30, OutColour::Rec709, true);
+    assert!(picture.legal_range);
+    let suggestion = suggest(&picture, "");
+    assert_eq!(
+        (suggestion.encoding, suggestion.legal_range),
+        ("rec709", true)
+    );
+    assert!(
+        suggestion.reason.contains("legal range"),
+        "{}",
+        suggestion.reason
+    );
+}
+
+/// ITU-T H.273 code points in a PNG: perceptual quantizer becomes light with white at 203 cd/m2
+/// (code 0.58 within a hundredth, ITU-R BT.2408-7), and grey stays grey.
+#[test]
+fn hdr_code_points_become_light() {
+    let options = WriteOptions {
+        colour: OutColour::Rec2020,
+        ..WriteOptions::default()
+    };
+    let mut writer = PictureWriter::new(OutFormat::Png16, 1, 2, &options).unwrap();
+    let white = (0.58 * 65535.0) as u16;
+    writer
+        .push_rows(Rows::U16(&[white, white, white, 0, 0, 0]))
+        .unwrap();
+    let mut file = writer.finish().unwrap();
+    let at = file.windows(4).position(|w| w == b"cICP").unwrap();
+    file[at + 5] = 16;
+    let sum = crc(&file[at..at + 8]).to_be_bytes();
+    file[at + 8..at + 12].copy_from_slice(&sum);
+    let picture = decode(&file).unwrap();
+    let ColourHint::Known {
+        id: "ap0-linear",
+        reason,
+    } = &picture.colour
+    else {
+        panic!("{:?}", picture.colour)
+    };
+    assert!(reason.contains("203 cd/m2"), "{reason}");
+    for value in picture.pixel(0, 0) {
+        assert!((value - 1.0).abs() < 0.01, "{value}");
+    }
+    assert_eq!(picture.pixel(0, 1), [0.0; 3]);
+}
+
+#[test]
+fn kinds_have_their_customs() {
+    let write = |format, rows: Rows<'_>| {
+        let options = WriteOptions {
+            colour: OutColour::Unmarked,
+            ..WriteOptions::default()
+        };
+        let mut writer = PictureWriter::new(format, 2, 1, &options).unwrap();
+        writer.push_rows(rows).unwrap();
+        suggest(&decode(&writer.finish().unwrap()).unwrap(), "a")
+    };
+    let jpeg = write(
+        OutFormat::Jpeg { quality: 90 },
+        Rows::U8(&[0, 1, 2, 3, 4, 5]),
+    );
+    assert_eq!(
+        (jpeg.encoding, jpeg.confidence),
+        ("srgb", Confidence::Medium)
+    );
+    let exr = write(
+        OutFormat::ExrHalf,
+        Rows::F32(&[0.0, 1.0, 2.0, 3.0, 4.0, 5.0]),
+    );
+    assert_eq!(
+        (exr.encoding, exr.confidence),
+        ("srgb-linear", Confidence::Medium)
+    );
+    let tiff = write(
+        OutFormat::TiffF32,
+        Rows::F32(&[0.0, 1.0, 2.0, 3.0, 4.0, 5.0]),
+    );
+    assert_eq!(
+        (tiff.encoding, tiff.confidence),
+        ("srgb-linear", Confidence::Low)
+    );
+    for suggestion in [jpeg, exr, tiff] {
+        assert!(suggestion.reason.ends_with('.'), "{}", suggestion.reason);
+    }
+}
