@@ -3,7 +3,7 @@
 //! - [`decode`] turns the bytes of a JPEG, PNG, TIFF, WebP, OpenEXR or Radiance HDR file into
 //!   [`Decoded`]: upright interleaved RGB in the file's own precision, with what the file says
 //!   about its colour.
-//! - [`suggest`] names the encoding to read those pixels with, and why.
+//! - [`suggest()`] names the encoding to read those pixels with, and why.
 //! - [`PictureWriter`] takes strips of rows and gives the bytes of a JPEG, PNG, TIFF or OpenEXR.
 //!
 //! Everything here works on bytes in memory and on one thread, in pure Rust, so that the page and

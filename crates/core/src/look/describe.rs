@@ -1,7 +1,7 @@
 //! One description per control. The page, the command line's help, the JSON reader, the JSON
 //! Schema and the docs are all made from it, so a control is described once.
 //!
-//! The [`step!`](crate::look::step) macro turns a description into a struct with typed fields and
+//! The `step!` macro turns a description into a struct with typed fields and
 //! an implementation of [`Step`], through which all of these read and write it by name.
 
 use crate::error::{Error, Result};
@@ -124,7 +124,7 @@ pub enum Value {
     Curve(Vec<[f64; 2]>),
 }
 
-/// What every step can do by name. Implemented by [`step!`](crate::look::step).
+/// What every step can do by name. Implemented by `step!`.
 pub trait Step {
     /// Its description.
     fn spec(&self) -> &'static StepSpec;

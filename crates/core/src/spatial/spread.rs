@@ -1,8 +1,8 @@
 //! The fast way to spread light: a mixture of Gaussians over the levels of a pyramid.
 //!
 //! A Gaussian of standard deviation `sigma` runs on the level whose cells are 2^n pixels wide,
-//! `sigma / 2^n` between 1.5 and 3 cells; levels are made by [`filter::halve`] and joined again by
-//! [`filter::add_doubled_row`], each of which spreads by a known variance that is taken off the
+//! `sigma / 2^n` between 1.5 and 3 cells; levels are made by `filter::halve` and joined again by
+//! `filter::add_doubled_row`, each of which spreads by a known variance that is taken off the
 //! Gaussian's own. So cost and margin hardly depend on the width.
 //!
 //! Bounds, held by the tests: light is conserved to 1e-4 where the picture's size is a multiple of

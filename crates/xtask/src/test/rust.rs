@@ -28,9 +28,18 @@ pub(crate) fn lints() -> Result<Tally> {
     Ok(Tally::one(true))
 }
 
+/// Private items as well, and links to them: who reads this documentation works on the project.
 pub(crate) fn documentation() -> Result<Tally> {
-    let mut doc = cargo(&["doc", "--workspace", "--no-deps"]);
-    process::run(doc.env("RUSTDOCFLAGS", "-D warnings"))?;
+    let mut doc = cargo(&[
+        "doc",
+        "--workspace",
+        "--no-deps",
+        "--document-private-items",
+    ]);
+    process::run(doc.env(
+        "RUSTDOCFLAGS",
+        "-D warnings -A rustdoc::private_intra_doc_links",
+    ))?;
     Ok(Tally::one(true))
 }
 
