@@ -3,6 +3,7 @@
 //! Every step has `on` and `amount` and its controls; each is described once (see [`describe`])
 //! and everything else follows: JSON, schema, page, command line, docs.
 
+mod canonical;
 mod describe;
 mod intake;
 mod json;

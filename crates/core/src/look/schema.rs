@@ -3,7 +3,8 @@
 
 use serde_json::{Map, Value as Json, json};
 
-use super::json::{LOOK_VERSION, value_json};
+use super::canonical::value_json;
+use super::json::LOOK_VERSION;
 use super::{
     AMOUNT_MAX, Control, Delivery, Frame, Kind, Lens, Negative, Options, Print, Scan, Stage,
     StageId, Step,
