@@ -54,8 +54,8 @@ export async function settled(session) {
 }
 
 /** The pixels that one side of the wipe shows, as RGBA, with the size. */
-export async function shownPixels(session, side) {
-  const { width, height, text } = await session.page.$eval(`.side-${side} .preview`, (canvas) => {
+export async function shownPixels(session, side, canvas = ".preview") {
+  const { width, height, text } = await session.page.$eval(`.side-${side} ${canvas}`, (canvas) => {
     const { data } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
     let letters = "";
     for (let i = 0; i < data.length; i += 8192) letters += String.fromCharCode(...data.subarray(i, i + 8192));

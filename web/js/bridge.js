@@ -2,36 +2,59 @@
 
 /** @typedef {{ resolve: (answer: any) => void, reject: (error: Error) => void }} Waiting */
 
-/** Said when a worker itself fails, which no input should bring about. */
-const LOST = "The part that works on pictures stopped; reload the page to go on where you were.";
+/** Said when a worker breaks off: it ran out of memory. */
+const LOST = "That was too much for this browser's memory, so it was not done; everything else is as it was.";
 
 const UNFETCHED = "The part that works on pictures could not be fetched; check the connection and reload the page.";
+
+/** How often what a worker held is brought back. */
+const MOST_LOSSES = 3;
 
 export class Bridge {
   /** @type {Worker} */
   #worker;
+  /** @type {Promise<WebAssembly.Module>} */
+  #core;
   #last = 0;
+  #losses = 0;
   /** @type {Map<number, Waiting>} */
   #waiting = new Map();
+  /** Called when the worker had to be replaced: what it held is gone. */
+  onlost = () => {};
 
   /** @param {Promise<WebAssembly.Module>} core compiled once for every worker */
   constructor(core) {
-    this.#worker = new Worker(new URL("./worker/worker.js", import.meta.url), { type: "module" });
-    core.then(
-      (module) => this.#worker.postMessage({ core: module }),
-      () => this.#lose(new Error(UNFETCHED)),
+    this.#core = core;
+    this.#worker = this.#start();
+  }
+
+  #start() {
+    const worker = new Worker(new URL("./worker/worker.js", import.meta.url), { type: "module" });
+    this.#core.then(
+      (module) => worker.postMessage({ core: module }),
+      () => this.#fail(new Error(UNFETCHED)),
     );
-    this.#worker.onmessage = ({ data }) => this.#settle(data);
-    this.#worker.onerror = (event) => {
+    worker.onmessage = ({ data }) => this.#settle(data);
+    worker.onerror = (event) => {
       event.preventDefault();
-      this.#lose(new Error(LOST));
+      this.#fail(new Error(LOST));
     };
+    return worker;
   }
 
   /** @param {Error} error */
-  #lose(error) {
+  #fail(error) {
     for (const { reject } of this.#waiting.values()) reject(error);
     this.#waiting.clear();
+  }
+
+  /** A worker whose core broke off is not asked again; what breaks off again and again is left. */
+  #replace() {
+    this.#worker.terminate();
+    this.#fail(new Error(LOST));
+    this.#worker = this.#start();
+    this.#losses += 1;
+    if (this.#losses <= MOST_LOSSES) this.onlost();
   }
 
   /**
@@ -55,6 +78,9 @@ export class Bridge {
     if (!waiting) return;
     this.#waiting.delete(id);
     if (problem === undefined) waiting.resolve(answer);
-    else waiting.reject(new Error(lost ? LOST : problem));
+    else if (lost) {
+      waiting.reject(new Error(LOST));
+      this.#replace();
+    } else waiting.reject(new Error(problem));
   }
 }

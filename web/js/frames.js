@@ -111,6 +111,13 @@ export function createFrames({ store, bridge, asks, edits, notices, onopened, on
     /** @param {FrameId} id */
     isHeld: (id) => held === id,
 
+    /** Opens the current frame again in a worker that had to be replaced. */
+    reopen() {
+      held = null;
+      const { current } = store.get();
+      if (current !== null) choose(current).catch(notices.problem);
+    },
+
     /** @param {FrameId} id */
     choose: (id) => choose(id).catch(notices.problem),
 

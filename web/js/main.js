@@ -88,6 +88,8 @@ function build(catalogue, firstVisit) {
     darkroom.work();
     thumbs.work();
   });
+  pictureBridge.onlost = frames.reopen;
+  errandBridge.onlost = thumbs.adoptAgain;
   addKeys(edits);
   return frames;
 }

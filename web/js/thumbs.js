@@ -46,6 +46,7 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
         /** @type {Shown} */
         const shown = await bridge.ask("thumb", { id: job.id, stage: job.stage, recipe });
         paint(job.canvas, shown);
+        job.canvas.dispatchEvent(new Event("painted"));
       } catch (error) {
         onproblem(error);
       }
@@ -53,8 +54,29 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
     busy = false;
   }
 
+  /** Makes small copies of the frames that have not been opened yet, one after the other. */
+  async function adoptOthers() {
+    for (const frame of state().reel) {
+      if (adopted.has(frame.id)) continue;
+      try {
+        const bytes = frame.bytes ?? (await fetchBytes(frame));
+        await bridge.ask("adoptPicture", { id: frame.id, name: frame.name, bytes });
+        adopted.add(frame.id);
+        work();
+      } catch (error) {
+        onproblem(error);
+      }
+    }
+  }
+
   return {
     work,
+    adoptOthers,
+    /** Makes all of them again in a worker that had to be replaced. */
+    adoptAgain() {
+      adopted.clear();
+      adoptOthers();
+    },
     /**
      * Takes a frame's small copy over.
      * @param {FrameId} id
@@ -70,20 +92,6 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
     drop(id) {
       adopted.delete(id);
       bridge.ask("drop", { id }).catch(onproblem);
-    },
-    /** Makes small copies of the frames that have not been opened yet, one after the other. */
-    async adoptOthers() {
-      for (const frame of state().reel) {
-        if (adopted.has(frame.id)) continue;
-        try {
-          const bytes = frame.bytes ?? (await fetchBytes(frame));
-          await bridge.ask("adoptPicture", { id: frame.id, name: frame.name, bytes });
-          adopted.add(frame.id);
-          work();
-        } catch (error) {
-          onproblem(error);
-        }
-      }
     },
   };
 }

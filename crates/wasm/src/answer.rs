@@ -20,3 +20,31 @@ pub(crate) fn object(value: &impl Serialize) -> Result<JsValue, JsError> {
         .serialize(&serializer)
         .map_err(|error| JsError::new(&error.to_string()))
 }
+
+/// How a picture should be read, and why.
+#[derive(Serialize)]
+pub(crate) struct Suggested {
+    pub(crate) encoding: &'static str,
+    pub(crate) reason: String,
+    pub(crate) sure: bool,
+    pub(crate) legal: bool,
+}
+
+/// What a file says of itself.
+#[derive(Serialize)]
+pub(crate) struct Info {
+    pub(crate) width: u32,
+    pub(crate) height: u32,
+    pub(crate) format: String,
+    pub(crate) notes: Vec<String>,
+    pub(crate) suggestion: Suggested,
+}
+
+/// One pixel as it leaves one stage.
+#[derive(Serialize)]
+pub(crate) struct TraceRow {
+    pub(crate) stage: &'static str,
+    pub(crate) label: &'static str,
+    pub(crate) unit: &'static str,
+    pub(crate) values: [f32; 3],
+}

@@ -6,6 +6,7 @@
 //! Every error is a JavaScript `Error` whose message is one sentence for the person.
 
 mod answer;
+mod around;
 mod look;
 mod picture;
 mod recipe;

@@ -4,14 +4,14 @@ use lookwright_core::Error;
 use lookwright_core::judge::{Scopes, VECTOR_SIDE, trace, view};
 use lookwright_core::look::{Options, StageId};
 use lookwright_core::path::LightPath;
-use lookwright_core::render::{Renderer, to_rgba8};
-use lookwright_core::spatial::{Planes, Reducer, Window, reduce};
+use lookwright_core::render::{Renderer, reach_px, to_rgba8};
+use lookwright_core::spatial::{Planes, Reducer, Window, crop, reduce};
 use lookwright_picture::{Confidence, Decoded, OutFormat, Version, decode, develop, suggest};
-use serde::Serialize;
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 
-use crate::answer::{object, problem};
+use crate::answer::{Info, Suggested, TraceRow, object, problem};
+use crate::around::Around;
 use crate::recipe;
 
 /// Renderings of different sizes that are kept: full and coarse.
@@ -28,32 +28,7 @@ pub struct Picture {
     /// The whole picture at preview sizes, the one used last in front.
     previews: Vec<Renderer>,
     /// A part of it at full size.
-    detail: Option<(Window, Renderer)>,
-}
-
-#[derive(Serialize)]
-struct Suggested {
-    encoding: &'static str,
-    reason: String,
-    sure: bool,
-    legal: bool,
-}
-
-#[derive(Serialize)]
-struct Info {
-    width: u32,
-    height: u32,
-    format: String,
-    notes: Vec<String>,
-    suggestion: Suggested,
-}
-
-#[derive(Serialize)]
-struct TraceRow {
-    stage: &'static str,
-    label: &'static str,
-    unit: &'static str,
-    values: [f32; 3],
+    detail: Option<(Around, Renderer)>,
 }
 
 #[wasm_bindgen]
@@ -172,23 +147,35 @@ impl Picture {
         width: u32,
         height: u32,
     ) -> Result<Clamped<Vec<u8>>, JsError> {
-        let window = Window {
-            x0: x,
-            y0: y,
-            ..Window::whole(self.width as usize, self.height as usize)
+        let whole = Window::whole(self.width as usize, self.height as usize);
+        let mut job = recipe::job(look, frame, delivery, stage, whole).map_err(problem)?;
+        // With as much around it as its stray light comes from.
+        let around = Around::of(
+            (self.width, self.height),
+            (x, y, width, height),
+            reach_px(&job),
+        )
+        .map_err(problem)?;
+        job.window = Window {
+            x0: around.x,
+            y0: around.y,
+            ..whole
         };
-        let job = recipe::job(look, frame, delivery, stage, window).map_err(problem)?;
-        let kept = self.detail.take().filter(|(at, renderer)| {
-            let code = renderer.code();
-            *at == window && (code.width, code.height) == (width as usize, height as usize)
-        });
-        let (_, mut renderer) = match kept {
-            Some(kept) => kept,
-            None => (window, Renderer::new(self.cut(x, y, width, height)?)),
+        let kept = self.detail.take().filter(|(kept, _)| *kept == around);
+        let mut renderer = match kept {
+            Some((_, renderer)) => renderer,
+            None => Renderer::new(self.cut(&around)?),
         };
-        let shown = to_rgba8(&view(&mut renderer, &job));
-        self.detail = Some((window, renderer));
-        Ok(Clamped(shown))
+        let shown = view(&mut renderer, &job);
+        self.detail = Some((around, renderer));
+        let part = crop(
+            &shown,
+            (x - around.x) as usize,
+            (y - around.y) as usize,
+            width as usize,
+            height as usize,
+        );
+        Ok(Clamped(to_rgba8(&part)))
     }
 
     /// The scopes of the finished picture at a preview's size: `[waveform RGBA, vectorscope RGBA,
@@ -337,19 +324,13 @@ impl Picture {
     }
 
     /// A part of the picture's code at full size.
-    fn cut(&self, x: u32, y: u32, width: u32, height: u32) -> Result<Planes, JsError> {
+    fn cut(&self, part: &Around) -> Result<Planes, JsError> {
         let decoded = self.full()?;
-        let inside = |from: u32, length: u32, whole: u32| {
-            length > 0 && from.checked_add(length).is_some_and(|end| end <= whole)
-        };
-        if !inside(x, width, decoded.width) || !inside(y, height, decoded.height) {
-            return Err(problem(Error::new("that part lies outside the picture")));
-        }
-        let (x, width) = (x as usize, width as usize);
-        let mut out = Planes::filled(width, height as usize, 0.0);
+        let (x, width) = (part.x as usize, part.width as usize);
+        let mut out = Planes::filled(width, part.height as usize, 0.0);
         let mut row = [0, 1, 2].map(|_| vec![0.0; decoded.width as usize]);
-        for line in 0..height {
-            decoded.read_rows(y + line..y + line + 1, &mut row);
+        for line in 0..part.height {
+            decoded.read_rows(part.y + line..part.y + line + 1, &mut row);
             for (channel, values) in row.iter().enumerate() {
                 out.row_mut(channel, line as usize)
                     .copy_from_slice(&values[x..x + width]);

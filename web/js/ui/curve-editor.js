@@ -6,7 +6,7 @@
 /** @import { Row } from "./row.js" */
 
 import { attribute, h, newId, svg, text } from "../dom.js";
-import { linePath } from "../pure/plot.js";
+import { linePath, spreadPath } from "../pure/plot.js";
 import { added, drawn, moved, removed, stored, widestGap } from "../pure/points.js";
 import { valueOf } from "../pure/settings.js";
 import { createChoice } from "./choice.js";
@@ -15,15 +15,18 @@ import { createCurvePoints } from "./curve-points.js";
 /** Units of the drawing. */
 const SIDE = 320;
 const HEIGHT = 200;
+/** The channel that a curve acts on; one that is not named here acts on all. */
+const CHANNELS = /** @type {Record<string, number | undefined>} */ ({ red: 0, green: 1, blue: 2 });
 
 /**
  * @param {CurveControl[]} curves
  * @param {(control: string) => Place} place
  * @param {Edits} edits
  * @param {Asks} asks
+ * @param {HTMLCanvasElement} thumb the stage's live picture, whose codes lie behind the curve
  * @returns {Row}
  */
-export function createCurveEditor(curves, place, edits, asks) {
+export function createCurveEditor(curves, place, edits, asks, thumb) {
   let control = /** @type {CurveControl} */ (curves[0]);
   let points = /** @type {CurvePoints} */ ([]);
   let samples = /** @type {Float32Array | null} */ (null);
@@ -50,9 +53,11 @@ export function createCurveEditor(curves, place, edits, asks) {
     },
   );
   const line = svg("path", { class: "plot-line" });
+  const spread = svg("path", { class: "plot-spread" });
   const plot = svg(
     "svg",
     { class: "plot plot-curve", viewBox: `0 0 ${SIDE} ${HEIGHT}`, preserveAspectRatio: "none", "aria-hidden": "true" },
+    spread,
     svg("path", { class: "plot-grid", d: grid() }),
     svg("path", { class: "plot-straight", d: `M0 ${HEIGHT}L${SIDE} 0` }),
     line,
@@ -81,6 +86,13 @@ export function createCurveEditor(curves, place, edits, asks) {
     h("div", { class: "curve-foot" }, handles.readout, add, straighten),
   );
 
+  function drawSpread() {
+    const rgba = thumb.getContext("2d")?.getImageData(0, 0, thumb.width, thumb.height).data;
+    const own = CHANNELS[control.id];
+    if (rgba) spread.setAttribute("d", spreadPath(rgba, own === undefined ? [0, 1, 2] : [own], SIDE, HEIGHT));
+  }
+  thumb.addEventListener("painted", drawSpread);
+
   function addInGap() {
     const x = widestGap(points);
     const at = samples ? samples[Math.round(x * (samples.length - 1))] : undefined;
@@ -108,7 +120,7 @@ export function createCurveEditor(curves, place, edits, asks) {
     add.disabled = off || points.length >= control.max_points;
     straighten.disabled = off || stored(points).length === 0;
     attribute(el, "data-off", off);
-    attribute(el, "data-curve", control.id);
+    drawSpread();
     const answer = await asks.curve(points);
     if (!answer || asked !== control) return;
     samples = answer;

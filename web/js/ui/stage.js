@@ -42,7 +42,7 @@ export function createStage({ catalogue, stage, arrivesAs, edits, asks, onopen, 
   const [headSwitch, sheetSwitch] = toggles.map((toggle) => toggle.el);
   const steps = stage.steps.map((step) => ({
     entry: step,
-    view: createStep({ catalogue, stage: stage.id, step, edits, asks, ontoggle: () => onstep(step.id) }),
+    view: createStep({ catalogue, stage: stage.id, step, thumb, edits, asks, ontoggle: () => onstep(step.id) }),
   }));
   const close = h("button", { class: "round", type: "button", "aria-label": `Close ${stage.label}`, onclick: onopen }, icon("close"));
   body.append(

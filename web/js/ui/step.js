@@ -15,9 +15,9 @@ import { createRow } from "./row.js";
 import { createSwitch } from "./switch.js";
 
 /**
- * @param {{ catalogue: Catalogue, stage: StageId, step: StepEntry, edits: Edits, asks: Asks, ontoggle: () => void }} wiring
+ * @param {{ catalogue: Catalogue, stage: StageId, step: StepEntry, thumb: HTMLCanvasElement, edits: Edits, asks: Asks, ontoggle: () => void }} wiring
  */
-export function createStep({ catalogue, stage, step, edits, asks, ontoggle }) {
+export function createStep({ catalogue, stage, step, thumb, edits, asks, ontoggle }) {
   const place = (/** @type {string} */ control) => ({ stage, step: step.id, control });
   /** @type {Row[] | null} */
   let rows = null;
@@ -48,7 +48,7 @@ export function createStep({ catalogue, stage, step, edits, asks, ontoggle }) {
     const made = step.controls.flatMap((control) =>
       control.kind === "curve" ? [] : [createRow(control, place(control.id), edits)],
     );
-    if (curves.length > 0) made.push(createCurveEditor(curves, place, edits, asks));
+    if (curves.length > 0) made.push(createCurveEditor(curves, place, edits, asks, thumb));
     if (stage === "scan" && step.id === "contrast") made.push(createContrastPlot(asks));
     made.push(createRow(amountControl(catalogue), place("amount"), edits));
     return made;

@@ -13,3 +13,4 @@ mod texture;
 pub use fast::{TablePass, Vectors};
 pub use output::{dither8, to_rgba8};
 pub use plan::{Job, Renderer, render, unstyled};
+pub use texture::reach_px;

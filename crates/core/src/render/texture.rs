@@ -41,6 +41,16 @@ pub(super) fn grain_and_dust(density: &mut Planes, job: &Job) {
     }
 }
 
+/// How many pixels around a part of a picture its rendering depends on, but for a share of the
+/// stray light that is told at each step: what a part has to be rendered with, to look as it does
+/// in the whole picture.
+pub fn reach_px(job: &Job) -> usize {
+    let diffusion = diffusion_params(job).map_or(0, |p| diffusion::reach_px(&job.window, &p));
+    let halation = halation_params(job).map_or(0, |p| halation::reach_px(&film_scale(job), &p));
+    let softness = softness_params(job).map_or(0, |p| softness::reach_px(&film_scale(job), &p));
+    diffusion + halation + softness
+}
+
 /// How much one stop of push raises granularity (common practice, no source).
 const PUSH_GRAIN: f64 = 0.2;
 
@@ -231,5 +241,20 @@ mod tests {
             count > 50 && darker == 0,
             "{count} lighter, {darker} darker"
         );
+    }
+
+    #[test]
+    fn a_look_without_texture_reaches_nowhere_and_stray_light_reaches_as_far_as_its_steps() {
+        let (_, mut job) = night();
+        job.look.lens.diffusion.on = true;
+        let (halation, all) = {
+            let mut alone = job.clone();
+            alone.look.lens.diffusion.on = false;
+            alone.look.negative.softness.on = false;
+            (super::reach_px(&alone), super::reach_px(&job))
+        };
+        assert!(halation > 0 && all > halation);
+        job.look = job.look.without_texture();
+        assert_eq!(super::reach_px(&job), 0);
     }
 }

@@ -14,6 +14,6 @@ mod reduce;
 mod spread;
 
 pub use lobe::Lobe;
-pub use planes::{Plane, Planes, Window};
+pub use planes::{Plane, Planes, Window, crop};
 pub use reduce::{Reducer, reduce};
 pub use spread::{Core, Scratch, Spread};

@@ -76,6 +76,21 @@ impl Planes {
     }
 }
 
+/// The part of a picture that begins at column `x`, row `y`, as far as the picture goes.
+#[must_use]
+pub fn crop(picture: &Planes, x: usize, y: usize, width: usize, height: usize) -> Planes {
+    let (x, y) = (x.min(picture.width), y.min(picture.height));
+    let (width, height) = (width.min(picture.width - x), height.min(picture.height - y));
+    let mut out = Planes::filled(width, height, 0.0);
+    for channel in 0..3 {
+        for line in 0..height {
+            let row = &picture.row(channel, y + line)[x..x + width];
+            out.row_mut(channel, line).copy_from_slice(row);
+        }
+    }
+    out
+}
+
 /// Where a buffer lies in the whole picture: strips, tiles and inspected crops are windows of it,
 /// and a preview is the whole of it at a smaller scale.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -159,6 +159,14 @@ mod tests {
     }
 
     #[test]
+    fn a_crop_is_the_part_it_says_and_ends_with_the_picture() {
+        let picture = ramp(9, 6);
+        let part = super::super::crop(&picture, 4, 2, 3, 99);
+        assert_eq!((part.width, part.height), (3, 4));
+        assert_eq!(part.row(2, 1), &picture.row(2, 3)[4..7]);
+    }
+
+    #[test]
     fn a_copy_is_never_larger_and_never_empty() {
         let small = reduce(&ramp(5, 4), 50, 0);
         assert_eq!((small.width, small.height), (5, 1));
