@@ -62,6 +62,18 @@ export function stepSummary(step, settings) {
 /**
  * @param {StepEntry} step
  * @param {StepSettings} settings
+ * @returns {string[]} the step's name and the first thing changed in it; none if nothing is
+ */
+function firstChange(step, settings) {
+  const control = step.controls.find((it) => !same(valueOf(settings, it), it.default));
+  if (!control) return [];
+  const said = spoken(control, valueOf(settings, control));
+  return [control.kind === "choice" ? said : `${step.label.toLowerCase()} ${said}`];
+}
+
+/**
+ * @param {StepEntry} step
+ * @param {StepSettings} settings
  * @returns {string[]} what acts: numbers that are not neutral
  */
 function acting(step, settings) {
@@ -86,7 +98,8 @@ export function stageSummary(stage, settings) {
   const choices = first.controls
     .slice(0, 2)
     .flatMap((control) => (control.kind === "choice" ? [spoken(control, valueOf(own(first), control))] : []));
-  const parts = [...new Set([...choices, ...lit.flatMap((step) => changes(step, own(step)))])];
+  const changed = lit.flatMap((step) => firstChange(step, own(step)));
+  const parts = [...new Set([...choices, ...changed])];
   if (parts.length === 0) parts.push(...lit.flatMap((step) => acting(step, own(step))).slice(0, 3));
   if (parts.length === 0) return "neutral";
   return parts.length > 4 ? `${parts.slice(0, 3).join(" \u00b7 ")} \u2026` : parts.join(" \u00b7 ");

@@ -22,7 +22,7 @@ export function createInstruments() {
   const hint = h("p", { class: "quiet trace-hint" }, "Point at the picture.");
   const parts = [
     card("Waveform", "R G B, screen %", waveform),
-    card("Vectorscope", "Cb \u2192  Cr \u2191", vectorscope),
+    card("Vectorscope", "Cb, Cr", vectorscope),
     card("Histogram", "R \u2500 G \u254c B \u2508", histogram),
     card("Pixel trace", where, h("div", { class: "trace-frame", tabindex: 0, role: "group", "aria-label": "Pixel trace" }, hint, table)),
   ];
