@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 use lookwright_core::encoding::{EncodingId, Range, ScreenId};
-use lookwright_core::look::{Options, StageId, StockClass};
+use lookwright_core::look::{CodeRange, Options, StageId, StockClass};
+use lookwright_handover::{Format, Split};
 
 /// Builds photographed-film looks and renders them.
 #[derive(Debug, Parser)]
@@ -24,6 +25,10 @@ pub(crate) enum Command {
     Render(RenderArgs),
     /// Writes a look's table part as a 3D table
     Table(TableArgs),
+    /// Tells where a 3D table will hurt
+    Check(CheckArgs),
+    /// Writes a zip of tables, charts and a note for an editor
+    Pack(PackArgs),
     /// Shows one pixel's numbers at every stage
     Trace(TraceArgs),
 }
@@ -146,25 +151,112 @@ pub(crate) struct RenderArgs {
 }
 
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Example:\n  lookwright table quay.json --from slog3-sgamut3cine -o quay.cube
+#[command(after_help = "Examples:
+  lookwright table quay.json --from slog3-sgamut3cine -o quay.cube
+  lookwright table quay.json --from acescg -o quay.clf
+  lookwright table quay.json --from logc3 --split camera-to-scan -o quay-scan.cube
+
+The name's ending chooses the format: .cube, .clf (Common LUT Format), .png (the identity lattice as
+a picture, for grids that are squares such as 25 or 64), .cc (ASC CDL, where the look is one).
 
 A table carries all of a look that maps one pixel to one pixel; diffusion, halation, softness,
-grain and dust are not in it."
-)]
+grain and dust are not in it.")]
 pub(crate) struct TableArgs {
     /// The look, a JSON file
     pub(crate) look: PathBuf,
-    /// The encoding that the table takes in
-    #[arg(long, value_name = "ENCODING", value_parser = EncodingId::parse)]
-    pub(crate) from: EncodingId,
+    /// The encoding that the table takes in; not needed for scan-to-screen
+    #[arg(
+        long,
+        value_name = "ENCODING",
+        value_parser = EncodingId::parse,
+        required_unless_present = "split"
+    )]
+    pub(crate) from: Option<EncodingId>,
+    /// How the codes that go in fill the scale
+    #[arg(long, default_value = "full", value_parser = Range::parse)]
+    pub(crate) range: Range,
     #[command(flatten)]
     pub(crate) delivery: DeliveryArgs,
+    /// The part of the light path: whole, camera-to-scan or scan-to-screen
+    #[arg(long, value_parser = one_of::<Split>)]
+    pub(crate) split: Option<Split>,
     /// Points along each axis, 2 to 129
     #[arg(long, default_value_t = 33)]
     pub(crate) grid: usize,
     /// File to write
     #[arg(short, long)]
+    pub(crate) output: PathBuf,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  lookwright check quay.cube
+  lookwright check theirs.clf --to rec2020 --json
+
+Reads .cube, CLF, ASC CDL and PNG lattice pictures, known by their content.
+
+Exit code: 0 if nothing will hurt, 3 if something may show in some pictures (minor), 4 if something
+will show (serious); 1 if the file can't be read, 2 if the command was not understood.")]
+pub(crate) struct CheckArgs {
+    /// The table
+    pub(crate) file: PathBuf,
+    #[command(flatten)]
+    pub(crate) delivery: DeliveryArgs,
+    /// As JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  lookwright pack quay.json --from logc3,slog3-sgamut3cine -o quay.zip
+  lookwright pack quay.json ferry.json --from vlog --stock daylight-250,tungsten-500 \\
+    --split whole,camera-to-scan,scan-to-screen --frame shot.tif -o saltmarket.zip
+
+Lists are separated by commas. The same looks, options and version give the same bytes. No date is
+stated unless --date or the environment's SOURCE_DATE_EPOCH gives one.")]
+pub(crate) struct PackArgs {
+    /// Looks, JSON files
+    #[arg(required = true, value_name = "LOOK")]
+    pub(crate) looks: Vec<PathBuf>,
+    /// Encodings that the tables take in
+    #[arg(long, required = true, value_name = "ENCODING,...", value_delimiter = ',', value_parser = EncodingId::parse)]
+    pub(crate) from: Vec<EncodingId>,
+    /// Stocks that each look is put on; each look's own if left out
+    #[arg(long, value_name = "STOCK,...", value_delimiter = ',', value_parser = one_of::<StockClass>)]
+    pub(crate) stock: Vec<StockClass>,
+    /// How the codes that go in fill the scale
+    #[arg(long, value_name = "RANGE,...", default_value = "full", value_delimiter = ',', value_parser = Range::parse)]
+    pub(crate) range: Vec<Range>,
+    /// The screen that the picture is made for
+    #[arg(long, value_name = "SCREEN", default_value = "rec709", value_parser = ScreenId::parse)]
+    pub(crate) to: ScreenId,
+    /// How the screen's codes fill the scale: full, legal or both
+    #[arg(long, value_name = "RANGE,...", default_value = "full", value_delimiter = ',', value_parser = one_of::<CodeRange>)]
+    pub(crate) out_range: Vec<CodeRange>,
+    /// Parts of the light path: whole, camera-to-scan, scan-to-screen
+    #[arg(long, value_name = "SPLIT,...", default_value = "whole", value_delimiter = ',', value_parser = one_of::<Split>)]
+    pub(crate) split: Vec<Split>,
+    /// Formats of the tables: cube, clf, png
+    #[arg(long, value_name = "FORMAT,...", default_value = "cube,clf", value_delimiter = ',', value_parser = one_of::<Format>)]
+    pub(crate) format: Vec<Format>,
+    /// Points along each axis, 2 to 129
+    #[arg(long, default_value_t = 33)]
+    pub(crate) grid: usize,
+    /// A picture for the contact sheet, before and after; may be given several times
+    #[arg(long, value_name = "IN")]
+    pub(crate) frame: Vec<PathBuf>,
+    /// The encoding of those pictures; guessed from each file if left out
+    #[arg(long, value_name = "ENCODING", value_parser = EncodingId::parse, requires = "frame")]
+    pub(crate) frame_from: Option<EncodingId>,
+    /// The day to state in the note
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<String>,
+    /// The licence to state in the note
+    #[arg(long, value_name = "WORDS")]
+    pub(crate) licence: Option<String>,
+    /// Zip to write
+    #[arg(short, long, value_name = "PACK.zip")]
     pub(crate) output: PathBuf,
 }
 

@@ -37,26 +37,66 @@ pub(crate) fn read_picture(path: &Path) -> Result<Decoded> {
 
 /// Writes a file beside its final place and moves it there when it is complete.
 pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<()> {
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
-        _ => PathBuf::from("."),
-    };
-    if !folder.is_dir() {
-        bail!(
-            "{}: there is no folder {}",
-            path.display(),
-            folder.display()
-        );
+    let mut file = Unfinished::new(path)?;
+    file.write_all(bytes)?;
+    file.finish()
+}
+
+/// A file that is being written beside its final place. It is gone if it is not finished.
+pub(crate) struct Unfinished {
+    file: tempfile::NamedTempFile,
+    path: PathBuf,
+}
+
+impl Unfinished {
+    pub(crate) fn new(path: &Path) -> Result<Self> {
+        let folder = match path.parent() {
+            Some(folder) if !folder.as_os_str().is_empty() => folder.to_owned(),
+            _ => PathBuf::from("."),
+        };
+        if !folder.is_dir() {
+            bail!(
+                "{}: there is no folder {}",
+                path.display(),
+                folder.display()
+            );
+        }
+        if path.is_dir() {
+            bail!("{}: this is a folder; name a file in it", path.display());
+        }
+        let file = tempfile::Builder::new()
+            .prefix(".lookwright-")
+            .permissions_like_a_new_file()
+            .tempfile_in(&folder)
+            .with_context(|| cannot(path))?;
+        Ok(Self {
+            file,
+            path: path.to_owned(),
+        })
     }
-    let cannot = || format!("{}: can't be written", path.display());
-    let mut file = tempfile::Builder::new()
-        .prefix(".lookwright-")
-        .permissions_like_a_new_file()
-        .tempfile_in(&folder)
-        .with_context(cannot)?;
-    file.write_all(bytes).with_context(cannot)?;
-    file.persist(path).with_context(cannot)?;
-    Ok(())
+
+    /// What is written to.
+    pub(crate) fn file(&mut self) -> &mut std::fs::File {
+        self.file.as_file_mut()
+    }
+
+    fn write_all(&mut self, bytes: &[u8]) -> Result<()> {
+        self.file
+            .write_all(bytes)
+            .with_context(|| cannot(&self.path))
+    }
+
+    /// Moves the file to its place.
+    pub(crate) fn finish(self) -> Result<()> {
+        self.file
+            .persist(&self.path)
+            .with_context(|| cannot(&self.path))?;
+        Ok(())
+    }
+}
+
+fn cannot(path: &Path) -> String {
+    format!("{}: can't be written", path.display())
 }
 
 /// A temporary file is private by default; ours takes the place of an ordinary one.

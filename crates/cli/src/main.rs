@@ -1,12 +1,14 @@
 //! `lookwright`: looks as files, rendered and handed on from a terminal.
 //!
 //! Results go to standard output, everything else to standard error. Exit codes: 0 done, 1 the
-//! input or the disk would not allow it, 2 the command was not understood.
+//! input or the disk would not allow it, 2 the command was not understood; `check` has two more.
 
 mod args;
+mod check;
 mod encodings;
 mod files;
 mod new;
+mod pack;
 mod render;
 mod settings;
 mod table;
@@ -20,20 +22,26 @@ use args::{Args, Command};
 
 fn main() -> ExitCode {
     let result = match Args::parse().command {
-        Command::Encodings(args) => encodings::run(&args),
-        Command::New(args) => new::run(&args),
-        Command::Render(args) => render::run(&args),
-        Command::Table(args) => table::run(&args),
-        Command::Trace(args) => trace::run(&args),
+        Command::Encodings(args) => encodings::run(&args).map(done),
+        Command::New(args) => new::run(&args).map(done),
+        Command::Render(args) => render::run(&args).map(done),
+        Command::Table(args) => table::run(&args).map(done),
+        Command::Check(args) => check::run(&args),
+        Command::Pack(args) => pack::run(&args).map(done),
+        Command::Trace(args) => trace::run(&args).map(done),
     };
     match result {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(code) => code,
         Err(error) if is_closed_pipe(&error) => ExitCode::SUCCESS,
         Err(error) => {
             files::say(&format!("lookwright: {error:#}"));
             ExitCode::from(1)
         }
     }
+}
+
+fn done((): ()) -> ExitCode {
+    ExitCode::SUCCESS
 }
 
 /// Whoever read our output has had enough: that is no failure.

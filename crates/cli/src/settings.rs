@@ -3,6 +3,7 @@
 use anyhow::{Context, Result};
 use lookwright_core::encoding::Range;
 use lookwright_core::look::{CodeRange, Delivery, Frame};
+use lookwright_core::table::health::Setting;
 use lookwright_picture::{Decoded, suggest};
 
 use crate::args::{DeliveryArgs, FrameArgs};
@@ -46,4 +47,17 @@ pub(crate) fn delivery(args: &DeliveryArgs) -> Delivery {
         CodeRange::Full
     };
     delivery
+}
+
+/// What a table's output is looked at on.
+pub(crate) fn judged_on(args: &DeliveryArgs) -> Setting {
+    Setting {
+        screen: args.to,
+        range: if args.legal {
+            Range::Legal
+        } else {
+            Range::Full
+        },
+        ..Setting::default()
+    }
 }

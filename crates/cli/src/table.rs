@@ -1,46 +1,41 @@
 //! `lookwright table`: a look's table part as a 3D table.
 
-use anyhow::{Result, bail};
-use lookwright_core::Rgb;
-use lookwright_core::look::{Frame, Options};
-use lookwright_core::path::LightPath;
-use lookwright_core::table::{Cube, Grid3, Label, cube};
+use anyhow::{Context, Result, bail};
+use lookwright_core::encoding::EncodingId;
+use lookwright_core::look::Options;
+use lookwright_handover::{Baked, Format, Recipe, Split};
 
 use crate::args::TableArgs;
 use crate::{files, settings};
 
 pub(crate) fn run(args: &TableArgs) -> Result<()> {
     let look = files::read_look(&args.look)?;
-    if args
+    let name = args.output.display();
+    let ending = args
         .output
         .extension()
-        .is_none_or(|e| !e.eq_ignore_ascii_case("cube"))
-    {
-        bail!(
-            "{}: tables are written as .cube; end the file's name so",
-            args.output.display()
-        );
-    }
-    let mut frame = Frame::default();
-    frame.source.encoding = args.from;
-    let delivery = settings::delivery(&args.delivery);
-    let path = LightPath::new(&look, &frame, &delivery);
-    let grid = Grid3::sample_codes(args.grid, |code| {
-        path.to_screen(Rgb::from_array(code)).to_array()
-    })?;
-    let label = Label {
-        title: look.name.clone(),
-        input: args.from.info().label.to_owned(),
-        output: format!(
-            "{}, {} range",
-            args.delivery.to.info().label,
-            delivery.display.range.id()
-        ),
-        notes: vec!["Diffusion, halation, softness, grain and dust are not in a table.".to_owned()],
-        fingerprint: look.fingerprint(),
+        .unwrap_or_default()
+        .to_string_lossy();
+    let Some(format) = Format::from_id(&ending.to_lowercase()) else {
+        bail!("{name}: end the file's name with .cube, .clf, .png or .cc to choose the format");
     };
-    files::write(
-        &args.output,
-        cube::write(&Cube::of_grid(grid), &label)?.as_bytes(),
-    )
+    let split = args.split.unwrap_or_default();
+    let encoding = match (args.from, split) {
+        (Some(encoding), _) => encoding,
+        // What goes in is the scan, whatever the camera was.
+        (None, Split::ScanToScreen) => EncodingId::LogC3,
+        (None, _) => bail!("--from is missing: name the encoding that the table takes in"),
+    };
+    let recipe = Recipe {
+        look,
+        encoding,
+        range: args.range,
+        delivery: settings::delivery(&args.delivery),
+        split,
+        grid: args.grid,
+    };
+    let bytes = Baked::new(recipe)
+        .and_then(|baked| baked.write(format))
+        .with_context(|| name.to_string())?;
+    files::write(&args.output, &bytes)
 }

@@ -8,6 +8,7 @@
 mod answer;
 mod around;
 mod look;
+mod pack;
 mod picture;
 mod recipe;
 mod table;
@@ -15,6 +16,7 @@ mod table;
 use wasm_bindgen::prelude::*;
 
 pub use look::{catalogue, contrast_curve, curve_samples, read_look, starting_look};
+pub use pack::{check_table, pack, pack_tables};
 pub use picture::Picture;
 pub use table::cube_table;
 

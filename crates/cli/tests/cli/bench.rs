@@ -1,6 +1,9 @@
 //! A fresh folder with a look and a small log frame, and the program to run in it.
 
-#![expect(clippy::unwrap_used, reason = "a test may stop at what should not happen")]
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test may stop at what should not happen"
+)]
 
 use std::path::{Path, PathBuf};
 

@@ -2,8 +2,10 @@
 
 mod bad_input;
 mod bench;
+mod check;
 mod encodings;
 mod new;
+mod pack;
 mod render;
 mod table;
 mod trace;

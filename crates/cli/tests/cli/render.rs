@@ -1,6 +1,9 @@
 //! `lookwright render`.
 
-#![expect(clippy::unwrap_used, reason = "a test may stop at what should not happen")]
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test may stop at what should not happen"
+)]
 
 use super::bench::{Bench, HEIGHT, WIDTH, code_at, names_in};
 use lookwright_core::Rgb;

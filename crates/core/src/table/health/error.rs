@@ -85,15 +85,24 @@ pub fn recommend(
         let grid = Grid3::sample(size, domain_min, domain_max, &exact)?;
         tried.push((size, grid_error(&grid, setting, &exact, inputs)?));
     }
-    let good = tried.iter().filter(|(_, error)| error.p99 <= GOOD_P99);
-    let smallest = good.map(|(size, _)| *size).min();
-    let by_error = |a: &&(usize, GridError), b: &&(usize, GridError)| a.1.p99.total_cmp(&b.1.p99);
-    let best = tried.iter().min_by(by_error).map_or(0, |(size, _)| *size);
-    Ok(Recommendation {
-        size: smallest.unwrap_or(best),
-        good: smallest.is_some(),
-        tried,
-    })
+    Ok(Recommendation::of(tried))
+}
+
+impl Recommendation {
+    /// Chooses among sizes whose costs are known.
+    #[must_use]
+    pub fn of(tried: Vec<(usize, GridError)>) -> Self {
+        let good = tried.iter().filter(|(_, error)| error.p99 <= GOOD_P99);
+        let smallest = good.map(|(size, _)| *size).min();
+        let by_error =
+            |a: &&(usize, GridError), b: &&(usize, GridError)| a.1.p99.total_cmp(&b.1.p99);
+        let best = tried.iter().min_by(by_error).map_or(0, |(size, _)| *size);
+        Self {
+            size: smallest.unwrap_or(best),
+            good: smallest.is_some(),
+            tried,
+        }
+    }
 }
 
 pub(super) fn finding(error: &GridError, size: usize) -> Finding {

@@ -1,0 +1,30 @@
+//! `lookwright check`: where a 3D table will hurt.
+
+use std::process::ExitCode;
+
+use anyhow::{Context, Result};
+use lookwright_core::table::health::Severity;
+
+use crate::args::CheckArgs;
+use crate::{files, settings};
+
+pub(crate) fn run(args: &CheckArgs) -> Result<ExitCode> {
+    let name = args.file.display().to_string();
+    let checked = lookwright_handover::check(
+        &files::read(&args.file)?,
+        &name,
+        settings::judged_on(&args.delivery),
+    )
+    .with_context(|| name.clone())?;
+    if args.json {
+        let report = serde_json::to_string_pretty(&checked.to_json())?;
+        files::print(&format!("{report}\n"))?;
+    } else {
+        files::print(&format!("{name}: {}", checked.to_text()))?;
+    }
+    Ok(ExitCode::from(match checked.worst() {
+        Severity::Info => 0,
+        Severity::Minor => 3,
+        Severity::Serious => 4,
+    }))
+}

@@ -1,0 +1,97 @@
+//! `lookwright check`: what it says of tables, and how it ends.
+
+use super::bench::Bench;
+
+/// Nodes along an edge: enough that some stand inside the range of ordinary pictures.
+const SIZE: usize = 9;
+
+/// A table whose channels run straight from `low` to `high`.
+fn straight(low: f32, high: f32) -> String {
+    let mut text = format!("LUT_3D_SIZE {SIZE}\n");
+    let level = |i: usize| low + (high - low) * i as f32 / (SIZE - 1) as f32;
+    for i in 0..SIZE * SIZE * SIZE {
+        let (r, g, b) = (i % SIZE, i / SIZE % SIZE, i / SIZE / SIZE);
+        text.push_str(&format!("{} {} {}\n", level(r), level(g), level(b)));
+    }
+    text
+}
+
+#[test]
+fn the_exit_code_is_the_severity() {
+    let bench = Bench::new();
+    // Upside down: every channel falls while its input rises.
+    std::fs::write(bench.path("serious.cube"), straight(1.0, 0.0)).unwrap();
+    bench.run(&["check", "serious.cube"]).code(4);
+    // An identity is only cut where input goes on beyond 1.
+    std::fs::write(bench.path("minor.cube"), straight(0.0, 1.0)).unwrap();
+    bench.run(&["check", "minor.cube"]).code(3);
+    std::fs::write(bench.path("words.cube"), "these are my notes\n").unwrap();
+    bench.run(&["check", "words.cube"]).code(1);
+    bench.run(&["check"]).code(2);
+}
+
+#[test]
+fn plain_words_and_json_say_the_same() {
+    let bench = Bench::new();
+    std::fs::write(bench.path("down.cube"), straight(1.0, 0.0)).unwrap();
+    let out = bench.run(&["check", "down.cube"]).code(4);
+    let text = String::from_utf8(out.get_output().stdout.clone()).unwrap();
+    assert!(
+        text.starts_with("down.cube: .cube, grid 9: something here will show."),
+        "{text}"
+    );
+    let out = bench.run(&["check", "down.cube", "--json"]).code(4);
+    let json: serde_json::Value = serde_json::from_slice(&out.get_output().stdout).unwrap();
+    assert_eq!(json["worst"], "serious");
+    for finding in json["findings"].as_array().unwrap() {
+        assert!(
+            text.contains(finding["what"].as_str().unwrap()),
+            "{finding}"
+        );
+    }
+}
+
+#[test]
+fn the_place_of_a_fault_is_told_in_one_sentence() {
+    let bench = Bench::new();
+    let broken = straight(0.0, 1.0).replacen("0.125 0 0", "0.125 0", 1);
+    std::fs::write(bench.path("broken.cube"), broken).unwrap();
+    assert_eq!(
+        bench.complaint(&["check", "broken.cube"]),
+        "lookwright: broken.cube: line 3: a row has 3 numbers, found 2"
+    );
+    assert!(
+        bench
+            .complaint(&["check", "gone.cube"])
+            .contains("can't be read")
+    );
+    // A picture that is no lattice.
+    assert!(
+        bench
+            .complaint(&["check", "frame.png"])
+            .contains("not a lattice picture")
+    );
+}
+
+#[test]
+fn every_format_that_is_written_is_read() {
+    let bench = Bench::new();
+    for (name, grid) in [("look.cube", "17"), ("look.clf", "17"), ("look.png", "16")] {
+        bench
+            .run(&[
+                "table",
+                "look.json",
+                "--from",
+                "logc3",
+                "--grid",
+                grid,
+                "-o",
+                name,
+            ])
+            .success();
+        let out = bench.run(&["check", name, "--json"]);
+        let json: serde_json::Value = serde_json::from_slice(&out.get_output().stdout).unwrap();
+        assert_eq!(json["size"].to_string(), grid, "{name}");
+        assert_ne!(json["worst"], "serious", "{name}");
+    }
+}

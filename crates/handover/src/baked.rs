@@ -1,0 +1,273 @@
+//! A recipe on a lattice, written in any of the formats.
+
+use lookwright_core::encoding::{Range, ScreenId};
+use lookwright_core::look::{ChoiceOption, CodeRange, Delivery, Options, StockClass};
+use lookwright_core::table::cdl::{self, Correction};
+use lookwright_core::table::clf::{self, Lut3d, ProcessList, ProcessNode};
+use lookwright_core::table::health::{GridError, Health, Setting, examine, grid_error};
+use lookwright_core::table::{CURVE_SIZE_MAX, Cube, Grid3, Interpolation, Label, cube, hald};
+use lookwright_core::{Error, Result};
+use lookwright_picture::OutColour;
+
+use crate::png::png16;
+use crate::{Mapping, Recipe, Split, reduce};
+
+/// A format that a table is written in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Format {
+    /// `.cube`; scene light goes through a 1D table of 65536 samples first.
+    Cube,
+    /// Common LUT Format; scene light goes through an exact logarithm first.
+    Clf,
+    /// The identity lattice as a 16-bit PNG, for grids that are squares: 4, 9, 16 ... 121.
+    Lattice,
+    /// ASC CDL, where the recipe is one.
+    Cdl,
+}
+
+impl Options for Format {
+    const OPTIONS: &'static [ChoiceOption] = &[
+        ChoiceOption {
+            id: "cube",
+            label: ".cube",
+        },
+        ChoiceOption {
+            id: "clf",
+            label: "CLF",
+        },
+        ChoiceOption {
+            id: "png",
+            label: "PNG lattice picture",
+        },
+        ChoiceOption {
+            id: "cc",
+            label: "ASC CDL",
+        },
+    ];
+    const ALL: &'static [Self] = &[Self::Cube, Self::Clf, Self::Lattice, Self::Cdl];
+    /// Also the ending of its files.
+    fn id(self) -> &'static str {
+        Self::OPTIONS[self as usize].id
+    }
+}
+
+/// A recipe, its function, and that function on a lattice.
+#[derive(Clone, Debug)]
+pub struct Baked {
+    recipe: Recipe,
+    mapping: Mapping,
+    grid: Grid3,
+}
+
+impl Baked {
+    /// Samples a recipe.
+    ///
+    /// # Errors
+    /// If the grid is not 2 ... 129 or the range does not fit the encoding.
+    pub fn new(recipe: Recipe) -> Result<Self> {
+        let mapping = Mapping::new(&recipe)?;
+        let grid = mapping.sample(recipe.grid)?;
+        Ok(Self {
+            recipe,
+            mapping,
+            grid,
+        })
+    }
+
+    /// What it was made of.
+    #[must_use]
+    pub fn recipe(&self) -> &Recipe {
+        &self.recipe
+    }
+
+    /// The function that the table stands for.
+    #[must_use]
+    pub fn mapping(&self) -> &Mapping {
+        &self.mapping
+    }
+
+    /// The table's value at an input, as a program reads it by tetrahedra.
+    #[must_use]
+    pub fn apply(&self, input: [f32; 3]) -> [f32; 3] {
+        let place = match self.mapping.shaper() {
+            Some(shaper) => input.map(|light| shaper.encode(light)),
+            None => input,
+        };
+        self.grid.apply(place, Interpolation::Tetrahedral)
+    }
+
+    /// The bytes of the table's file.
+    ///
+    /// # Errors
+    /// One sentence if the format cannot carry this table.
+    pub fn write(&self, format: Format) -> Result<Vec<u8>> {
+        let label = self.label();
+        match format {
+            Format::Cube => {
+                let curve = self.mapping.shaper().map(|s| s.curve(CURVE_SIZE_MAX));
+                let table = Cube {
+                    curve: curve.transpose()?,
+                    ..Cube::of_grid(self.grid.clone())
+                };
+                cube::write(&table, &label).map(String::into_bytes)
+            }
+            Format::Clf => {
+                let mut nodes = Vec::new();
+                if let Some(shaper) = self.mapping.shaper() {
+                    nodes.extend(shaper.nodes()?);
+                }
+                nodes.push(ProcessNode::Lut3d(Lut3d {
+                    grid: self.grid.clone(),
+                    how: Interpolation::Tetrahedral,
+                }));
+                clf::write(&ProcessList::of_nodes(nodes), &label).map(String::into_bytes)
+            }
+            Format::Lattice => {
+                if self.mapping.shaper().is_some() {
+                    return Err(Error::new(format!(
+                        "a lattice picture takes codes from 0 to 1, and {} is light: write .clf \
+                         or .cube",
+                        self.recipe.encoding.id()
+                    )));
+                }
+                let codes = hald::to_pixels(&self.grid)?;
+                let side = libm::sqrt((codes.len() / 3) as f64) as usize;
+                let words = format!("{}: {} to {}", label.title, label.input, label.output);
+                png16(side, &codes, OutColour::Unmarked, false, &words)
+            }
+            Format::Cdl => {
+                if self.mapping.shaper().is_some() {
+                    return Err(Error::new(
+                        "an ASC CDL is not written for scene light: choose an encoding of codes",
+                    ));
+                }
+                let nearest = reduce::nearest(|code| self.mapping.exact(code))?;
+                if !nearest.is_exact() {
+                    return Err(Error::new(format!(
+                        "this does not reduce to an ASC CDL: {}; write .cube or .clf",
+                        nearest.told()
+                    )));
+                }
+                let correction = Correction {
+                    id: label.title.clone(),
+                    descriptions: vec![
+                        format!("Input: {}", label.input),
+                        format!("Output: {}", label.output),
+                        format!("Fingerprint: {}", label.fingerprint),
+                    ],
+                    cdl: nearest.cdl,
+                    remarks: Vec::new(),
+                };
+                Ok(cdl::write_cc(&correction).into_bytes())
+            }
+        }
+    }
+
+    /// The words in the table's header.
+    #[must_use]
+    pub fn label(&self) -> Label {
+        let recipe = &self.recipe;
+        Label {
+            title: recipe.look.name.clone(),
+            input: input_words(recipe),
+            output: output_words(recipe),
+            notes: vec![
+                format!(
+                    "Stock: {}. Grid: {}. Made with Lookwright {}.",
+                    stock_label(recipe.look.negative.stock.class),
+                    recipe.grid,
+                    env!("CARGO_PKG_VERSION")
+                ),
+                "Diffusion, halation, softness, grain and dust are not in a table.".to_owned(),
+            ],
+            fingerprint: recipe.look.fingerprint(),
+        }
+    }
+
+    /// The difference to the exact path at `places` of the lattice, each 0 ... 1.
+    ///
+    /// # Errors
+    /// If the delivery cannot be judged.
+    pub fn error(&self, places: &[[f32; 3]]) -> Result<GridError> {
+        error_of(&self.grid, &self.mapping, setting(&self.recipe), places)
+    }
+
+    /// Everything that the health checks find, the difference to the exact path among it.
+    ///
+    /// # Errors
+    /// If the delivery cannot be judged.
+    pub fn health(&self, places: &[[f32; 3]]) -> Result<Health> {
+        examine(&self.grid, setting(&self.recipe), Some(self.error(places)?))
+    }
+}
+
+/// The difference of a lattice to a mapping.
+pub(crate) fn error_of(
+    grid: &Grid3,
+    mapping: &Mapping,
+    setting: Setting,
+    places: &[[f32; 3]],
+) -> Result<GridError> {
+    grid_error(grid, setting, |place| mapping.at(place), places)
+}
+
+/// What a recipe's output is looked at on. A scan is looked at as it is, on a Rec.709 screen.
+pub(crate) fn setting(recipe: &Recipe) -> Setting {
+    if recipe.split == Split::CameraToScan {
+        return Setting {
+            screen: ScreenId::Rec709,
+            ..Setting::default()
+        };
+    }
+    let display = &recipe.delivery.display;
+    Setting {
+        screen: display.screen,
+        range: match display.range {
+            CodeRange::Full => Range::Full,
+            CodeRange::Legal => Range::Legal,
+        },
+        ..Setting::default()
+    }
+}
+
+const SCAN: &str = "Film scan, 10-bit log code over full scale";
+
+/// What goes in, for people.
+pub(crate) fn input_words(recipe: &Recipe) -> String {
+    match recipe.split {
+        Split::ScanToScreen => SCAN.to_owned(),
+        Split::Whole | Split::CameraToScan => {
+            let label = recipe.encoding.info().label;
+            if recipe.takes_scene_light() {
+                label.to_owned()
+            } else {
+                format!("{label}, {} range", recipe.range.id())
+            }
+        }
+    }
+}
+
+/// What comes out, for people.
+pub(crate) fn output_words(recipe: &Recipe) -> String {
+    match recipe.split {
+        Split::CameraToScan => SCAN.to_owned(),
+        Split::Whole | Split::ScanToScreen => screen_words(&recipe.delivery),
+    }
+}
+
+/// A delivery's screen and range, for people.
+pub(crate) fn screen_words(delivery: &Delivery) -> String {
+    format!(
+        "{}, {} range",
+        delivery.display.screen.info().label,
+        delivery.display.range.id()
+    )
+}
+
+/// The stock's name for people.
+pub(crate) fn stock_label(class: StockClass) -> &'static str {
+    let option = StockClass::OPTIONS
+        .iter()
+        .find(|option| option.id == class.id());
+    option.map_or(class.id(), |option| option.label)
+}

@@ -1,0 +1,30 @@
+//! What leaves Lookwright for other programs: tables, a check of any table, the hand-over pack.
+//!
+//! ```text
+//! split, mapping   which part of the light path a table carries, as a function of one pixel
+//! baked            that function on a lattice, written in any of the formats
+//! reduce           the nearest ASC CDL, and how far it is off
+//! check            any table file held against the health checks
+//! chart            a test chart in a camera's encoding, and what should come of it
+//! pack             the zip that goes to an editor, and its note
+//! ```
+//!
+//! Nothing here touches files or clocks: bytes go in, bytes come out, and the same input gives the
+//! same bytes. A table carries only what maps one pixel to one pixel; everything that is written
+//! says so.
+
+pub mod baked;
+pub mod chart;
+pub mod check;
+mod mapping;
+pub mod name;
+pub mod pack;
+mod png;
+pub mod reduce;
+mod split;
+
+pub use baked::{Baked, Format};
+pub use check::{Checked, check};
+pub use mapping::{Mapping, Recipe};
+pub use pack::{Pack, SampleFrame, Step};
+pub use split::Split;

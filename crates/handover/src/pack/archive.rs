@@ -1,0 +1,63 @@
+//! The zip: the same entries give the same bytes, whatever the clock and the machine.
+
+use std::io::{Seek, Write};
+
+use lookwright_core::{Error, Result};
+use sha2::{Digest, Sha256};
+use zip::write::SimpleFileOptions;
+use zip::{CompressionMethod, DateTime, ZipWriter};
+
+/// Fast enough for hundreds of tables; their text shrinks to about a third at any level.
+const LEVEL: i64 = 4;
+
+pub(super) struct Archive<W: Write + Seek> {
+    zip: ZipWriter<W>,
+    sums: Vec<(String, String)>,
+}
+
+impl<W: Write + Seek> Archive<W> {
+    pub(super) fn new(out: W) -> Self {
+        Self {
+            zip: ZipWriter::new(out),
+            sums: Vec::new(),
+        }
+    }
+
+    /// Adds a file. Pictures are compressed already and are stored as they are.
+    pub(super) fn add(&mut self, path: &str, bytes: &[u8]) -> Result<()> {
+        let is_picture = [".png", ".jpg", ".exr"].iter().any(|e| path.ends_with(e));
+        // 1 January 1980, the format's first day: an entry has no other time.
+        let options = SimpleFileOptions::default()
+            .last_modified_time(DateTime::default())
+            .unix_permissions(0o644);
+        let options = if is_picture {
+            options.compression_method(CompressionMethod::Stored)
+        } else {
+            options
+                .compression_method(CompressionMethod::Deflated)
+                .compression_level(Some(LEVEL))
+        };
+        let failed = |why: String| Error::new(format!("{path} can't be added to the zip: {why}"));
+        self.zip
+            .start_file(path, options)
+            .map_err(|e| failed(e.to_string()))?;
+        self.zip
+            .write_all(bytes)
+            .map_err(|e| failed(e.to_string()))?;
+        let hash = Sha256::digest(bytes);
+        let hex = hash.iter().map(|byte| format!("{byte:02x}")).collect();
+        self.sums.push((hex, path.to_owned()));
+        Ok(())
+    }
+
+    /// SHA-256 and path of every file so far, in order.
+    pub(super) fn sums(&self) -> &[(String, String)] {
+        &self.sums
+    }
+
+    pub(super) fn finish(self) -> Result<W> {
+        let failed =
+            |why: zip::result::ZipError| Error::new(format!("the zip can't be completed: {why}"));
+        self.zip.finish().map_err(failed)
+    }
+}

@@ -1,0 +1,325 @@
+//! The pack's note: what an editor has to know, and nothing that they have to ask.
+
+use lookwright_core::encoding::EncodingClass;
+use lookwright_core::look::effective_amount;
+
+use super::document::{Block, Document};
+use super::{Pack, PackLook, is_light};
+use crate::baked::screen_words;
+use crate::{Format, Split};
+
+/// What was found while the pack was made.
+#[derive(Default)]
+pub(super) struct Findings {
+    /// Look, stock, encoding, recommended grid, differences, worst finding.
+    pub(super) health: Vec<Vec<String>>,
+    /// Look, stock, encoding, mid-grey in and out, largest difference on the chart.
+    pub(super) charts: Vec<Vec<String>>,
+    /// Look, stock, part and file of every ASC CDL.
+    pub(super) reductions: Vec<Vec<String>>,
+    /// How far the nearest ASC CDL is off where a table is none, in codes of 10 bits: the least.
+    pub(super) nearest_codes: Option<f32>,
+    /// Path and words of contact-sheet pictures.
+    pub(super) pictures: Vec<(String, String)>,
+    /// Path and words of plates.
+    pub(super) plates: Vec<Vec<String>>,
+}
+
+/// The page, without the check-sums of the notes themselves.
+pub(super) fn document(
+    pack: &Pack,
+    looks: &[PackLook],
+    findings: Findings,
+    sums: &[(String, String)],
+) -> Document {
+    let names: Vec<_> = looks.iter().map(|look| look.name().to_owned()).collect();
+    let mut parts = vec![
+        ("This pack", about(pack, looks)),
+        ("What goes in", inputs(pack)),
+        ("What comes out", outputs(pack)),
+        ("Order of operations", order(pack)),
+        ("Prove your set-up", proof(findings.charts)),
+        (
+            "What the tables do not contain",
+            missing(looks, findings.plates),
+        ),
+        ("Health", health(pack, findings.health)),
+        (
+            "ASC CDL",
+            reductions(findings.reductions, findings.nearest_codes),
+        ),
+    ];
+    if !findings.pictures.is_empty() {
+        let words = "Before and after, with the texture that tables leave out, as sRGB.";
+        let sheet = vec![
+            Block::Text(words.to_owned()),
+            Block::Pictures(findings.pictures),
+        ];
+        parts.push(("Contact sheet", sheet));
+    }
+    let rows = sums
+        .iter()
+        .map(|(sum, path)| vec![sum.clone(), path.clone()]);
+    parts.push((
+        "Files and check-sums",
+        vec![Block::Table {
+            head: vec!["SHA-256", "file"],
+            rows: rows.collect(),
+        }],
+    ));
+    Document {
+        title: format!("Hand-over pack: {}", names.join(", ")),
+        parts,
+    }
+}
+
+fn about(pack: &Pack, looks: &[PackLook]) -> Vec<Block> {
+    let mut words = format!("Made with Lookwright {}", env!("CARGO_PKG_VERSION"));
+    if let Some(date) = &pack.date {
+        words.push_str(&format!(" on {date}"));
+    }
+    words.push('.');
+    match &pack.licence {
+        Some(licence) => words.push_str(&format!(" Licence: {licence}.")),
+        None => words.push_str(" No licence was stated; ask whoever sent you this pack."),
+    }
+    let mut blocks = vec![Block::Text(words)];
+    blocks.push(Block::Table {
+        head: vec!["look", "stock", "folder", "fingerprint"],
+        rows: looks
+            .iter()
+            .map(|entry| {
+                vec![
+                    entry.name().to_owned(),
+                    entry.stock_label().to_owned(),
+                    entry.folder().to_owned(),
+                    entry.look.fingerprint(),
+                ]
+            })
+            .collect(),
+    });
+    blocks.push(Block::Text(
+        "A folder holds the tables of one film stock. File names say look, stock, what goes in \
+         with its range, what comes out with its range, and the grid. The look files (.json) open \
+         in Lookwright and are all that is needed to make everything here again."
+            .to_owned(),
+    ));
+    blocks
+}
+
+fn inputs(pack: &Pack) -> Vec<Block> {
+    let mut rows = Vec::new();
+    for encoding in &pack.encodings {
+        let info = encoding.info();
+        for range in pack.ranges_of(*encoding) {
+            let meaning = match (info.class, range.id()) {
+                (EncodingClass::SceneLinear, _) => "light as it is, 0.18 is mid-grey",
+                (_, "legal") => "0 to 1 squeezed into 64 to 940 of 1023",
+                (EncodingClass::Log, "expanded") => {
+                    "legal range that a decoder stretched to the whole scale"
+                }
+                _ => "codes over the whole scale, as the camera's formula counts them",
+            };
+            rows.push(vec![
+                format!("{}-{}", info.id, range.id()),
+                info.label.to_owned(),
+                meaning.to_owned(),
+            ]);
+        }
+    }
+    vec![
+        Block::Text(
+            "Choose the table of the encoding that the clip was recorded in. Hand it the clip's \
+             own codes: switch every automatic conversion of colour or levels off."
+                .to_owned(),
+        ),
+        Block::Table {
+            head: vec!["in file names", "encoding", "range"],
+            rows,
+        },
+    ]
+}
+
+fn outputs(pack: &Pack) -> Vec<Block> {
+    let screens: Vec<_> = pack
+        .out_ranges
+        .iter()
+        .map(|range| screen_words(&pack.delivery(*range)))
+        .collect();
+    let mut blocks = vec![Block::Text(format!(
+        "A finished picture: {}. Set the timeline and the monitor to it and put no further \
+         conversion after the table.",
+        screens.join("; ")
+    ))];
+    if pack.splits.iter().any(|split| *split != Split::Whole) {
+        blocks.push(Block::Text(
+            "Tables to film-scan give the finished scan instead, as 10-bit log code over full \
+             scale, flat and soft; tables from film-scan print it. One after the other they are \
+             the whole."
+                .to_owned(),
+        ));
+    }
+    blocks
+}
+
+fn order(pack: &Pack) -> Vec<Block> {
+    let mut steps = vec![
+        "The clip as recorded, in its own encoding and range.".to_owned(),
+        "Exposure and white balance of the shot, before the table.".to_owned(),
+    ];
+    if pack.splits.contains(&Split::CameraToScan) && pack.splits.contains(&Split::ScanToScreen) {
+        steps.push(
+            "Either the whole table; or the table to film-scan, then your grade and the plates, \
+             then the table from film-scan."
+                .to_owned(),
+        );
+    } else {
+        steps.push("The table, read by tetrahedra if your program lets you choose.".to_owned());
+    }
+    steps.push("Titles and graphics, which the table must not touch.".to_owned());
+    let mut blocks = vec![Block::Steps(steps)];
+    if pack.encodings.iter().any(|e| is_light(*e)) && pack.formats.contains(&Format::Cube) {
+        blocks.push(Block::Text(
+            "Tables for light (linear encodings) carry a 1D table before the 3D table. CLF does so \
+             by the standard; not every program knows it in .cube, so take CLF where you can."
+                .to_owned(),
+        ));
+    }
+    blocks
+}
+
+fn proof(charts: Vec<Vec<String>>) -> Vec<Block> {
+    vec![
+        Block::Text(
+            "In test-charts there is a folder for each encoding and range with a test chart and, \
+             for each look, the picture that has to come of it. Put the chart through the table \
+             and lay the expected picture over it as a difference: it has to be black but for what the table \
+             itself is off, which the last column gives in codes of 10 bits for the worst patch. \
+             Anything beyond that and 1 code of rounding is the set-up, most often a range or a \
+             conversion that was not switched off."
+                .to_owned(),
+        ),
+        Block::Table {
+            head: vec![
+                "look",
+                "stock",
+                "input",
+                "output",
+                "mid-grey in",
+                "mid-grey out (R G B)",
+                "codes off",
+            ],
+            rows: charts,
+        },
+    ]
+}
+
+fn missing(looks: &[PackLook], plates: Vec<Vec<String>>) -> Vec<Block> {
+    let mut rows = Vec::new();
+    for entry in looks {
+        let mut acting = Vec::new();
+        entry.look.clone().for_each_step(|step| {
+            if step.spec().texture && effective_amount(step) > 0.0 {
+                acting.push(step.spec().label.to_lowercase());
+            }
+        });
+        let words = if acting.is_empty() {
+            "nothing is left out".to_owned()
+        } else {
+            acting.join(", ")
+        };
+        rows.push(vec![
+            entry.name().to_owned(),
+            entry.stock_label().to_owned(),
+            words,
+        ]);
+    }
+    let mut blocks = vec![
+        Block::Text(
+            "A table maps one colour to one colour. What spreads light or lies on the film is not \
+             in it."
+                .to_owned(),
+        ),
+        Block::Table {
+            head: vec!["look", "stock", "left out"],
+            rows,
+        },
+    ];
+    if plates.is_empty() {
+        blocks.push(Block::Text(
+            "This pack holds no plates. To have these steps in the picture, render the frames from \
+             the look file with Lookwright."
+                .to_owned(),
+        ));
+    } else {
+        blocks.push(Block::Table {
+            head: vec!["plate", "how to lay it"],
+            rows: plates,
+        });
+        blocks.push(Block::Text(
+            "No plate replaces diffusion, halation and softness, which depend on the picture: for \
+             these, render the frames from the look file with Lookwright."
+                .to_owned(),
+        ));
+    }
+    blocks
+}
+
+fn health(pack: &Pack, rows: Vec<Vec<String>>) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    if !rows.is_empty() {
+        blocks.push(Block::Text(format!(
+            "Difference between the tables at grid {} and the exact look, in dE2000 (1 is about \
+             the smallest difference that is seen side by side): 99 of 100 are below the number \
+             given, for ordinary colours from 7 stops below mid-grey to 3 above, and for any code \
+             at all. Recommended is the smallest of 17, 33 and 65 that keeps ordinary colours \
+             below 1; \"best\" means that none of them does.",
+            pack.grid
+        )));
+        blocks.push(Block::Table {
+            head: vec![
+                "look",
+                "stock",
+                "input",
+                "ordinary",
+                "any code",
+                "recommended",
+                "worst finding",
+            ],
+            rows,
+        });
+    }
+    if blocks.is_empty() {
+        blocks.push(Block::Text(
+            "Judged are whole tables, of which this pack has none.".to_owned(),
+        ));
+    }
+    blocks
+}
+
+fn reductions(rows: Vec<Vec<String>>, nearest_codes: Option<f32>) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    if let Some(codes) = nearest_codes {
+        let words = if rows.is_empty() {
+            "No table here reduces to slope, offset, power and saturation: the nearest correction"
+        } else {
+            "Some tables reduce to slope, offset, power and saturation, and have a file of these \
+             beside them; of the others, the nearest correction"
+        };
+        blocks.push(Block::Text(format!(
+            "{words} is {codes:.0} of 1023 codes off."
+        )));
+    }
+    if !rows.is_empty() {
+        blocks.push(Block::Table {
+            head: vec!["look", "stock", "part", "file"],
+            rows,
+        });
+    }
+    if blocks.is_empty() {
+        blocks.push(Block::Text(
+            "Not tried: an ASC CDL is not written for scene light.".to_owned(),
+        ));
+    }
+    blocks
+}

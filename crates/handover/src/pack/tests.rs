@@ -1,0 +1,147 @@
+//! Packs as a whole: what is in them, the same bytes every time, and what is refused.
+
+use std::io::{Cursor, Read};
+
+use lookwright_core::table::health::Setting;
+
+use super::*;
+use crate::check;
+
+fn look(name: &str) -> Look {
+    let mut look = Look::starting(StockClass::Daylight250);
+    look.name = name.to_owned();
+    look
+}
+
+fn small() -> Pack {
+    let mut pack = Pack::new(
+        vec![look("Quay")],
+        vec![EncodingId::LogC3, EncodingId::AcesCg],
+    );
+    pack.stocks = vec![StockClass::Tungsten500, StockClass::Daylight250];
+    pack.splits = Split::ALL.to_vec();
+    pack.grid = 5;
+    pack
+}
+
+fn zip_of(pack: &Pack) -> Vec<u8> {
+    pack.write(Cursor::new(Vec::new()), |_| true)
+        .unwrap()
+        .into_inner()
+}
+
+fn files(zip: Vec<u8>) -> Vec<(String, Vec<u8>)> {
+    let mut archive = zip::ZipArchive::new(Cursor::new(zip)).unwrap();
+    (0..archive.len())
+        .map(|i| {
+            let mut entry = archive.by_index(i).unwrap();
+            let mut bytes = Vec::new();
+            entry.read_to_end(&mut bytes).unwrap();
+            (entry.name().unwrap().into_owned(), bytes)
+        })
+        .collect()
+}
+
+#[test]
+fn the_same_pack_is_the_same_bytes_in_whatever_order_it_was_asked_for() {
+    let pack = small();
+    let first = zip_of(&pack);
+    assert!(first == zip_of(&pack));
+    let mut other = pack.clone();
+    other.encodings.reverse();
+    other.stocks.reverse();
+    other.encodings.push(EncodingId::LogC3);
+    assert!(first == zip_of(&other));
+    let mut dated = pack;
+    dated.date = Some("2024-05-31".to_owned());
+    assert!(first != zip_of(&dated));
+}
+
+#[test]
+fn every_table_opens_and_the_note_names_every_file_with_its_sum() {
+    let files = files(zip_of(&small()));
+    let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
+    for name in [
+        "daylight-250/quay_daylight-250.json",
+        "daylight-250/quay_daylight-250_logc3-full_to_rec709-full_grid5.cube",
+        "daylight-250/quay_daylight-250_logc3-full_to_film-scan_grid5.clf",
+        "tungsten-500/quay_tungsten-500_film-scan_to_rec709-full_grid5.clf",
+        "tungsten-500/quay_tungsten-500_acescg-full_to_rec709-full_grid5.cube",
+        "test-charts/logc3-full/chart.png",
+        "test-charts/acescg-full/chart.exr",
+        "test-charts/logc3-full/expected_quay_tungsten-500_rec709-full.png",
+        "README.html",
+        "README.txt",
+    ] {
+        assert!(names.contains(&name), "{name} in {names:#?}");
+    }
+    let note = String::from_utf8(files.last().unwrap().1.clone()).unwrap();
+    let mut tables = 0;
+    for (name, bytes) in &files {
+        if name.starts_with("README") {
+            continue;
+        }
+        let sum = <sha2::Sha256 as sha2::Digest>::digest(bytes);
+        let hex: String = sum.iter().map(|byte| format!("{byte:02x}")).collect();
+        assert!(note.contains(&format!("{hex}  {name}")), "{name}");
+        if [".cube", ".clf", ".cc"].iter().any(|e| name.ends_with(e)) {
+            check(bytes, name, Setting::default()).unwrap();
+            tables += 1;
+        }
+        if name.ends_with(".json") {
+            Look::read(std::str::from_utf8(bytes).unwrap()).unwrap();
+        }
+    }
+    assert_eq!(tables, small().count_tables().unwrap());
+    assert_eq!(tables, 2 * (2 + 2 + 1) * 2);
+}
+
+#[test]
+fn steps_count_up_to_the_total_and_a_pack_can_be_given_up() {
+    let mut seen = Vec::new();
+    small()
+        .write(Cursor::new(Vec::new()), |step| {
+            seen.push((step.done, step.total));
+            true
+        })
+        .unwrap();
+    let total = seen[0].1;
+    assert_eq!(seen, (0..total).map(|i| (i, total)).collect::<Vec<_>>());
+    let refusal = small().write(Cursor::new(Vec::new()), |step| step.done < 3);
+    assert_eq!(refusal.unwrap_err().message(), "the pack was given up");
+}
+
+#[test]
+fn looks_of_one_name_keep_apart() {
+    let mut other = look("quay!");
+    other.scan.contrast.slope += 0.1;
+    let mut pack = Pack::new(vec![look("Quay"), other], vec![EncodingId::VLog]);
+    pack.grid = 2;
+    pack.formats = vec![Format::Cube];
+    let files = files(zip_of(&pack));
+    for slug in ["quay", "quay-2"] {
+        let name = format!("daylight-250/{slug}_daylight-250_vlog-full_to_rec709-full_grid2.cube");
+        assert!(files.iter().any(|(n, _)| *n == name), "{name}");
+    }
+}
+
+#[test]
+fn what_is_missing_or_wrong_is_told_in_a_sentence() {
+    let refused = |change: fn(&mut Pack)| {
+        let mut pack = small();
+        change(&mut pack);
+        let refusal = pack.write(Cursor::new(Vec::new()), |_| true).unwrap_err();
+        refusal.message().to_owned()
+    };
+    assert_eq!(
+        refused(|p| p.looks.clear()),
+        "a pack needs at least one look"
+    );
+    assert_eq!(
+        refused(|p| p.date = Some("31.5.2024".to_owned())),
+        "date \"31.5.2024\" is not a day; write it as 2024-05-31"
+    );
+    assert!(refused(|p| p.grid = 130).contains("sizes run from 2 to 129"));
+    assert!(refused(|p| p.licence = Some("a\nb".to_owned())).contains("one line"));
+    assert!(refused(|p| p.formats.push(Format::Lattice)).contains("lattice pictures need"));
+}

@@ -1,0 +1,134 @@
+//! What goes to an editor: hand-over packs, and the check of any table.
+
+use std::io::Cursor;
+
+use lookwright_core::Error;
+use lookwright_core::encoding::{EncodingId, Range, ScreenId};
+use lookwright_core::look::{CodeRange, Delivery, Look, Options, StockClass};
+use lookwright_core::table::health::Setting;
+use lookwright_handover::{Format, Pack, Split, check};
+use serde::Deserialize;
+use wasm_bindgen::prelude::*;
+
+use crate::answer::{object, problem};
+
+/// What a page asks for. Lists hold ids as the command line takes them; what is left out is as
+/// there.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "camelCase")]
+struct Request {
+    looks: Vec<String>,
+    encodings: Vec<String>,
+    stocks: Option<Vec<String>>,
+    ranges: Option<Vec<String>>,
+    screen: Option<String>,
+    out_ranges: Option<Vec<String>>,
+    splits: Option<Vec<String>>,
+    formats: Option<Vec<String>>,
+    grid: Option<usize>,
+    date: Option<String>,
+    licence: Option<String>,
+}
+
+impl Request {
+    fn pack(self) -> Result<Pack, Error> {
+        let mut pack = Pack::new(
+            parsed(&self.looks, Look::read)?,
+            parsed(&self.encodings, EncodingId::parse)?,
+        );
+        if let Some(ids) = self.stocks {
+            pack.stocks = parsed(&ids, one_of::<StockClass>)?;
+        }
+        if let Some(ids) = self.ranges {
+            pack.ranges = parsed(&ids, Range::parse)?;
+        }
+        if let Some(id) = self.screen {
+            pack.screen = ScreenId::parse(&id)?;
+        }
+        if let Some(ids) = self.out_ranges {
+            pack.out_ranges = parsed(&ids, one_of::<CodeRange>)?;
+        }
+        if let Some(ids) = self.splits {
+            pack.splits = parsed(&ids, one_of::<Split>)?;
+        }
+        if let Some(ids) = self.formats {
+            pack.formats = parsed(&ids, one_of::<Format>)?;
+        }
+        pack.grid = self.grid.unwrap_or(pack.grid);
+        pack.date = self.date;
+        pack.licence = self.licence;
+        Ok(pack)
+    }
+}
+
+fn parsed<T>(ids: &[String], parse: impl Fn(&str) -> Result<T, Error>) -> Result<Vec<T>, Error> {
+    ids.iter().map(|id| parse(id)).collect()
+}
+
+fn one_of<T: Options>(id: &str) -> Result<T, Error> {
+    T::from_id(id).ok_or_else(|| {
+        let known: Vec<_> = T::OPTIONS.iter().map(|o| o.id).collect();
+        Error::new(format!(
+            "\"{id}\" is not known; use one of {}",
+            known.join(", ")
+        ))
+    })
+}
+
+fn request(request: JsValue) -> Result<Pack, JsError> {
+    serde_wasm_bindgen::from_value::<Request>(request)
+        .map_err(|error| JsError::new(&error.to_string()))?
+        .pack()
+        .map_err(problem)
+}
+
+/// How many tables a pack would hold: `{looks, encodings, stocks?, ranges?, screen?, outRanges?,
+/// splits?, formats?, grid?, date?, licence?}`, looks as JSON texts.
+///
+/// # Errors
+/// One sentence if something is missing or wrong.
+#[wasm_bindgen]
+pub fn pack_tables(pack: JsValue) -> Result<usize, JsError> {
+    request(pack)?.count_tables().map_err(problem)
+}
+
+/// The pack as the bytes of a zip. `step(done, total, path)` is called before each file; when it
+/// returns `false`, the pack is given up.
+///
+/// # Errors
+/// One sentence if something is missing or wrong, or the pack was given up.
+#[wasm_bindgen]
+pub fn pack(pack: JsValue, step: &js_sys::Function) -> Result<Vec<u8>, JsError> {
+    let told = |done: usize, total: usize, path: &str| {
+        let answer = step.call3(
+            &JsValue::NULL,
+            &JsValue::from_f64(done as f64),
+            &JsValue::from_f64(total as f64),
+            &JsValue::from_str(path),
+        );
+        answer.is_ok_and(|go_on| go_on != JsValue::FALSE)
+    };
+    request(pack)?
+        .write(Cursor::new(Vec::new()), |s| told(s.done, s.total, s.path))
+        .map(Cursor::into_inner)
+        .map_err(problem)
+}
+
+/// What hurts in a table file: `{format, size, remarks, worst, findings}`.
+///
+/// # Errors
+/// One sentence if the file is no table.
+#[wasm_bindgen]
+pub fn check_table(bytes: &[u8], file_name: &str, delivery: &str) -> Result<JsValue, JsError> {
+    let delivery = Delivery::read(delivery).map_err(problem)?;
+    let setting = Setting {
+        screen: delivery.display.screen,
+        range: match delivery.display.range {
+            CodeRange::Full => Range::Full,
+            CodeRange::Legal => Range::Legal,
+        },
+        ..Setting::default()
+    };
+    let checked = check(bytes, file_name, setting).map_err(problem)?;
+    object(&checked.to_json())
+}
