@@ -247,6 +247,7 @@ mod tests {
     fn a_look_without_texture_reaches_nowhere_and_stray_light_reaches_as_far_as_its_steps() {
         let (_, mut job) = night();
         job.look.lens.diffusion.on = true;
+        job.look.negative.halation.on = true;
         let (halation, all) = {
             let mut alone = job.clone();
             alone.look.lens.diffusion.on = false;
