@@ -29,6 +29,8 @@ pub(crate) enum Command {
     Check(CheckArgs),
     /// Writes a zip of tables, charts and a note for an editor
     Pack(PackArgs),
+    /// Writes grain, dust or halation as pictures of their own
+    Plate(PlateArgs),
     /// Shows one pixel's numbers at every stage
     Trace(TraceArgs),
 }
@@ -258,6 +260,52 @@ pub(crate) struct PackArgs {
     /// Zip to write
     #[arg(short, long, value_name = "PACK.zip")]
     pub(crate) output: PathBuf,
+}
+
+/// Which texture a plate holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PlateKind {
+    Grain,
+    Dust,
+    Halation,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  lookwright plate quay.json --kind grain --size 1920x1080 --frames 48 -o plates/
+  lookwright plate ferry.json --kind halation --picture shot.tif --from logc3 -o glow.exr
+
+How a plate is laid over a picture is written beside it (blend.txt) and inside it.")]
+pub(crate) struct PlateArgs {
+    /// The look, a JSON file
+    pub(crate) look: PathBuf,
+    /// The texture
+    #[arg(long, value_enum)]
+    pub(crate) kind: PlateKind,
+    /// Size of grain and dust plates in pixels
+    #[arg(long, value_name = "WIDTHxHEIGHT", default_value = "1920x1080", value_parser = size)]
+    pub(crate) size: [u32; 2],
+    /// How many grain or dust plates
+    #[arg(long, default_value_t = 24, value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub(crate) frames: u32,
+    /// The picture whose halation is wanted
+    #[arg(long, value_name = "IN")]
+    pub(crate) picture: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) frame: FrameArgs,
+    /// Folder to write to; for halation an .exr file
+    #[arg(short, long, value_name = "OUT")]
+    pub(crate) output: PathBuf,
+}
+
+fn size(text: &str) -> Result<[u32; 2], String> {
+    let sides = text
+        .split_once('x')
+        .and_then(|(w, h)| Some([w.parse().ok()?, h.parse().ok()?]));
+    match sides {
+        Some(sides @ [1..=16_384, 1..=16_384]) => Ok(sides),
+        _ => Err("give width and height in pixels, 1 to 16384, such as 1920x1080".to_owned()),
+    }
 }
 
 #[derive(Debug, clap::Args)]

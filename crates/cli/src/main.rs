@@ -9,6 +9,7 @@ mod encodings;
 mod files;
 mod new;
 mod pack;
+mod plate;
 mod render;
 mod settings;
 mod table;
@@ -28,6 +29,7 @@ fn main() -> ExitCode {
         Command::Table(args) => table::run(&args).map(done),
         Command::Check(args) => check::run(&args),
         Command::Pack(args) => pack::run(&args).map(done),
+        Command::Plate(args) => plate::run(&args).map(done),
         Command::Trace(args) => trace::run(&args).map(done),
     };
     match result {

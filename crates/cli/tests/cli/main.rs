@@ -6,6 +6,7 @@ mod check;
 mod encodings;
 mod new;
 mod pack;
+mod plate;
 mod render;
 mod table;
 mod trace;

@@ -7,10 +7,12 @@
 mod fast;
 mod output;
 mod plan;
+mod plate;
 pub mod pointwise;
 mod texture;
 
 pub use fast::{TablePass, Vectors};
 pub use output::{dither8, to_rgba8};
 pub use plan::{Job, Renderer, render, unstyled};
+pub use plate::{dust_plate, grain_plate, halation_plate};
 pub use texture::reach_px;

@@ -54,7 +54,7 @@ pub fn reach_px(job: &Job) -> usize {
 /// How much one stop of push raises granularity (common practice, no source).
 const PUSH_GRAIN: f64 = 0.2;
 
-fn film_scale(job: &Job) -> FilmScale {
+pub(super) fn film_scale(job: &Job) -> FilmScale {
     FilmScale::of(job.look.negative.stock.gauge, &job.window)
 }
 
@@ -68,7 +68,7 @@ fn diffusion_params(job: &Job) -> Option<DiffusionParams> {
     })
 }
 
-fn halation_params(job: &Job) -> Option<HalationParams> {
+pub(super) fn halation_params(job: &Job) -> Option<HalationParams> {
     let step = &job.look.negative.halation;
     let strength = step.strength * effective_amount(step);
     (strength > 0.0).then_some(HalationParams {
@@ -99,7 +99,7 @@ fn softness_params(job: &Job) -> Option<SoftnessParams> {
     })
 }
 
-fn grain_params(job: &Job) -> Option<GrainParams> {
+pub(super) fn grain_params(job: &Job) -> Option<GrainParams> {
     let negative = &job.look.negative;
     let (step, development) = (&negative.grain, &negative.development);
     let push = development.push * effective_amount(development);
@@ -121,7 +121,7 @@ fn grain_params(job: &Job) -> Option<GrainParams> {
     })
 }
 
-fn dust_params(job: &Job) -> Option<DustParams> {
+pub(super) fn dust_params(job: &Job) -> Option<DustParams> {
     let step = &job.look.negative.dust;
     let rate_per_frame = step.rate * effective_amount(step);
     (rate_per_frame > 0.0).then_some(DustParams {

@@ -1,0 +1,92 @@
+//! `lookwright plate`.
+
+use super::bench::{Bench, HEIGHT, WIDTH, names_in};
+
+#[test]
+fn grain_plates_lie_around_the_middle_and_differ_from_frame_to_frame() {
+    let bench = Bench::new();
+    bench
+        .run(&[
+            "plate",
+            "look.json",
+            "--kind",
+            "grain",
+            "--size",
+            "200x120",
+            "--frames",
+            "2",
+            "-o",
+            "plates",
+        ])
+        .success();
+    assert_eq!(
+        names_in(&bench.path("plates")),
+        ["blend.txt", "grain.0001.png", "grain.0002.png"]
+    );
+    let (one, two) = (
+        bench.decode("plates/grain.0001.png"),
+        bench.decode("plates/grain.0002.png"),
+    );
+    assert_eq!((one.width, one.height, one.file_bits), (200, 120, 16));
+    let green = |picture: &lookwright_picture::Decoded| picture.to_planes()[1].clone();
+    let (one, two) = (green(&one), green(&two));
+    let mean = |plane: &[f32]| plane.iter().sum::<f32>() / plane.len() as f32;
+    assert!((mean(&one) - 0.5).abs() < 0.01);
+    let spread = |a: &[f32], b: &[f32]| {
+        let (a0, b0) = (mean(a), mean(b));
+        a.iter()
+            .zip(b)
+            .map(|(x, y)| (x - a0) * (y - b0))
+            .sum::<f32>()
+            / a.len() as f32
+    };
+    let variance = spread(&one, &one);
+    assert!(variance > 1e-8);
+    assert!(
+        (spread(&one, &two) / variance).abs() < 0.1,
+        "frames are not correlated"
+    );
+}
+
+#[test]
+fn a_halation_plate_is_light_where_the_picture_is_bright() {
+    let bench = Bench::new();
+    let plate = [
+        "plate",
+        "look.json",
+        "--kind",
+        "halation",
+        "--from",
+        "logc3",
+    ];
+    bench
+        .run(
+            &[
+                &plate[..],
+                &[
+                    "--picture",
+                    "frame.png",
+                    "--exposure",
+                    "3",
+                    "-o",
+                    "glow.exr",
+                ],
+            ]
+            .concat(),
+        )
+        .success();
+    let glow = bench.decode("glow.exr");
+    assert_eq!((glow.width, glow.height), (WIDTH, HEIGHT));
+    let [red, green, blue] = glow.pixel(WIDTH - 2, HEIGHT / 2);
+    assert!(red > green && green >= blue && blue >= 0.0);
+    assert!(red > glow.pixel(1, HEIGHT / 2)[0]);
+    let complaint = bench.complaint(&[&plate[..], &["-o", "glow.exr"]].concat());
+    assert!(complaint.contains("--picture"), "{complaint}");
+}
+
+#[test]
+fn a_look_without_the_texture_says_so() {
+    let bench = Bench::new();
+    let complaint = bench.complaint(&["plate", "look.json", "--kind", "dust", "-o", "plates"]);
+    assert!(complaint.contains("this look has no dust"), "{complaint}");
+}
