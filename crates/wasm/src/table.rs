@@ -1,15 +1,15 @@
 //! Tables of a look.
 
-use lookwright_core::encoding::EncodingId;
-use lookwright_core::look::{Delivery, Frame, Look, Options};
-use lookwright_core::path::LightPath;
-use lookwright_core::table::{Cube, Grid3, Label, cube};
-use lookwright_core::{Error, Rgb};
+use lookwright_core::encoding::{EncodingId, Range};
+use lookwright_core::look::{Delivery, Look};
+use lookwright_core::{Error, Result};
+use lookwright_handover::{Baked, Format, Recipe, Split};
 use wasm_bindgen::prelude::*;
 
 use crate::answer::problem;
 
-/// The look's table part for one camera encoding, as the text of a `.cube` file.
+/// The look's table part for one camera encoding, as the text of a `.cube` file: the same bytes
+/// as the command line's.
 ///
 /// # Errors
 /// One sentence if the look, the delivery, the encoding or the grid is wrong.
@@ -19,29 +19,19 @@ pub fn cube_table(
     delivery: &str,
     encoding: &str,
     grid: usize,
-) -> Result<String, JsError> {
+) -> core::result::Result<String, JsError> {
     write(look, delivery, encoding, grid).map_err(problem)
 }
 
-fn write(look: &str, delivery: &str, encoding: &str, grid: usize) -> Result<String, Error> {
-    let look = Look::read(look)?;
-    let delivery = Delivery::read(delivery)?;
-    let mut frame = Frame::default();
-    frame.source.encoding = EncodingId::parse(encoding)?;
-    let path = LightPath::new(&look, &frame, &delivery);
-    let grid = Grid3::sample_codes(grid, |code| {
-        path.to_screen(Rgb::from_array(code)).to_array()
-    })?;
-    let label = Label {
-        title: look.name.clone(),
-        input: frame.source.encoding.info().label.to_owned(),
-        output: format!(
-            "{}, {} range",
-            delivery.display.screen.info().label,
-            delivery.display.range.id()
-        ),
-        notes: vec!["Diffusion, halation, softness, grain and dust are not in a table.".to_owned()],
-        fingerprint: look.fingerprint(),
+fn write(look: &str, delivery: &str, encoding: &str, grid: usize) -> Result<String> {
+    let recipe = Recipe {
+        look: Look::read(look)?,
+        encoding: EncodingId::parse(encoding)?,
+        range: Range::Full,
+        delivery: Delivery::read(delivery)?,
+        split: Split::default(),
+        grid,
     };
-    cube::write(&Cube::of_grid(grid), &label)
+    let bytes = Baked::new(recipe)?.write(Format::Cube)?;
+    String::from_utf8(bytes).map_err(|_| Error::new("the table is not text"))
 }
