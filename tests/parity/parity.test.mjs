@@ -76,6 +76,18 @@ for (const [name, look] of Object.entries(LOOKS)) {
     });
   }
 
+  test(`visitor.jpg through ${name}, as JPEG`, () => {
+    const input = new URL("visitor.jpg", frames);
+    const lookFile = join(folder, "look.json");
+    const out = join(folder, "native.jpg");
+    writeFileSync(lookFile, JSON.stringify(look));
+    execFileSync(program, ["render", lookFile, input.pathname, "-o", out, "--from", "srgb", "--to", "srgb", "--quality", "88"]);
+    const picture = wasm.Picture.open(readFileSync(input), "visitor.jpg");
+    const saved = picture.save(JSON.stringify(look), "{}", JSON.stringify({ display: { screen: "srgb" } }), "jpeg", 88);
+    picture.free();
+    assert.ok(readFileSync(out).equals(Buffer.from(saved)), "the two files differ");
+  });
+
   test(`the table of ${name}`, () => {
     const lookFile = join(folder, "look.json");
     const out = join(folder, "native.cube");
