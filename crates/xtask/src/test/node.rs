@@ -17,8 +17,7 @@ pub(crate) fn types(web: &Path) -> Result<Tally> {
     })?;
     let mut tally = Tally::default();
     if configurations.is_empty() {
-        println!("nothing to check in {}", web.display());
-        return Ok(tally);
+        bail!("there is nothing to check in {}", web.display());
     }
     install(web)?;
     for configuration in configurations {
@@ -41,8 +40,7 @@ pub(crate) fn tests(folder: &Path, environment: impl Fn(&mut Command)) -> Result
     let files = layout::files(folder, |name| name.ends_with(".test.mjs"))?;
     let mut tally = Tally::default();
     if files.is_empty() {
-        println!("nothing to run in {}", folder.display());
-        return Ok(tally);
+        bail!("there is nothing to run in {}", folder.display());
     }
     need_node()?;
     let mut node = Command::new("node");

@@ -27,8 +27,7 @@ pub(crate) fn checks(folder: &Path) -> Result<Tally> {
     })?;
     let mut tally = Tally::default();
     if scripts.is_empty() {
-        println!("nothing to run in {}", folder.display());
-        return Ok(tally);
+        bail!("there is nothing to run in {}", folder.display());
     }
     let python = environment(&folder.join("requirements.txt"))?;
     for script in scripts {
