@@ -7,6 +7,9 @@
 
 mod poly;
 mod scalar;
+mod widest;
+
+pub use widest::widest;
 
 use core::ops::{Add, Div, Mul, Neg, Sub};
 

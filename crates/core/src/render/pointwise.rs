@@ -97,8 +97,7 @@ pub fn run_rows(op: &impl PointOp, planes: [&mut [f32]; 3]) {
     fast::run(None, op, planes);
 }
 
-/// [`run`] on one of [`Vectors::all`]: to compare them.
-pub fn run_on(vectors: Vectors, op: &impl PointOp, picture: &mut Planes) {
-    let planes = picture.planes.each_mut().map(Vec::as_mut_slice);
-    fast::run(Some(vectors), op, planes);
+/// [`run_rows`] on one of [`Vectors::all`], by default the first: to compare them.
+pub fn run_on(chosen: Option<Vectors>, op: &impl PointOp, planes: [&mut [f32]; 3]) {
+    fast::run(chosen, op, planes);
 }

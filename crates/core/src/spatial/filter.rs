@@ -2,14 +2,23 @@
 //! small two-dimensional kernel. All of them sum in a fixed order.
 
 use super::padded::{HALVED_MARGIN, PAD, Padded};
+use crate::lane::widest;
 
 /// Values that are summed side by side in registers.
-const BLOCK: usize = 16;
+const BLOCK: usize = 32;
 
 /// `out[i] += taps[0] d[at + i] + sum_k taps[k] (d[at + i - k step] + d[at + i + k step])`.
 ///
 /// `step` is 1 along a row and the stride along a column.
 fn add_symmetric(data: &[f32], at: usize, step: usize, taps: &[f32], out: &mut [f32]) {
+    widest(
+        #[inline(always)]
+        || add_symmetric_inline(data, at, step, taps, out),
+    );
+}
+
+#[inline(always)]
+fn add_symmetric_inline(data: &[f32], at: usize, step: usize, taps: &[f32], out: &mut [f32]) {
     let mut blocks = out.chunks_exact_mut(BLOCK);
     let mut i = at;
     for block in &mut blocks {
@@ -66,6 +75,14 @@ pub(super) struct Quarter {
 
 /// Adds row `y` of `source`, convolved with `kernel`, to `out`.
 pub(super) fn add_quarter_row(source: &Padded, y: usize, kernel: &Quarter, out: &mut [f32]) {
+    widest(
+        #[inline(always)]
+        || add_quarter_row_inline(source, y, kernel, out),
+    );
+}
+
+#[inline(always)]
+fn add_quarter_row_inline(source: &Padded, y: usize, kernel: &Quarter, out: &mut [f32]) {
     let at = source.at(y as isize);
     let mut start = 0;
     while start < out.len() {
@@ -99,6 +116,14 @@ pub(super) fn add_quarter_row(source: &Padded, y: usize, kernel: &Quarter, out: 
 /// between their sources and, repeated, a quadratic spline. Fills the target and
 /// [`HALVED_MARGIN`] cells beyond its right and lower edge.
 pub(super) fn halve(source: &Padded, target: &mut Padded) {
+    widest(
+        #[inline(always)]
+        || halve_inline(source, target),
+    );
+}
+
+#[inline(always)]
+fn halve_inline(source: &Padded, target: &mut Padded) {
     let cells = target.width + HALVED_MARGIN;
     let columns = 2 * cells + 2;
     let mut buffer = vec![0.0_f32; columns];
@@ -120,6 +145,14 @@ pub(super) fn halve(source: &Padded, target: &mut Padded) {
 
 /// Adds row `y` of `source` at twice its size to `out`: the same spline as [`halve`].
 pub(super) fn add_doubled_row(source: &Padded, y: usize, buffer: &mut [f32], out: &mut [f32]) {
+    widest(
+        #[inline(always)]
+        || add_doubled_row_inline(source, y, buffer, out),
+    );
+}
+
+#[inline(always)]
+fn add_doubled_row_inline(source: &Padded, y: usize, buffer: &mut [f32], out: &mut [f32]) {
     let near = (y / 2) as isize;
     let far = if y.is_multiple_of(2) {
         near - 1

@@ -112,14 +112,10 @@ impl Cdl {
     #[inline(always)]
     #[must_use]
     pub fn apply<L: Lane>(&self, input: Rgb<L>, clamp: Clamp) -> Rgb<L> {
-        let channel = |value: L, c: usize| {
-            let v = value * self.slope[c] + self.offset[c];
-            powered(held(v, clamp), self.power[c], clamp)
-        };
         let v = Rgb::new(
-            channel(input.r, 0),
-            channel(input.g, 1),
-            channel(input.b, 2),
+            self.channel(0, input.r, clamp),
+            self.channel(1, input.g, clamp),
+            self.channel(2, input.b, clamp),
         );
         let grey = luma(v);
         v.map(
@@ -141,11 +137,25 @@ impl Cdl {
             #[inline(always)]
             |v| held(grey + (v - grey) / self.saturation, clamp),
         );
-        let channel = |value: L, c: usize| {
-            let v = powered(value, 1.0 / self.power[c], clamp);
-            held((v - self.offset[c]) / self.slope[c], clamp)
-        };
-        Rgb::new(channel(v.r, 0), channel(v.g, 1), channel(v.b, 2))
+        Rgb::new(
+            self.channel_back(0, v.r, clamp),
+            self.channel_back(1, v.g, clamp),
+            self.channel_back(2, v.b, clamp),
+        )
+    }
+
+    /// Slope, offset and power of one channel.
+    #[inline(always)]
+    fn channel<L: Lane>(&self, c: usize, value: L, clamp: Clamp) -> L {
+        let v = value * self.slope[c] + self.offset[c];
+        powered(held(v, clamp), self.power[c], clamp)
+    }
+
+    /// The way back of [`Self::channel`].
+    #[inline(always)]
+    fn channel_back<L: Lane>(&self, c: usize, value: L, clamp: Clamp) -> L {
+        let v = powered(value, 1.0 / self.power[c], clamp);
+        held((v - self.offset[c]) / self.slope[c], clamp)
     }
 }
 
