@@ -14,6 +14,7 @@ mod render;
 mod settings;
 mod table;
 mod trace;
+mod workers;
 
 use std::process::ExitCode;
 

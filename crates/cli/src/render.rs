@@ -8,9 +8,10 @@ use indicatif::{ProgressBar, ProgressStyle};
 use lookwright_core::look::Look;
 use lookwright_core::render::Job;
 use lookwright_core::spatial::Window;
-use lookwright_picture::{OutFormat, Version, develop};
+use lookwright_picture::{OutFormat, Version, develop_with};
 
 use crate::args::{Depth, RenderArgs};
+use crate::workers::AllCores;
 use crate::{files, settings};
 
 pub(crate) fn run(args: &RenderArgs) -> Result<()> {
@@ -58,7 +59,7 @@ fn render_one(
     } else {
         Version::Styled
     };
-    let bytes = develop(&picture, &job, version, format)
+    let bytes = develop_with(&picture, &job, version, format, &AllCores, |_| Ok(()))
         .with_context(|| format!("{}", output.display()))?;
     files::write(output, &bytes)
 }

@@ -1,7 +1,11 @@
 //! A decoded picture through a look, at full size, to the bytes of a file.
 
+use std::ops::Range;
+
 use lookwright_core::look::StageId;
-use lookwright_core::render::{Job, dither8, render, unstyled};
+use lookwright_core::render::{
+    Job, OneThread, Source, Workers, dither8, render_strips, unstyled_strips,
+};
 use lookwright_core::spatial::Planes;
 
 use crate::{Decoded, Error, OutColour, OutFormat, PictureWriter, Result, Rows, WriteOptions};
@@ -24,6 +28,8 @@ pub enum Version {
 /// it is or as 10,000 per unit in 16 bits, codes as shares of full scale. Eight-bit pictures are
 /// dithered.
 ///
+/// The picture is rendered strip by strip on the caller's thread; see [`develop_with`].
+///
 /// # Errors
 /// When the format can't hold the stage's numbers, or can't be written.
 pub fn develop(
@@ -32,43 +38,87 @@ pub fn develop(
     version: Version,
     format: OutFormat,
 ) -> Result<Vec<u8>> {
+    develop_with(picture, job, version, format, &OneThread, |_| Ok(()))
+}
+
+/// As [`develop`], on the caller's workers; `watch` is told how much of it is done, 0 to 1. The same
+/// bytes whoever works.
+///
+/// # Errors
+/// As [`develop`]; and what `watch` gives, which stops it.
+pub fn develop_with(
+    picture: &Decoded,
+    job: &Job,
+    version: Version,
+    format: OutFormat,
+    workers: &impl Workers,
+    watch: impl FnMut(f64) -> Result<()>,
+) -> Result<Vec<u8>> {
     let eight_bit = matches!(format, OutFormat::Jpeg { .. } | OutFormat::Png8);
     let floats = matches!(
         format,
         OutFormat::TiffF32 | OutFormat::ExrF32 | OutFormat::ExrHalf
     );
     let options = describe(job, floats, eight_bit)?;
-
-    let code = Planes {
-        width: picture.width as usize,
-        height: picture.height as usize,
-        planes: picture.to_planes(),
-    };
-    let mut out = match version {
-        Version::Styled => render(code, job),
-        Version::Unstyled => unstyled(code, job),
-    };
-    if job.stage == StageId::Negative && !floats {
-        for value in out.planes.iter_mut().flatten() {
-            *value *= DENSITY_CODES_16 / 65535.0;
+    let scaled = job.stage == StageId::Negative && !floats;
+    // Made with the first strip: a JPEG's rows take memory that gathering needs before.
+    let mut writer = None;
+    let take = |first: usize, mut strip: Planes| {
+        if scaled {
+            for value in strip.planes.iter_mut().flatten() {
+                *value *= DENSITY_CODES_16 / 65535.0;
+            }
         }
+        let writer = match &mut writer {
+            Some(writer) => writer,
+            none => none.insert(PictureWriter::new(
+                format,
+                picture.width,
+                picture.height,
+                &options,
+            )?),
+        };
+        push(writer, &strip, eight_bit, job.window.y0 + first as u32)
+    };
+    match version {
+        Version::Styled => render_strips(picture, job, workers, watch, take)?,
+        Version::Unstyled => unstyled_strips(picture, job, workers, watch, take)?,
     }
+    writer
+        .ok_or_else(|| Error::new("A picture without rows can't be written."))?
+        .finish()
+}
 
-    let mut writer = PictureWriter::new(format, picture.width, picture.height, &options)?;
-    let mut row = vec![0.0; out.width * 3];
-    for y in 0..out.height {
+/// Hands a strip to the writer, row by row.
+fn push(writer: &mut PictureWriter, strip: &Planes, eight_bit: bool, y0: u32) -> Result<()> {
+    let mut row = vec![0.0; strip.width * 3];
+    for y in 0..strip.height {
         if eight_bit {
-            writer.push_rows(Rows::U8(&dither8(&out, y, job.window.y0)))?;
+            writer.push_rows(Rows::U8(&dither8(strip, y, y0)))?;
             continue;
         }
         for channel in 0..3 {
-            for (pixel, value) in row.chunks_exact_mut(3).zip(out.row(channel, y)) {
+            for (pixel, value) in row.chunks_exact_mut(3).zip(strip.row(channel, y)) {
                 pixel[channel] = *value;
             }
         }
         writer.push_rows(Rows::F32(&row))?;
     }
-    writer.finish()
+    Ok(())
+}
+
+impl Source for Decoded {
+    fn size(&self) -> (usize, usize) {
+        (self.width as usize, self.height as usize)
+    }
+
+    fn rows(&self, rows: Range<usize>) -> Planes {
+        Planes {
+            width: self.width as usize,
+            height: rows.len(),
+            planes: self.rows(rows.start as u32..rows.end as u32),
+        }
+    }
 }
 
 /// What the file says about its numbers.

@@ -5,14 +5,15 @@
 
 use super::plan::Job;
 use crate::look::effective_amount;
-use crate::path::lens::diffusion::{self, DiffusionParams};
+use crate::path::lens::diffusion::{self, Diffusion, DiffusionParams};
 use crate::path::negative::StockData;
 use crate::path::negative::dust::{self, DustParams};
 use crate::path::negative::gauge::FilmScale;
 use crate::path::negative::grain::{self, GrainParams};
-use crate::path::negative::halation::{self, HalationParams, ring::Base};
-use crate::path::negative::softness::{self, SoftnessParams};
+use crate::path::negative::halation::{self, HalationParams, Returning, ring::Base};
+use crate::path::negative::softness::{self, Softening, SoftnessParams};
 use crate::spatial::Planes;
+use crate::spatial::step::SpreadStep;
 
 /// Diffusion on scene light.
 pub(super) fn diffuse(scene_lin: &mut Planes, job: &Job) {
@@ -49,6 +50,23 @@ pub fn reach_px(job: &Job) -> usize {
     let halation = halation_params(job).map_or(0, |p| halation::reach_px(&film_scale(job), &p));
     let softness = softness_params(job).map_or(0, |p| softness::reach_px(&film_scale(job), &p));
     diffusion + halation + softness
+}
+
+/// Diffusion, halation and softness for a picture of `width` by `height` pixels, those that act.
+pub(super) fn spread_steps(
+    job: &Job,
+    width: usize,
+    height: usize,
+) -> [Option<Box<dyn SpreadStep>>; 3] {
+    let scale = film_scale(job);
+    let diffusion = diffusion_params(job)
+        .and_then(|params| Diffusion::new(width, height, &job.window, &params))
+        .map(|step| Box::new(step) as Box<dyn SpreadStep>);
+    let halation = halation_params(job)
+        .map(|params| Box::new(Returning::new(width, height, &scale, &params)) as _);
+    let softness = softness_params(job)
+        .map(|params| Box::new(Softening::new(width, height, &scale, &params)) as _);
+    [diffusion, halation, softness]
 }
 
 /// How much one stop of push raises granularity (common practice, no source).

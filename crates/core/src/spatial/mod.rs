@@ -12,6 +12,7 @@ mod padded;
 mod planes;
 mod reduce;
 mod spread;
+pub mod step;
 
 pub use lobe::Lobe;
 pub use planes::{Plane, Planes, Window, crop};

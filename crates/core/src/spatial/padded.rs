@@ -5,6 +5,8 @@
 //! its values between the two nearest cells, so the mirror stays where the edge is. Nearest to the
 //! edge, where that would not be exact enough, the margin is halved from the finer level's.
 
+use core::ops::Range;
+
 /// Cells of margin on each side: the largest reach of any filter that runs on one level.
 pub(super) const PAD: usize = 16;
 
@@ -46,18 +48,39 @@ impl Padded {
         self.data.fill(0.0);
     }
 
-    /// Fills the margin with the mirrored picture, whose right and lower edges lie at
-    /// `edge_x`, `edge_y` (in cells; `width - 1 < edge_x <= width`, likewise for y). The first
-    /// `known` columns and rows beyond those edges hold their values already.
-    pub(super) fn mirror_edges(&mut self, edge_x: f64, edge_y: f64, known: usize) {
+    /// Rows `first .. first + self.height` of a picture of `full_height` rows, with the rows around
+    /// them as margin, mirrored where the picture ends. `fill(y, row)` writes the picture's row `y`;
+    /// it is asked for rows within the picture, at most [`PAD`] outside the strip.
+    pub(super) fn fill_strip(
+        &mut self,
+        first: usize,
+        full_height: usize,
+        mut fill: impl FnMut(usize, &mut [f32]),
+    ) {
+        for (place, row) in self.data.chunks_exact_mut(self.stride).enumerate() {
+            let y = (first + place) as isize - PAD as isize;
+            fill(mirrored(y, full_height), &mut row[PAD..PAD + self.width]);
+        }
+        self.mirror_columns(self.width as f64, 0, 0..self.height + 2 * PAD);
+    }
+
+    /// Fills the margin left and right of `rows`, counted from the margin's first row; see
+    /// [`Self::mirror_edges`].
+    fn mirror_columns(&mut self, edge_x: f64, known: usize, rows: Range<usize>) {
         let columns = margin_sources(self.width, edge_x, known);
-        for y in 0..self.height + known {
-            let start = self.at(y as isize) - PAD;
-            let row = &mut self.data[start..start + self.stride];
+        for y in rows {
+            let row = &mut self.data[y * self.stride..(y + 1) * self.stride];
             for &(cell, from) in &columns {
                 row[cell] = from.between(row[PAD + from.first], row[PAD + from.second]);
             }
         }
+    }
+
+    /// Fills the margin with the mirrored picture, whose right and lower edges lie at
+    /// `edge_x`, `edge_y` (in cells; `width - 1 < edge_x <= width`, likewise for y). The first
+    /// `known` columns and rows beyond those edges hold their values already.
+    pub(super) fn mirror_edges(&mut self, edge_x: f64, edge_y: f64, known: usize) {
+        self.mirror_columns(edge_x, known, PAD..PAD + self.height + known);
         for (cell, from) in margin_sources(self.height, edge_y, known) {
             let first = self.at(from.first as isize) - PAD;
             let second = self.at(from.second as isize) - PAD;
@@ -66,6 +89,16 @@ impl Padded {
                 self.data[target + x] = from.between(self.data[first + x], self.data[second + x]);
             }
         }
+    }
+}
+
+/// Row `y` of a picture of `height` rows that goes on mirrored above and below.
+fn mirrored(y: isize, height: usize) -> usize {
+    let folded = y.rem_euclid(2 * height as isize) as usize;
+    if folded < height {
+        folded
+    } else {
+        2 * height - 1 - folded
     }
 }
 

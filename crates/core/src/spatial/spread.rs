@@ -98,14 +98,30 @@ impl Spread {
             return;
         }
         scratch.fit(self.width, self.height, self.levels.len());
-        let Scratch { sources, sums, .. } = scratch;
+        let finest = &mut scratch.sources[0];
         for y in 0..self.height {
-            fill(y, sources[0].row_mut(y));
+            fill(y, finest.row_mut(y));
         }
+        finest.mirror_edges(self.width as f64, self.height as f64, 0);
+        if self.has_coarse() {
+            let (finest, coarser) = scratch.sources.split_at_mut(1);
+            halve(&finest[0], &mut coarser[0]);
+            self.gather_coarse(scratch);
+        }
+    }
+
+    /// Whether there is more to it than the finest level.
+    pub(super) fn has_coarse(&self) -> bool {
+        self.levels.len() > 1
+    }
+
+    /// From the halved picture on level 1 to the sum of all levels from there on.
+    pub(super) fn gather_coarse(&self, scratch: &mut Scratch) {
+        let Scratch { sources, sums, .. } = scratch;
         let edge = |cells: usize, n: usize| cells as f64 / libm::exp2(n as f64);
         let edges = |n: usize| (edge(self.width, n), edge(self.height, n));
-        sources[0].mirror_edges(edges(0).0, edges(0).1, 0);
-        for n in 1..self.levels.len() {
+        sources[1].mirror_edges(edges(1).0, edges(1).1, HALVED_MARGIN);
+        for n in 2..self.levels.len() {
             let (finer, coarser) = sources.split_at_mut(n);
             halve(&finer[n - 1], &mut coarser[0]);
             coarser[0].mirror_edges(edges(n).0, edges(n).1, HALVED_MARGIN);
@@ -117,7 +133,7 @@ impl Spread {
             sum.clear();
             for y in 0..sum.height {
                 let row = sum.row_mut(y);
-                self.levels[n].add_row(&sources[n], coarser.first(), y, &mut buffer, row);
+                self.levels[n].add_row(&sources[n], y, coarser.first(), y, &mut buffer, row);
             }
             sum.mirror_edges(edges(n).0, edges(n).1, 0);
         }
@@ -125,24 +141,68 @@ impl Spread {
 
     /// Gives back what [`Self::gather`] took in, spread: `take(y, row)` for every row.
     pub fn emit(&self, scratch: &Scratch, mut take: impl FnMut(usize, &[f32])) {
-        let Scratch { sources, sums, .. } = scratch;
         let mut buffer = row_buffer(self.width);
         let mut row = vec![0.0_f32; self.width];
-        // A wider kernel may have left more levels in the buffers than this one has.
-        let coarser = sums.get(1).filter(|_| self.levels.len() > 1);
+        let coarse = self.coarse_of(scratch);
         for y in 0..self.height {
-            row.fill(0.0);
-            self.levels[0].add_row(&sources[0], coarser, y, &mut buffer, &mut row);
+            self.spread_row(&scratch.sources[0], y, coarse, y, &mut buffer, &mut row);
             take(y, &row);
         }
+    }
+
+    /// Row `y` of the picture, spread, into `row`. `source` holds the picture, or a strip of it
+    /// whose row `source_y` this is.
+    pub(super) fn spread_row(
+        &self,
+        source: &Padded,
+        source_y: usize,
+        coarse: Option<&Padded>,
+        y: usize,
+        buffer: &mut [f32],
+        row: &mut [f32],
+    ) {
+        row.fill(0.0);
+        self.levels[0].add_row(source, source_y, coarse, y, buffer, row);
+    }
+}
+
+/// Strip by strip; see [`super::step`].
+impl Spread {
+    /// Room for the halved picture.
+    pub(super) fn begin_strips(&self) -> Scratch {
+        Scratch {
+            sources: vec![Padded::default(), self.level(1)],
+            sums: vec![Padded::default(), Padded::default()],
+            size: (self.width, self.height),
+        }
+    }
+
+    /// The sum of all levels from the first on, once the halved picture is whole.
+    pub(super) fn finish_strips(&self, mut scratch: Scratch) -> Padded {
+        scratch.sums[1] = self.level(1);
+        scratch.fit(self.width, self.height, self.levels.len());
+        self.gather_coarse(&mut scratch);
+        scratch.sums.swap_remove(1)
+    }
+
+    fn level(&self, n: usize) -> Padded {
+        Padded::new(self.width.div_ceil(1 << n), self.height.div_ceil(1 << n))
+    }
+
+    /// What [`Self::gather`] left for the levels from the first on.
+    pub(super) fn coarse_of<'a>(&self, scratch: &'a Scratch) -> Option<&'a Padded> {
+        // A wider kernel may have left more levels in the buffers than this one has.
+        scratch.sums.get(1).filter(|_| self.has_coarse())
     }
 }
 
 impl Level {
-    /// Adds row `y` of this level's filters, and of the sum of all coarser levels, to `row`.
+    /// Adds row `source_y` of this level's filters, and row `y` of the sum of all coarser levels,
+    /// to `row`.
     fn add_row(
         &self,
         source: &Padded,
+        source_y: usize,
         coarser: Option<&Padded>,
         y: usize,
         buffer: &mut [f32],
@@ -152,10 +212,17 @@ impl Level {
             add_doubled_row(coarser, y, buffer, row);
         }
         for filter in &self.filters {
-            add_separable_row(source, y, &filter.taps, &filter.weighted, buffer, row);
+            add_separable_row(
+                source,
+                source_y,
+                &filter.taps,
+                &filter.weighted,
+                buffer,
+                row,
+            );
         }
         if let Some(core) = &self.core {
-            add_quarter_row(source, y, core, row);
+            add_quarter_row(source, source_y, core, row);
         }
     }
 }
@@ -174,6 +241,23 @@ impl Separable {
 }
 
 impl Scratch {
+    /// What was taken in, as it was; none before that.
+    pub(super) fn finest(&self) -> Option<&Padded> {
+        self.sources.first()
+    }
+
+    /// Takes in rows of the halved picture, from row `first` on.
+    pub(super) fn take_halved(&mut self, halved: &Padded, first: usize) {
+        let whole = &mut self.sources[1];
+        let last = first + halved.height == whole.height;
+        let below = if last { HALVED_MARGIN } else { 0 };
+        for y in 0..halved.height + below {
+            let (from, to) = (halved.at(y as isize), whole.at((first + y) as isize));
+            let columns = whole.width + HALVED_MARGIN;
+            whole.data[to..to + columns].copy_from_slice(&halved.data[from..from + columns]);
+        }
+    }
+
     fn fit(&mut self, width: usize, height: usize, levels: usize) {
         if self.size != (width, height) {
             *self = Self::default();

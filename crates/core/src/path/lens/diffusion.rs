@@ -15,9 +15,10 @@
 //! little light strays to, it is held back, around lamps it is not.
 
 use crate::Rgb;
-use crate::lane::Lane;
+use crate::lane::{Lane, widest};
 use crate::spatial::lobe::{Fineness, inverse_fourth};
-use crate::spatial::{Lobe, Planes, Scratch, Spread, Window};
+use crate::spatial::step::{SpreadStep, spread_whole};
+use crate::spatial::{Lobe, Planes, Spread, Window};
 
 /// Diffusion, ready for use.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -61,33 +62,60 @@ pub fn kernel_px(reach_px: f64) -> Vec<Lobe> {
 ///
 /// Always finite. Reaches of any size are allowed, also larger than the picture.
 pub fn diffuse(scene_lin: &mut Planes, window: &Window, params: &DiffusionParams) {
-    let strength = params.strength.clamp(0.0, 1.0) as f32;
-    if strength == 0.0 {
-        return;
+    if let Some(step) = Diffusion::new(scene_lin.width, scene_lin.height, window, params) {
+        spread_whole(&step, scene_lin);
     }
-    let reach_px = params.reach_percent_of_diagonal / 100.0 * window.diagonal_px();
-    let (width, height) = (scene_lin.width, scene_lin.height);
-    let spread = Spread::new(width, height, &kernel_px(reach_px), None);
-    let mut scratch = Scratch::default();
-    let mut strayed = Planes::filled(width, height, 0.0);
-    for channel in 0..3 {
-        spread.gather(&mut scratch, |y, row| {
-            let source = scene_lin.row_mut(channel, y);
-            for (to, from) in row.iter_mut().zip(source) {
-                *from = finite(*from);
-                *to = *from;
-            }
-        });
-        spread.emit(&scratch, |y, row| {
-            strayed.row_mut(channel, y).copy_from_slice(row);
-        });
+}
+
+/// Diffusion of pictures of one size.
+#[derive(Clone, Debug)]
+pub struct Diffusion {
+    kernel: Spread,
+    veil: Veil,
+}
+
+impl Diffusion {
+    /// For a picture of `width` by `height` pixels; none if no light strays.
+    #[must_use]
+    pub fn new(
+        width: usize,
+        height: usize,
+        window: &Window,
+        params: &DiffusionParams,
+    ) -> Option<Self> {
+        let strength = params.strength.clamp(0.0, 1.0) as f32;
+        let reach_px = params.reach_percent_of_diagonal / 100.0 * window.diagonal_px();
+        (strength > 0.0).then(|| Self {
+            kernel: Spread::new(width, height, &kernel_px(reach_px), None),
+            veil: Veil::new(strength, params.shadow_hold),
+        })
     }
-    let veil = Veil::new(strength, params.shadow_hold);
-    let [r, g, b] = &mut scene_lin.planes;
-    let [sr, sg, sb] = &strayed.planes;
-    for i in 0..r.len() {
-        let out = veil.add(Rgb::new(r[i], g[i], b[i]), Rgb::new(sr[i], sg[i], sb[i]));
-        (r[i], g[i], b[i]) = (out.r, out.g, out.b);
+}
+
+impl SpreadStep for Diffusion {
+    fn kernel(&self, _layer: usize) -> Option<&Spread> {
+        Some(&self.kernel)
+    }
+
+    fn source(&self, layer: &[f32], light: &mut [f32]) {
+        for (to, from) in light.iter_mut().zip(layer) {
+            *to = finite(*from);
+        }
+    }
+
+    fn join(&self, row: [&mut [f32]; 3], spread: [&[f32]; 3]) {
+        widest(
+            #[inline(always)]
+            || {
+                let ([r, g, b], [sr, sg, sb]) = (row, spread);
+                let pixels = r.iter_mut().zip(g).zip(b);
+                for (((r, g), b), ((sr, sg), sb)) in pixels.zip(sr.iter().zip(sg).zip(sb)) {
+                    let straight = Rgb::new(finite(*r), finite(*g), finite(*b));
+                    let out = self.veil.add(straight, Rgb::new(*sr, *sg, *sb));
+                    (*r, *g, *b) = (out.r, out.g, out.b);
+                }
+            },
+        );
     }
 }
 
@@ -120,9 +148,11 @@ impl Veil {
         let s = strayed.r * BRIGHTNESS[0] + strayed.g * BRIGHTNESS[1] + strayed.b * BRIGHTNESS[2];
         let held = s.of(PIVOT_SQUARED * self.hold) / (s * s + PIVOT_SQUARED);
         let amount = (-held + 1.0) * self.strength;
-        scene_lin.zip(strayed, |straight, strayed| {
-            straight + (strayed - straight) * amount
-        })
+        scene_lin.zip(
+            strayed,
+            #[inline(always)]
+            |straight, strayed| straight + (strayed - straight) * amount,
+        )
     }
 }
 

@@ -9,7 +9,8 @@
 use crate::path::negative::gauge::FilmScale;
 use crate::path::negative::halation::finite_exposure;
 use crate::spatial::lobe::{Fineness, exponential};
-use crate::spatial::{Lobe, Planes, Scratch, Spread};
+use crate::spatial::step::{SpreadStep, spread_whole};
+use crate::spatial::{Lobe, Planes, Spread};
 
 /// Softness, ready for use.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -30,22 +31,50 @@ pub fn scale_um(mtf50_per_mm: f64) -> f64 {
 /// Softens layer exposure in place. `exposure` is the whole picture, or a part of it with a
 /// margin of [`reach_px`]. Always finite and not negative.
 pub fn soften(exposure: &mut Planes, scale: &FilmScale, params: &SoftnessParams) {
-    let mut scratch = Scratch::default();
-    for layer in 0..3 {
-        let reach_px = reach(scale, params, layer);
-        if reach_px < SMALLEST_REACH_PX {
-            continue;
+    let step = Softening::new(exposure.width, exposure.height, scale, params);
+    spread_whole(&step, exposure);
+}
+
+/// Softness of pictures of one size.
+#[derive(Clone, Debug)]
+pub struct Softening {
+    kernels: [Option<Spread>; 3],
+}
+
+impl Softening {
+    /// For a picture of `width` by `height` pixels.
+    #[must_use]
+    pub fn new(width: usize, height: usize, scale: &FilmScale, params: &SoftnessParams) -> Self {
+        let kernel = |reach_px: f64| {
+            let lobes: Vec<Lobe> = exponential(reach_px, Fineness::Octaves);
+            Spread::new(width, height, &lobes, None)
+        };
+        Self {
+            kernels: [0, 1, 2].map(|layer| {
+                let reach_px = reach(scale, params, layer);
+                (reach_px >= SMALLEST_REACH_PX).then(|| kernel(reach_px))
+            }),
         }
-        let lobes: Vec<Lobe> = exponential(reach_px, Fineness::Octaves);
-        let spread = Spread::new(exposure.width, exposure.height, &lobes, None);
-        spread.gather(&mut scratch, |y, row| {
-            for (to, from) in row.iter_mut().zip(exposure.row(layer, y)) {
-                *to = finite_exposure(*from);
+    }
+}
+
+impl SpreadStep for Softening {
+    fn kernel(&self, layer: usize) -> Option<&Spread> {
+        self.kernels[layer].as_ref()
+    }
+
+    fn source(&self, layer: &[f32], light: &mut [f32]) {
+        for (to, from) in light.iter_mut().zip(layer) {
+            *to = finite_exposure(*from);
+        }
+    }
+
+    fn join(&self, row: [&mut [f32]; 3], spread: [&[f32]; 3]) {
+        for ((row, spread), kernel) in row.into_iter().zip(spread).zip(&self.kernels) {
+            if kernel.is_some() {
+                row.copy_from_slice(spread);
             }
-        });
-        spread.emit(&scratch, |y, row| {
-            exposure.row_mut(layer, y).copy_from_slice(row);
-        });
+        }
     }
 }
 

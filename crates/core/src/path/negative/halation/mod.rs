@@ -17,11 +17,12 @@
 
 pub mod ring;
 
-use crate::lane::Lane;
+use crate::lane::{Lane, widest};
 use crate::look::HalationMethod;
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::lobe::{Fineness, exponential, inverse_third};
-use crate::spatial::{Core, Lobe, Planes, Scratch, Spread};
+use crate::spatial::step::{SpreadStep, spread_whole};
+use crate::spatial::{Core, Lobe, Planes, Spread};
 use ring::Base;
 
 /// Halation, ready for use.
@@ -58,22 +59,17 @@ pub(super) fn finite_exposure<L: Lane>(exposure: L) -> L {
 /// Adds halation to layer exposure in place (mid-grey 0.18). `exposure` is the whole picture, or
 /// a part of it with a margin of [`reach_px`]. Always finite and not negative.
 pub fn halate(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams) {
-    let moved = params.method == HalationMethod::Veil;
-    each_layer(exposure, scale, params, |share, row, spread| {
-        let kept = if moved { 1.0 - share } else { 1.0 };
-        for (e, s) in row.iter_mut().zip(spread) {
-            *e = (finite_exposure(*e) * kept + s * share).max(0.0);
-        }
-    });
+    let step = Returning::new(exposure.width, exposure.height, scale, params);
+    spread_whole(&step, exposure);
 }
 
 /// Turns layer exposure into the light that halation adds to it: the plate.
 pub fn added_light(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams) {
-    each_layer(exposure, scale, params, |share, row, spread| {
-        for (e, s) in row.iter_mut().zip(spread) {
-            *e = (s * share).max(0.0);
-        }
-    });
+    let step = Returning {
+        kept: [0.0; 3],
+        ..Returning::new(exposure.width, exposure.height, scale, params)
+    };
+    spread_whole(&step, exposure);
 }
 
 /// How many pixels around a part of a picture its halation depends on, but for about 1 % of the
@@ -88,37 +84,66 @@ pub fn reach_px(scale: &FilmScale, params: &HalationParams) -> usize {
     scale.px(um) as usize + 16
 }
 
-/// Runs `join(share, row, spread source's row)` over each layer's rows.
-fn each_layer(
-    exposure: &mut Planes,
-    scale: &FilmScale,
-    params: &HalationParams,
-    join: impl Fn(f32, &mut [f32], &[f32]),
-) {
-    let source = Source::new(params);
-    let mut scratch = Scratch::default();
-    for layer in 0..3 {
-        let kernel = LayerKernel::new(params, layer);
-        let mut share = params.strength.max(0.0) * params.layer_shares[layer].max(0.0);
-        share *= kernel.returned_share;
-        if params.method == HalationMethod::Veil {
-            share = share.min(1.0);
+/// Halation of pictures of one size.
+#[derive(Clone, Debug)]
+pub struct Returning {
+    source: Source,
+    kernels: [Option<Spread>; 3],
+    shares: [f32; 3],
+    /// How much of what was there stays, per layer.
+    kept: [f32; 3],
+}
+
+impl Returning {
+    /// For a picture of `width` by `height` pixels.
+    #[must_use]
+    pub fn new(width: usize, height: usize, scale: &FilmScale, params: &HalationParams) -> Self {
+        let moved = params.method == HalationMethod::Veil;
+        let layers = [0, 1, 2].map(|layer| {
+            let kernel = LayerKernel::new(params, layer);
+            let asked = params.strength.max(0.0) * params.layer_shares[layer].max(0.0);
+            let share = asked * kernel.returned_share;
+            let share = if moved { share.min(1.0) } else { share };
+            let spread = (share > 0.0).then(|| kernel.spread(width, height, scale));
+            (spread, share as f32)
+        });
+        let shares = layers.each_ref().map(|(_, share)| *share);
+        Self {
+            source: Source::new(params),
+            kernels: layers.map(|(spread, _)| spread),
+            shares,
+            kept: shares.map(|share| if moved { 1.0 - share } else { 1.0 }),
         }
-        let spread = kernel.spread(exposure.width, exposure.height, scale);
-        if share > 0.0 {
-            spread.gather(&mut scratch, |y, row| {
-                for (s, e) in row.iter_mut().zip(exposure.row(layer, y)) {
-                    *s = source.of(*e);
+    }
+}
+
+impl SpreadStep for Returning {
+    fn kernel(&self, layer: usize) -> Option<&Spread> {
+        self.kernels[layer].as_ref()
+    }
+
+    fn source(&self, layer: &[f32], light: &mut [f32]) {
+        widest(
+            #[inline(always)]
+            || {
+                for (s, e) in light.iter_mut().zip(layer) {
+                    *s = self.source.of(*e);
                 }
-            });
-            spread.emit(&scratch, |y, row| {
-                join(share as f32, exposure.row_mut(layer, y), row);
-            });
-        } else {
-            let nothing = vec![0.0; exposure.width];
-            for y in 0..exposure.height {
-                join(0.0, exposure.row_mut(layer, y), &nothing);
-            }
+            },
+        );
+    }
+
+    fn join(&self, row: [&mut [f32]; 3], spread: [&[f32]; 3]) {
+        for (layer, (row, spread)) in row.into_iter().zip(spread).enumerate() {
+            let (kept, share) = (self.kept[layer], self.shares[layer]);
+            widest(
+                #[inline(always)]
+                || {
+                    for (e, s) in row.iter_mut().zip(spread) {
+                        *e = (finite_exposure(*e) * kept + s * share).max(0.0);
+                    }
+                },
+            );
         }
     }
 }
