@@ -25,9 +25,14 @@ pub(crate) fn dist() -> PathBuf {
 
 /// The command line, as `cargo build --release` leaves it.
 pub(crate) fn command_line() -> PathBuf {
+    program("lookwright")
+}
+
+/// A program, as `cargo build --release` leaves it.
+pub(crate) fn program(name: &str) -> PathBuf {
     target()
         .join("release")
-        .join(format!("lookwright{}", env::consts::EXE_SUFFIX))
+        .join(format!("{name}{}", env::consts::EXE_SUFFIX))
 }
 
 /// The first of `names` that is a program on `PATH`.

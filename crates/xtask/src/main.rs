@@ -7,6 +7,7 @@
     reason = "telling a person what happens is what these tasks do"
 )]
 
+mod bench;
 mod layout;
 mod process;
 mod serve;
@@ -16,7 +17,7 @@ mod web;
 use clap::{Parser, Subcommand};
 use std::process::ExitCode;
 
-/// Set-up, serving and testing of Lookwright.
+/// Set-up, serving, testing and measuring of Lookwright.
 #[derive(Parser)]
 #[command(name = "cargo xtask", bin_name = "cargo xtask")]
 struct Cli {
@@ -32,6 +33,8 @@ enum Task {
     Serve(serve::Options),
     /// Set everything up and run every test.
     Test(test::Options),
+    /// Measure how fast the work is, beside other libraries.
+    Bench(bench::Options),
 }
 
 fn main() -> ExitCode {
@@ -39,6 +42,7 @@ fn main() -> ExitCode {
         Task::Web(options) => web::run(&options),
         Task::Serve(options) => serve::run(&options),
         Task::Test(options) => test::run(&options),
+        Task::Bench(options) => bench::run(&options),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,

@@ -4,7 +4,7 @@
 
 mod browsers;
 mod node;
-mod python;
+pub(crate) mod python;
 mod report;
 mod rust;
 mod tally;

@@ -29,7 +29,10 @@ pub(crate) fn checks(folder: &Path) -> Result<Tally> {
     if scripts.is_empty() {
         bail!("there is nothing to run in {}", folder.display());
     }
-    let python = environment(&folder.join("requirements.txt"))?;
+    let python = environment(
+        &folder.join("requirements.txt"),
+        &layout::target().join("venv"),
+    )?;
     for script in scripts {
         let start = Instant::now();
         let mut command = Command::new(&python);
@@ -47,12 +50,14 @@ pub(crate) fn checks(folder: &Path) -> Result<Tally> {
     Ok(tally)
 }
 
-/// The Python of a virtual environment in which the required packages are installed.
-fn environment(requirements: &Path) -> Result<PathBuf> {
+/// The Python of a virtual environment in `folder` in which the required packages are installed.
+///
+/// # Errors
+/// When there is no Python 3.11 or later, or the packages cannot be installed.
+pub(crate) fn environment(requirements: &Path, folder: &Path) -> Result<PathBuf> {
     let wanted = fs::read_to_string(requirements)
         .with_context(|| format!("reading {}", requirements.display()))?;
     let base = base()?;
-    let folder = layout::target().join("venv");
     let python = folder.join(if cfg!(windows) {
         "Scripts/python.exe"
     } else {
@@ -67,7 +72,7 @@ fn environment(requirements: &Path) -> Result<PathBuf> {
     process::run(
         Command::new(base)
             .args(["-m", "venv", "--clear"])
-            .arg(&folder),
+            .arg(folder),
     )
     .context(
         "no virtual environment: install Python's venv (on Debian: `apt-get install python3-venv`)",

@@ -1,7 +1,7 @@
 //! `cargo xtask web`: the WebAssembly core, its JavaScript bindings and the static page, put
 //! together in `web/dist`.
 
-mod bindings;
+pub(crate) mod bindings;
 mod copy;
 mod toolchain;
 
@@ -29,7 +29,7 @@ pub(crate) struct Options {
 /// When there is no WebAssembly target, the core does not compile, or a file cannot be written.
 pub(crate) fn run(options: &Options) -> Result<()> {
     let start = Instant::now();
-    let wasm = compile(options)?;
+    let wasm = compile("lookwright-wasm", options)?;
     let package = layout::dist().join("pkg");
     let fresh = bindings::generate(&wasm, &package, options.dev)?;
     copy::page(layout::root(), &layout::dist())?;
@@ -40,8 +40,11 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     Ok(())
 }
 
-/// Compiles the bindings' crate and gives the path of the module that the linker left.
-fn compile(options: &Options) -> Result<PathBuf> {
+/// Compiles a package for WebAssembly and gives the path of the module that the linker left.
+///
+/// # Errors
+/// When there is no WebAssembly target, or the package does not compile.
+pub(crate) fn compile(package: &str, options: &Options) -> Result<PathBuf> {
     let target = layout::target().join("web");
     let toolchain = Toolchain::find(&target, options.target_from)?;
     let (profile, folder) = if options.dev {
@@ -52,13 +55,8 @@ fn compile(options: &Options) -> Result<PathBuf> {
     let mut cargo = toolchain.cargo();
     cargo
         .current_dir(layout::root())
-        .args([
-            "build",
-            "--package",
-            "lookwright-wasm",
-            "--profile",
-            profile,
-        ])
+        .args(["build", "--lib", "--package", package])
+        .args(["--profile", profile])
         .args(["--target", toolchain::TARGET, "--target-dir"])
         .arg(&target)
         .env("RUSTFLAGS", "-C target-feature=+simd128");
@@ -66,5 +64,5 @@ fn compile(options: &Options) -> Result<PathBuf> {
     Ok(target
         .join(toolchain::TARGET)
         .join(folder)
-        .join("lookwright_wasm.wasm"))
+        .join(format!("{}.wasm", package.replace('-', "_"))))
 }
