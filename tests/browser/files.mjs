@@ -80,11 +80,8 @@ export class Downloads {
   async next(pattern = /./, limit_ms = 60_000) {
     const end = Date.now() + limit_ms;
     while (Date.now() < end) {
-      const names = await readdir(this.folder);
-      // Firefox holds the final name with an empty file while it fills `name.part`.
-      const busy = names.some((name) => /\.(part|crdownload)$/.test(name) || name.startsWith("."));
-      const name = busy ? undefined : names.find((candidate) => pattern.test(candidate));
-      if (name && (await isSettled(join(this.folder, name)))) {
+      const name = await this.#settled(pattern);
+      if (name) {
         const path = join(this.own, name);
         await rename(join(this.folder, name), path);
         return { name, path, bytes: await readFile(path) };
@@ -94,11 +91,30 @@ export class Downloads {
     const names = (await readdir(this.folder)).join(", ") || "nothing";
     throw new Error(`no download matches ${pattern} after ${limit_ms} ms; there is ${names}`);
   }
-}
 
-async function isSettled(path) {
-  const { size } = await stat(path);
-  if (size === 0) return false;
-  await sleep(100);
-  return (await stat(path)).size === size;
+  /**
+   * A download that is complete: while Firefox fills `name.part` it holds the final name with an
+   * empty file, and before that a name made up of its own, which then vanishes. So the folder must
+   * hold the same files, of the same sizes, twice in a row.
+   */
+  async #settled(pattern) {
+    const before = await this.#sizes();
+    const complete = ([name, size]) => size > 0 && !/^\.|\.(part|crdownload)$/.test(name);
+    if (!before.every(complete)) return undefined;
+    await sleep(150);
+    const after = await this.#sizes();
+    if (JSON.stringify(before) !== JSON.stringify(after)) return undefined;
+    return before.map(([name]) => name).find((name) => pattern.test(name));
+  }
+
+  /** Names and sizes in the folder; a file that vanishes meanwhile has size 0. */
+  async #sizes() {
+    const names = (await readdir(this.folder)).sort();
+    const size = (name) =>
+      stat(join(this.folder, name)).then(
+        (found) => found.size,
+        () => 0,
+      );
+    return Promise.all(names.map(async (name) => [name, await size(name)]));
+  }
 }
