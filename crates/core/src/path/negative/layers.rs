@@ -6,8 +6,13 @@
 //! The matrix sends very saturated light below zero, where film can't go: every layer sees a
 //! little of all light. So exposure below a floor `c` follows `c^2 / (2 c - E)`, which joins the
 //! identity in value and slope and stays above zero. The floor grows with the light itself,
-//! `c = c0 + k mean(rgb)`, so that bright saturated colours bend as softly as dim ones; a floor
-//! that did not would let the logarithm fall off a cliff there.
+//! `c = c0 + k m`, so that bright saturated colours bend as softly as dim ones; a floor that did
+//! not would let the logarithm fall off a cliff there.
+//!
+//! `m` is a mean of the three exposures, not of the light, and so no two colours change places:
+//! with `u` the slope of the floored exposures by `E` (diagonal, positive) and `v` by `c` (zero or
+//! more), the Jacobian's determinant is `det(G M) det(u) (1 + k w . v / u)` (matrix determinant
+//! lemma), which keeps the sign of `det M`.
 
 use super::stock::StockData;
 use crate::lane::Lane;
@@ -16,14 +21,21 @@ use crate::{Mat3, PixelMatrix, Rgb};
 
 /// The floor in the dark, in exposure: 8.5 stops below mid-grey (0.18), where the toe has ended.
 const FLOOR: f32 = 0.0005;
-/// The share of all light that every layer sees at least. Below what any of the 24-patch chart's
-/// colours leaves a layer.
-const FLOOR_SHARE: f32 = 0.06;
+/// The share of all light that every layer sees at least. Below what the 24-patch chart's colours
+/// leave a layer, all but the cyan, which lies outside BT.709 (yellow is nearest, 0.15).
+const FLOOR_SHARE: f32 = 0.12;
+/// What each layer counts in the mean of the exposures. Seen through the layer matrix, red, green and blue light
+/// then count about alike.
+const SEEN: [f32; 3] = [0.25, 0.5, 0.25];
+/// The share of all light that each of its channels has at least, for an emulsion blind to colour.
+const LIGHT_SHARE: f32 = 0.06;
 
 /// Layer exposure, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Layers {
     matrix: PixelMatrix,
+    /// One emulsion sees all: what one colour lacks must not take from another.
+    blind_to_colour: bool,
 }
 
 impl Layers {
@@ -32,22 +44,49 @@ impl Layers {
         let matrix = Mat3::diagonal(cast).after(&stock.layers.blend(amount));
         Self {
             matrix: matrix.for_pixels(),
+            blind_to_colour: stock.balance_kelvin.is_none(),
         }
     }
 
     /// AP1 scene light to layer exposure, 0.18 at mid-grey in the stock's own light.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        let mean = (scene_lin.r + scene_lin.g + scene_lin.b) * (1.0 / 3.0);
-        let floor = mean.max(mean.of(0.0)) * FLOOR_SHARE + FLOOR;
-        self.matrix.apply(scene_lin).map(
-            #[inline(always)]
-            |exposure| {
-                let below = floor * floor / (floor * 2.0 - exposure).max(floor);
-                L::select(exposure.lt(floor), below, exposure)
-            },
-        )
+        let light = if self.blind_to_colour {
+            positive(scene_lin)
+        } else {
+            scene_lin
+        };
+        let exposure = self.matrix.apply(light);
+        above(exposure, mean(exposure, SEEN) * FLOOR_SHARE + FLOOR)
     }
+}
+
+/// Light without what is below zero: a camera's matrix gives that for colours that are none.
+#[inline(always)]
+fn positive<L: Lane>(scene_lin: Rgb<L>) -> Rgb<L> {
+    above(
+        scene_lin,
+        mean(scene_lin, [1.0 / 3.0; 3]) * LIGHT_SHARE + FLOOR,
+    )
+}
+
+/// Weighted mean, 0 or more.
+#[inline(always)]
+fn mean<L: Lane>(Rgb { r, g, b }: Rgb<L>, weights: [f32; 3]) -> L {
+    let mean = r * weights[0] + g * weights[1] + b * weights[2];
+    mean.max(mean.of(0.0))
+}
+
+/// Each channel as it is above the floor, and between 0 and the floor for what is below.
+#[inline(always)]
+fn above<L: Lane>(rgb: Rgb<L>, floor: L) -> Rgb<L> {
+    rgb.map(
+        #[inline(always)]
+        |x| {
+            let below = floor * floor / (floor * 2.0 - x).max(floor);
+            L::select(x.lt(floor), below, x)
+        },
+    )
 }
 
 /// The gains that a scene's light has on a stock's layers: 1, 1, 1 under the stock's own light.
@@ -75,6 +114,7 @@ pub fn cast_gains(stock: &StockData, amount: f64, scene_kelvin: f64) -> [f64; 3]
 mod tests {
     use super::*;
     use crate::look::{ContrastFilter, StockClass};
+    use proptest::prelude::*;
 
     fn layers() -> (StockData, Layers) {
         let stock = StockData::of(StockClass::Daylight250, ContrastFilter::None);
@@ -108,6 +148,45 @@ mod tests {
                 );
             }
             last = Some(log_e);
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn no_light_changes_places_with_another(
+            light in [-0.2_f32..1.0, -0.2_f32..1.0, -0.2_f32..1.0],
+            stops in -6.0_f32..8.0,
+        ) {
+            let (_, layers) = layers();
+            let light = light.map(|channel| channel * libm::exp2f(stops));
+            let step = 2e-3 * libm::exp2f(stops);
+            let exposed = |channel: usize, by: f32| {
+                let mut light = light;
+                light[channel] += by;
+                layers.apply(Rgb::from_array(light)).to_array()
+            };
+            let slopes = [0, 1, 2].map(|channel| {
+                let (up, down) = (exposed(channel, step), exposed(channel, -step));
+                [0, 1, 2].map(|layer| f64::from((up[layer] - down[layer]) / (2.0 * step)))
+            });
+            let [r, g, b] = slopes;
+            let turned = r[0] * (g[1] * b[2] - g[2] * b[1]) - r[1] * (g[0] * b[2] - g[2] * b[0])
+                + r[2] * (g[0] * b[1] - g[1] * b[0]);
+            prop_assert!(turned > 0.0, "{slopes:?}");
+        }
+    }
+
+    #[test]
+    fn one_emulsion_is_not_darkened_by_light_that_a_camera_takes_from_red_and_green() {
+        // A wide-gamut camera's blue in AP1, of rising strength (LogC3 Wide Gamut, colour-science).
+        let stock = StockData::of(StockClass::Panchromatic250, ContrastFilter::Yellow);
+        let film = Layers::new(&stock, 1.0, [1.0; 3]);
+        for strength in [1.0_f32, 4.0, 16.0, 50.0] {
+            let lamp = film
+                .apply(Rgb::new(-0.082, -0.233, 1.059).map(|c| c * strength))
+                .g;
+            // At least 6 stops below the light's own mean, not black.
+            assert!(lamp > 0.015 * 0.25 * strength, "{strength}: {lamp}");
         }
     }
 

@@ -123,7 +123,7 @@ impl StockData {
 fn panchromatic_weights(filter: ContrastFilter) -> [f64; 3] {
     let weights = match filter {
         ContrastFilter::None => [0.30, 0.48, 0.22],
-        ContrastFilter::LightRed => [0.80, 0.24, -0.04],
+        ContrastFilter::LightRed => [0.80, 0.20, 0.00],
         ContrastFilter::Yellow => [0.42, 0.54, 0.04],
         ContrastFilter::Green => [0.12, 0.80, 0.08],
     };

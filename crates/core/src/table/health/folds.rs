@@ -19,6 +19,10 @@ const FLAT: f64 = 1e-6;
 /// screen no more chroma (CIELAB) than this; light skin has 20 to 30.
 const ORDINARY_SPREAD: f64 = 0.1;
 const ORDINARY_CHROMA: f64 = 30.0;
+/// Its lightness (CIELAB) lies between black velvet's (reflectance 0.5 %: 4.5) and white plaster's
+/// (80 %: 92); reflectances from memory. Beyond are noise in the dark, and lamps and glints that
+/// have come to rest near white, whatever their colour.
+const ORDINARY_LIGHTNESS: core::ops::RangeInclusive<f64> = 4.5..=92.0;
 /// Share of the table that may fold at the edges of colour space before it counts as minor.
 /// Common practice, no source.
 const EDGE_FOLDS_MINOR: f64 = 0.005;
@@ -50,12 +54,14 @@ pub struct Slopes {
     pub reversed: f64,
     /// The same for ordinary colours.
     pub reversed_ordinary: f64,
+    /// Whether a channel falls anywhere while grey gets lighter.
+    pub reversed_grey: bool,
     /// The node, channel and size of the largest fall.
     pub worst_reversal: Option<([usize; 3], usize, f32)>,
 }
 
-/// Measures every cell of `grid`. An ordinary colour has codes no further than 0.1 apart and no
-/// more chroma on the screen than 30.
+/// Measures every cell of `grid`. An ordinary colour has codes no further than 0.1 apart, and on
+/// the screen no more chroma than 30 and a lightness of 4.5 to 92.
 ///
 /// # Errors
 /// If the setting cannot be judged.
@@ -86,6 +92,10 @@ pub fn slopes(grid: &Grid3, setting: Setting) -> Result<Slopes> {
             }
         }
     }
+    found.reversed_grey = (0..last).any(|i| {
+        let (here, next) = (grid.node([i; 3]), grid.node([i + 1; 3]));
+        here.iter().zip(next).any(|(a, b)| a - b > STEP)
+    });
     found.flat /= cells.all.max(1.0);
     (found.folded, found.folded_ordinary) = cells.shares();
     (found.reversed, found.reversed_ordinary) = steps.shares();
@@ -129,7 +139,10 @@ fn ordinary_nodes(grid: &Grid3, judge: &Judge) -> Vec<bool> {
         .map(|(i, &out)| {
             let node = [i % size, i / size % size, i / (size * size)];
             let spread = node.iter().max().unwrap_or(&0) - node.iter().min().unwrap_or(&0);
-            spread as f64 <= most_apart && judge.lab(out).chroma() <= ORDINARY_CHROMA
+            let seen = judge.lab(out);
+            spread as f64 <= most_apart
+                && seen.chroma() <= ORDINARY_CHROMA
+                && ORDINARY_LIGHTNESS.contains(&seen.l)
         })
         .collect()
 }
@@ -188,16 +201,12 @@ fn percent(share: f64) -> String {
     format!("{:.2} %", share * 100.0)
 }
 
-fn severity(share: f64, share_ordinary: f64) -> Severity {
-    if share_ordinary > 0.0 {
+pub(super) fn fold_finding(found: &Slopes, size: usize) -> Finding {
+    let severity = if found.folded_ordinary > 0.0 {
         Severity::Serious
     } else {
-        Severity::of(share, EDGE_FOLDS_MINOR, f64::INFINITY)
-    }
-}
-
-pub(super) fn fold_finding(found: &Slopes, size: usize) -> Finding {
-    let severity = severity(found.folded, found.folded_ordinary);
+        Severity::of(found.folded, EDGE_FOLDS_MINOR, f64::INFINITY)
+    };
     Finding {
         check: Check::FoldOvers,
         severity,
@@ -225,13 +234,24 @@ pub(super) fn fold_finding(found: &Slopes, size: usize) -> Finding {
 }
 
 pub(super) fn reversal_finding(found: &Slopes, size: usize) -> Finding {
-    let severity = severity(found.reversed, found.reversed_ordinary);
+    // A channel that falls where colours keep their order turns the colour and does not undo it:
+    // more colour comes out denser, or a filter darkens it.
+    let severity = if found.reversed_grey || found.reversed_ordinary * found.folded_ordinary > 0.0 {
+        Severity::Serious
+    } else if found.reversed_ordinary > 0.0 {
+        Severity::Minor
+    } else {
+        Severity::of(found.reversed, EDGE_FOLDS_MINOR, f64::INFINITY)
+    };
     Finding {
         check: Check::Reversals,
         severity,
         what: match (severity, found.worst_reversal) {
             (_, None) => "More light never comes out darker.",
             (Severity::Serious, _) => "In ordinary colours a channel falls while its light rises.",
+            _ if found.reversed_ordinary > 0.0 => {
+                "Some colours get darker as they get stronger, but keep their order."
+            }
             _ => "In very strong colours a channel falls while its light rises.",
         }
         .to_owned(),

@@ -52,20 +52,19 @@ fn a_finer_grid_is_closer_and_the_smallest_good_one_is_named() {
 
 #[test]
 fn no_starting_look_folds_ordinary_colours() {
-    use EncodingId::{AcesCct, LogC3, Rec709, VLog};
+    use EncodingId::{AcesCct, LogC3, Rec709, SLog3SGamut3Cine, Srgb, VLog};
     for &stock in StockClass::ALL {
-        for encoding in [LogC3, VLog, AcesCct, Rec709] {
+        for encoding in [LogC3, SLog3SGamut3Cine, VLog, AcesCct, Rec709, Srgb] {
             let path = path(stock, encoding);
-            let grid = Grid3::sample_codes(17, to_screen(&path)).unwrap();
-            let found = slopes(&grid, Setting::default()).unwrap();
-            assert_eq!(
-                found.folded_ordinary, 0.0,
-                "{stock:?} {encoding:?} {found:?}"
-            );
-            assert_eq!(
-                found.reversed_ordinary, 0.0,
-                "{stock:?} {encoding:?} {found:?}"
-            );
+            for size in [17, 33] {
+                let grid = Grid3::sample_codes(size, to_screen(&path)).unwrap();
+                let found = slopes(&grid, Setting::default()).unwrap();
+                let which = format!("{stock:?} {encoding:?} {size} {found:?}");
+                assert_eq!(found.folded_ordinary, 0.0, "{which}");
+                assert_eq!(found.reversed_ordinary, 0.0, "{which}");
+                assert!(!found.reversed_grey, "{which}");
+                assert!(found.folded < 0.04, "{which}");
+            }
         }
     }
 }
