@@ -1,5 +1,8 @@
-//! OpenEXR, by the exr crate: scan lines, ZIP of 16 lines, each block compressed as soon as its
-//! lines are there.
+//! OpenEXR, by the exr crate: scan lines, each block compressed as soon as its lines are there.
+//!
+//! Lossless compression, chosen on a 12-megapixel photograph with grain: halves by PIZ (18
+//! megapixels a second and 3.0 bytes per pixel, where ZIP makes 7 and 3.3), floats by RLE (68 and
+//! 12.0, where ZIP makes 3 and 11.3).
 
 use std::io::Cursor;
 
@@ -16,14 +19,12 @@ use smallvec::smallvec;
 
 use super::{Encode, Rows, WriteOptions, failed};
 
-/// Lines in one block of ZIP compression (OpenEXR file layout, "Scan line blocks").
-const BLOCK_LINES: usize = 16;
-
 pub(super) struct ExrWriter {
     headers: Headers,
     width: usize,
     height: usize,
     half: bool,
+    block_lines: usize,
     /// Lines that don't fill a block yet, interleaved RGB.
     waiting: Vec<f32>,
     done_lines: usize,
@@ -37,11 +38,16 @@ impl ExrWriter {
         } else {
             SampleType::F32
         };
+        let compression = if half {
+            Compression::PIZ
+        } else {
+            Compression::RLE
+        };
         let channel = |name: &str| ChannelDescription::named(name, sample);
         let channels = smallvec![channel("B"), channel("G"), channel("R")];
         let size = Vec2(width as usize, height as usize);
         let mut header = Header::new(Text::from("rgb"), size, channels).with_encoding(
-            Compression::ZIP16,
+            compression,
             BlockDescription::ScanLines,
             LineOrder::Increasing,
         );
@@ -68,6 +74,7 @@ impl ExrWriter {
             width: size.0,
             height: size.1,
             half,
+            block_lines: compression.scan_lines_per_block(),
             waiting: Vec::new(),
             done_lines: 0,
             chunks: Vec::new(),
@@ -106,16 +113,19 @@ impl ExrWriter {
 
 impl Encode for ExrWriter {
     fn push(&mut self, rows: Rows<'_>) -> Result<()> {
-        self.waiting.extend_from_slice(rows.as_f32()?);
-        let line = 3 * self.width;
+        let mut lines = std::mem::take(&mut self.waiting);
+        lines.extend_from_slice(rows.as_f32()?);
+        let mut done = 0;
         loop {
-            let wanted = BLOCK_LINES.min(self.height - self.done_lines);
-            if wanted == 0 || self.waiting.len() < wanted * line {
+            let count = self.block_lines.min(self.height - self.done_lines);
+            let end = done + count * 3 * self.width;
+            if count == 0 || end > lines.len() {
+                lines.drain(..done);
+                self.waiting = lines;
                 return Ok(());
             }
-            let rest = self.waiting.split_off(wanted * line);
-            let lines = std::mem::replace(&mut self.waiting, rest);
-            self.compress(&lines, wanted)?;
+            self.compress(&lines[done..end], count)?;
+            done = end;
         }
     }
 

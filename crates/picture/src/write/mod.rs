@@ -27,9 +27,9 @@ pub enum OutFormat {
     Tiff16,
     /// TIFF, 32-bit floats, uncompressed.
     TiffF32,
-    /// OpenEXR, half floats, ZIP compression.
+    /// OpenEXR, half floats, PIZ compression.
     ExrHalf,
-    /// OpenEXR, 32-bit floats, ZIP compression.
+    /// OpenEXR, 32-bit floats, RLE compression.
     ExrF32,
 }
 
