@@ -15,10 +15,9 @@ pub struct Timed(Work);
 
 #[wasm_bindgen]
 impl Timed {
-    /// The work of this name on a frame of `width` by `height` pixels.
-    #[wasm_bindgen(constructor)]
+    /// The work of this name on a frame of `width` by `height` pixels, if there is such.
     #[must_use]
-    pub fn new(name: &str, width: usize, height: usize) -> Option<Timed> {
+    pub fn named(name: &str, width: usize, height: usize) -> Option<Timed> {
         work(name, width, height).map(Timed)
     }
 

@@ -43,6 +43,15 @@ pub(crate) fn output_of(command: &mut Command) -> Result<String> {
 /// Runs to the end, printing every line of standard output and handing it to `see` as well.
 /// Gives whether the program succeeded.
 pub(crate) fn run_watching(command: &mut Command, mut see: impl FnMut(&str)) -> Result<bool> {
+    lines_of(command, |line| {
+        println!("{line}");
+        see(line);
+    })
+}
+
+/// Runs to the end, handing every line of standard output to `see`. Gives whether the program
+/// succeeded.
+pub(crate) fn lines_of(command: &mut Command, mut see: impl FnMut(&str)) -> Result<bool> {
     let mut child = command
         .stdin(Stdio::null())
         .stdout(Stdio::piped())
@@ -51,9 +60,7 @@ pub(crate) fn run_watching(command: &mut Command, mut see: impl FnMut(&str)) -> 
     if let Some(stdout) = child.stdout.take() {
         for line in BufReader::new(stdout).split(b'\n') {
             let bytes = line.context("cannot read what a program prints")?;
-            let text = String::from_utf8_lossy(&bytes);
-            println!("{text}");
-            see(&text);
+            see(&String::from_utf8_lossy(&bytes));
         }
     }
     Ok(child.wait()?.success())

@@ -9,7 +9,7 @@ console.log(JSON.stringify({ versions: { Node: version } }));
 
 const [width, height] = [2000, 1000];
 for (const name of all_names().split("\n")) {
-  const work = new Timed(name, width, height);
+  const work = Timed.named(name, width, height);
   const seconds = [];
   const start = performance.now();
   // The first runs are compiled in haste by the machine; they are not counted.

@@ -4,7 +4,7 @@
 mod report;
 
 use crate::{layout, process, test, web};
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, bail};
 use report::Figures;
 use std::fs;
 use std::path::Path;
@@ -19,7 +19,7 @@ pub(crate) struct Options {
     /// Leave out the other libraries.
     #[arg(long)]
     no_peers: bool,
-    /// Write the table to crates/core/benches/RESULTS.md as well.
+    /// Write the table to crates/bench/RESULTS.md as well.
     #[arg(long)]
     write: bool,
 }
@@ -51,7 +51,7 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     let table = figures.markdown();
     println!("{table}");
     if options.write {
-        let path = layout::root().join("crates/core/benches/RESULTS.md");
+        let path = layout::root().join("crates/bench/RESULTS.md");
         fs::write(&path, table).with_context(|| format!("writing {}", path.display()))?;
     }
     Ok(())
@@ -79,11 +79,16 @@ fn peers(folder: &Path, figures: &mut Figures) -> Result<()> {
 /// Runs a program that prints figures and takes them in.
 fn watch(command: &mut Command, figures: &mut Figures) -> Result<()> {
     let line = process::line_of(command);
-    let output = process::output_of(command)?;
-    for text in output.lines() {
-        figures
-            .take(text)
-            .with_context(|| format!("reading what `{line}` prints"))?;
+    let mut first_fault = Ok(());
+    let succeeded = process::lines_of(command, |text| {
+        if let Err(fault) = figures.take(text)
+            && first_fault.is_ok()
+        {
+            first_fault = Err(fault);
+        }
+    })?;
+    if !succeeded {
+        bail!("`{line}` failed");
     }
-    Ok(())
+    first_fault.with_context(|| format!("reading what `{line}` prints"))
 }
