@@ -15,17 +15,28 @@ const CUT: f64 = 3.0;
 /// Numbers side by side: one per layer, and one of padding.
 pub(super) const LANES: usize = 4;
 
-/// Weights of the cells that a row of pixels sees, per pixel and layer.
+/// Places within a cell that a pixel's window may begin at: a few nanometres apart.
+const PHASES: i64 = 256;
+
+/// What pixels see of cells, along one axis: a window of cells and their weights, which depend on
+/// where in its first cell the window begins.
 #[derive(Clone, Debug)]
-pub(super) struct Weights {
-    /// The first pixel's first cell.
-    pub(super) first_cell: i32,
-    /// Each pixel's first cell, counted from `first_cell`.
-    pub(super) starts: Vec<u32>,
+pub(super) struct Window {
+    pixel_cells: f64,
+    half_cells: f64,
     /// Cells that every pixel sees.
     pub(super) taps: usize,
-    /// `taps` weights per pixel for three layers; the fourth is 0.
-    pub(super) weights: Vec<[f32; LANES]>,
+    /// `taps` weights for each phase, for three layers; the fourth is 0.
+    weights: Vec<[f32; LANES]>,
+}
+
+/// Which cells each of some pixels sees.
+#[derive(Clone, Debug)]
+pub(super) struct Places {
+    /// The first pixel's first cell.
+    pub(super) first_cell: i32,
+    /// Each pixel's first cell, counted from `first_cell`, and its phase.
+    pub(super) starts: Vec<(u32, u32)>,
 }
 
 /// The coarsest level whose cells (of `2^level` um) are fine enough for pixels of `pixel_um` and
@@ -36,65 +47,60 @@ pub(super) fn level_for(pixel_um: f64, sigma_um: f64, top: usize) -> usize {
     (level.max(0.0) as usize).min(top)
 }
 
-impl Weights {
-    /// For pixels `first_pixel .. first_pixel + count` of `pixel_um`, cells of `cell_um`, and the
-    /// layers' clumps. The weights sum to 1, times `1 / sqrt(cell_um)`: both axes together make a
-    /// field of unit spectral density (per square micrometre) from cells of variance 1.
-    pub(super) fn new(
-        first_pixel: u32,
-        count: usize,
-        pixel_um: f64,
-        cell_um: f64,
-        sigma_um: [f64; 3],
-    ) -> Self {
+impl Window {
+    /// For pixels of `pixel_um`, cells of `cell_um`, and the layers' clumps. The weights sum to 1,
+    /// times `1 / sqrt(cell_um)`: both axes together make a field of unit spectral density (per
+    /// square micrometre) from cells of variance 1.
+    pub(super) fn new(pixel_um: f64, cell_um: f64, sigma_um: [f64; 3]) -> Self {
         let widest = sigma_um.iter().fold(0.0_f64, |a, &b| a.max(b));
         let half = pixel_um / 2.0 + CUT * widest;
         let taps = libm::ceil(2.0 * half / cell_um) as usize + 1;
-        let first_of = |pixel: usize| {
-            let centre = (f64::from(first_pixel) + pixel as f64 + 0.5) * pixel_um;
-            (centre, libm::floor((centre - half) / cell_um) as i32)
-        };
-        let first_cell = first_of(0).1;
-        let mut starts = Vec::with_capacity(count);
-        let mut weights = Vec::with_capacity(count * taps);
-        for pixel in 0..count {
-            let (centre, start) = first_of(pixel);
-            starts.push((start - first_cell) as u32);
-            let from = f64::from(start) * cell_um - centre;
-            let edges = |sigma: f64| {
-                let mut below = cumulative(from, pixel_um, sigma);
-                (0..taps)
-                    .map(|tap| {
-                        let edge = from + (tap as f64 + 1.0) * cell_um;
-                        let above = cumulative(edge, pixel_um, sigma);
-                        let weight = above - below;
-                        below = above;
-                        weight
-                    })
-                    .collect::<Vec<f64>>()
-            };
-            let layers = sigma_um.map(|sigma| {
-                let weights = edges(sigma);
-                let total: f64 = weights.iter().sum();
-                weights
-                    .iter()
-                    .map(|w| (w / total / cell_um.sqrt()) as f32)
-                    .collect::<Vec<f32>>()
+        let weights = (0..PHASES).flat_map(|phase| {
+            let from = -half - phase as f64 / PHASES as f64 * cell_um;
+            let [red, green, blue] = sigma_um.map(|sigma| {
+                let edges: Vec<f64> = (0..=taps)
+                    .map(|tap| cumulative(from + tap as f64 * cell_um, pixel_um, sigma))
+                    .collect();
+                let total = (edges[taps] - edges[0]) * cell_um.sqrt();
+                let weight = |pair: &[f64]| ((pair[1] - pair[0]) / total) as f32;
+                edges.windows(2).map(weight).collect::<Vec<f32>>()
             });
-            let [red, green, blue] = &layers;
-            weights.extend((0..taps).map(|tap| [red[tap], green[tap], blue[tap], 0.0]));
-        }
+            (0..taps).map(move |tap| [red[tap], green[tap], blue[tap], 0.0])
+        });
         Self {
-            first_cell,
-            starts,
+            pixel_cells: pixel_um / cell_um,
+            half_cells: half / cell_um,
             taps,
-            weights,
+            weights: weights.collect(),
         }
     }
 
-    /// The weights of one pixel.
-    pub(super) fn of(&self, pixel: usize) -> &[[f32; LANES]] {
-        &self.weights[pixel * self.taps..(pixel + 1) * self.taps]
+    /// For the pixels `first_pixel .. first_pixel + count` of the film.
+    pub(super) fn places(&self, first_pixel: u32, count: usize) -> Places {
+        let place = |pixel: usize| {
+            let centre = (f64::from(first_pixel) + pixel as f64 + 0.5) * self.pixel_cells;
+            let phases = libm::round((centre - self.half_cells) * PHASES as f64) as i64;
+            (
+                phases.div_euclid(PHASES) as i32,
+                phases.rem_euclid(PHASES) as u32,
+            )
+        };
+        let first_cell = place(0).0;
+        let starts = (0..count).map(|pixel| {
+            let (cell, phase) = place(pixel);
+            ((cell - first_cell) as u32, phase)
+        });
+        Places {
+            first_cell,
+            starts: starts.collect(),
+        }
+    }
+
+    /// The weights of one phase.
+    #[inline(always)]
+    pub(super) fn of(&self, phase: u32) -> &[[f32; LANES]] {
+        let first = phase as usize * self.taps;
+        &self.weights[first..first + self.taps]
     }
 }
 
@@ -155,13 +161,15 @@ mod tests {
 
     #[test]
     fn weights_hold_the_moments_of_box_and_gaussian() {
-        let weights = Weights::new(3, 5, 6.0, 1.0, [2.0, 1.0, 0.0]);
+        let window = Window::new(6.0, 1.0, [2.0, 1.0, 0.0]);
+        let places = window.places(3, 5);
         for pixel in 0..5 {
             let centre = (3.5 + pixel as f64) * 6.0;
             for (layer, sigma) in [2.0, 1.0, 0.0].into_iter().enumerate() {
                 let (mut sum, mut first, mut second) = (0.0, 0.0, 0.0);
-                for (tap, w) in weights.of(pixel).iter().enumerate() {
-                    let cell = weights.first_cell + weights.starts[pixel] as i32 + tap as i32;
+                let (start, phase) = places.starts[pixel];
+                for (tap, w) in window.of(phase).iter().enumerate() {
+                    let cell = places.first_cell + start as i32 + tap as i32;
                     let off = f64::from(cell) + 0.5 - centre;
                     sum += f64::from(w[layer]);
                     first += off * f64::from(w[layer]);

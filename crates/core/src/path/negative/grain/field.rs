@@ -7,8 +7,9 @@
 use core::ops::Range;
 
 use super::Clump;
-use super::aperture::{LANES, Weights, level_for};
+use super::aperture::{LANES, Places, Window, level_for};
 use super::lattice::{Lattice, TOP_LEVEL};
+use crate::lane::widest;
 use crate::path::negative::gauge::FilmScale;
 
 /// Cells and weights of a whole buffer.
@@ -16,8 +17,9 @@ use crate::path::negative::gauge::FilmScale;
 pub(super) struct Plan {
     clump: Clump,
     level: usize,
-    across: Weights,
-    down: Weights,
+    window: Window,
+    across: Places,
+    down: Places,
 }
 
 impl Plan {
@@ -25,13 +27,14 @@ impl Plan {
         let finest = clump.sigma_um.iter().fold(f64::INFINITY, |a, &b| a.min(b));
         let level = level_for(scale.um_per_pixel, finest, TOP_LEVEL);
         let cell_um = libm::exp2(level as f64);
-        let weights =
-            |first, count| Weights::new(first, count, scale.um_per_pixel, cell_um, clump.sigma_um);
+        let window = Window::new(scale.um_per_pixel, cell_um, clump.sigma_um);
+        let (first_column, first_row) = scale.first_pixel;
         Self {
             clump: *clump,
             level,
-            across: weights(scale.first_pixel.0, width),
-            down: weights(scale.first_pixel.1, height),
+            across: window.places(first_column, width),
+            down: window.places(first_row, height),
+            window,
         }
     }
 }
@@ -53,52 +56,50 @@ pub(super) struct Field<'a> {
 impl<'a> Field<'a> {
     /// For the buffer's columns `columns`, at least one.
     pub(super) fn new(plan: &'a Plan, columns: Range<usize>) -> Self {
-        let across = &plan.across;
-        let first = across.starts[columns.start];
-        let cells = (across.starts[columns.end - 1] - first) as usize + across.taps;
+        let (across, taps) = (&plan.across, plan.window.taps);
+        let first = across.starts[columns.start].0;
+        let cells = (across.starts[columns.end - 1].0 - first) as usize + taps;
         let first_column = across.first_cell + first as i32;
         Self {
             plan,
             columns,
             lattice: Lattice::new(plan.clump.seed, plan.level, first_column, cells),
-            kept: vec![vec![[0.0; LANES]; cells]; plan.down.taps],
-            kept_rows: vec![None; plan.down.taps],
+            kept: vec![vec![[0.0; LANES]; cells]; taps],
+            kept_rows: vec![None; taps],
             summed: vec![[0.0; LANES]; cells],
         }
     }
 
     /// Row `y` of the three layers.
     pub(super) fn row(&mut self, y: usize, out: &mut [Vec<f32>; 3]) {
-        let Plan { across, down, .. } = self.plan;
-        let first = down.first_cell + down.starts[y] as i32;
-        for row in first..first + down.taps as i32 {
+        let Plan {
+            window,
+            across,
+            down,
+            ..
+        } = self.plan;
+        let (start, phase) = down.starts[y];
+        let first = down.first_cell + start as i32;
+        for row in first..first + window.taps as i32 {
             self.keep(row);
         }
         let slot = |row: i32| row.rem_euclid(self.kept.len() as i32) as usize;
-        let rows: Vec<(&[[f32; LANES]], [f32; LANES])> = (first..)
-            .zip(down.of(y))
-            .map(|(row, weight)| (self.kept[slot(row)].as_slice(), *weight))
+        let rows: Vec<(&[f32], [f32; VECTOR])> = (first..)
+            .zip(window.of(phase))
+            .map(|(row, weight)| {
+                let cells = self.kept[slot(row)].as_flattened();
+                (cells, core::array::from_fn(|i| weight[i % LANES]))
+            })
             .collect();
-        for (block, sums) in self.summed.chunks_mut(BLOCK).enumerate() {
-            sum_down(&rows, block * BLOCK, sums);
-        }
-        let taps = across.taps;
+        widest(
+            #[inline(always)]
+            || sum_down(&rows, self.summed.as_flattened_mut()),
+        );
         let starts = &across.starts[self.columns.clone()];
-        let weights = &across.weights[self.columns.start * taps..self.columns.end * taps];
-        let pixels = starts.iter().zip(weights.chunks_exact(taps));
-        let [red, green, blue] = out;
-        let out = red.iter_mut().zip(green.iter_mut()).zip(blue.iter_mut());
-        for (((r, g), b), (&start, weights)) in out.zip(pixels) {
-            let start = (start - starts[0]) as usize;
-            let cells = &self.summed[start..start + taps];
-            let mut sum = [0.0_f32; LANES];
-            for (cell, weight) in cells.iter().zip(weights) {
-                for lane in 0..LANES {
-                    sum[lane] += cell[lane] * weight[lane];
-                }
-            }
-            (*r, *g, *b) = (sum[0], sum[1], sum[2]);
-        }
+        widest(
+            #[inline(always)]
+            || sum_across(&self.summed, starts, window, out),
+        );
     }
 
     /// Makes a row of cells if it is not there.
@@ -106,36 +107,64 @@ impl<'a> Field<'a> {
         let slot = row.rem_euclid(self.kept.len() as i32) as usize;
         if self.kept_rows[slot] != Some(row) {
             self.kept_rows[slot] = Some(row);
-            for (mixed, cell) in self.kept[slot].iter_mut().zip(self.lattice.row(row)) {
-                *mixed = self.plan.clump.layers(*cell);
-            }
+            let (kept, clump) = (&mut self.kept[slot], &self.plan.clump);
+            let cells = self.lattice.row(row);
+            widest(
+                #[inline(always)]
+                || {
+                    for (mixed, cell) in kept.iter_mut().zip(cells) {
+                        *mixed = clump.layers(*cell);
+                    }
+                },
+            );
         }
     }
 }
 
-/// Cells that are summed side by side in registers.
-const BLOCK: usize = 4;
+/// Numbers that are summed side by side: as many as the widest vectors hold, and the layers of a
+/// cell again and again.
+const VECTOR: usize = 4 * LANES;
 
-/// Weighted sum of rows, for up to [`BLOCK`] cells from `at` on.
-fn sum_down(rows: &[(&[[f32; LANES]], [f32; LANES])], at: usize, sums: &mut [[f32; LANES]]) {
-    let mut total = [[0.0_f32; LANES]; BLOCK];
-    if sums.len() == BLOCK {
-        for (row, weight) in rows {
-            let cells = &row[at..at + BLOCK];
-            for (sum, cell) in total.iter_mut().zip(cells) {
-                for lane in 0..LANES {
-                    sum[lane] += cell[lane] * weight[lane];
-                }
+/// Weighted sum of rows.
+#[inline(always)]
+fn sum_down(rows: &[(&[f32], [f32; VECTOR])], sums: &mut [f32]) {
+    let (vectors, rest) = sums.as_chunks_mut::<VECTOR>();
+    let rest_at = vectors.len() * VECTOR;
+    for (i, sums) in vectors.iter_mut().enumerate() {
+        let mut total = [0.0; VECTOR];
+        for (row, weights) in rows {
+            let cells = &row[i * VECTOR..(i + 1) * VECTOR];
+            for k in 0..VECTOR {
+                total[k] += cells[k] * weights[k];
             }
         }
-    } else {
-        for (row, weight) in rows {
-            for (sum, cell) in total.iter_mut().zip(&row[at..]) {
-                for lane in 0..LANES {
-                    sum[lane] += cell[lane] * weight[lane];
-                }
-            }
+        *sums = total;
+    }
+    rest.fill(0.0);
+    for (row, weights) in rows {
+        for ((sum, cell), weight) in rest.iter_mut().zip(&row[rest_at..]).zip(weights) {
+            *sum += cell * weight;
         }
     }
-    sums.copy_from_slice(&total[..sums.len()]);
+}
+
+/// For each pixel, the weighted sum of the cells that it sees, from its start on.
+#[inline(always)]
+fn sum_across(
+    cells: &[[f32; LANES]],
+    starts: &[(u32, u32)],
+    window: &Window,
+    [red, green, blue]: &mut [Vec<f32>; 3],
+) {
+    let out = red.iter_mut().zip(green.iter_mut()).zip(blue.iter_mut());
+    for (((r, g), b), &(start, phase)) in out.zip(starts) {
+        let start = (start - starts[0].0) as usize;
+        let mut sum = [0.0_f32; LANES];
+        for (cell, weight) in cells[start..].iter().zip(window.of(phase)) {
+            for lane in 0..LANES {
+                sum[lane] += cell[lane] * weight[lane];
+            }
+        }
+        (*r, *g, *b) = (sum[0], sum[1], sum[2]);
+    }
 }

@@ -14,6 +14,9 @@
 //!
 //! A cell holds four numbers: three of the layers' own and one that they share.
 
+use crate::lane::widest;
+use core::ops::Range;
+
 /// Levels: cells of `2^level` um.
 pub(super) const TOP_LEVEL: usize = 8;
 /// Numbers per cell.
@@ -71,16 +74,15 @@ impl RowKey {
         let x = (x ^ (x >> 15)).wrapping_mul(0x846c_a68b);
         x ^ (x >> 16)
     }
+}
 
-    /// Four numbers of mean 0 and variance 1, evenly distributed, from a column's bits.
-    #[inline(always)]
-    fn draw(self, column: i32) -> [f32; FIELDS] {
-        // The variance of a whole number from 0 to 255 is (256^2 - 1) / 12 = 73.9^2.
-        const SCALE: f32 = 1.0 / 73.900_27;
-        self.bits(column)
-            .to_le_bytes()
-            .map(|byte| (f32::from(byte) - 127.5) * SCALE)
-    }
+/// Four numbers of mean 0 and variance 1, evenly distributed, from 32 random bits.
+#[inline(always)]
+fn numbers(bits: u32) -> [f32; FIELDS] {
+    // The variance of a whole number from 0 to 255 is (256^2 - 1) / 12 = 73.9^2.
+    const SCALE: f32 = 1.0 / 73.900_27;
+    bits.to_le_bytes()
+        .map(|byte| (f32::from(byte) - 127.5) * SCALE)
 }
 
 /// One row of cells, four numbers each.
@@ -92,8 +94,10 @@ pub(super) struct Lattice {
     seed: Seed,
     /// From the level asked for up to the top.
     levels: Vec<LevelRows>,
+    columns: Range<usize>,
 }
 
+/// Rows that begin and end with whole pairs of children.
 #[derive(Clone, Debug)]
 struct LevelRows {
     level: usize,
@@ -107,8 +111,9 @@ impl Lattice {
     /// Cells of `2^level` um, columns `first_column .. first_column + columns`.
     pub(super) fn new(seed: Seed, level: usize, first_column: i32, columns: usize) -> Self {
         let (mut first, mut end) = (first_column, first_column + columns as i32);
-        let levels = (level..=TOP_LEVEL)
+        let levels: Vec<_> = (level..=TOP_LEVEL)
             .map(|level| {
+                (first, end) = (first & !1, (end + 1) & !1);
                 let row = vec![[0.0; FIELDS]; (end - first) as usize];
                 let rows = LevelRows {
                     level,
@@ -116,16 +121,21 @@ impl Lattice {
                     pair: [row.clone(), row],
                     parent_row: None,
                 };
-                (first, end) = (first >> 1, ((end - 1) >> 1) + 1);
+                (first, end) = (first >> 1, end >> 1);
                 rows
             })
             .collect();
-        Self { seed, levels }
+        let skipped = (first_column & 1) as usize;
+        Self {
+            seed,
+            levels,
+            columns: skipped..skipped + columns,
+        }
     }
 
     /// Row `row` of the level asked for.
-    pub(super) fn row(&mut self, row: i32) -> &CellRow {
-        fill(self.seed, &mut self.levels, row)
+    pub(super) fn row(&mut self, row: i32) -> &[[f32; FIELDS]] {
+        &fill(self.seed, &mut self.levels, row)[self.columns.clone()]
     }
 }
 
@@ -138,12 +148,13 @@ fn fill(seed: Seed, levels: &mut [LevelRows], row: i32) -> &CellRow {
             for (i, cells) in this.pair.iter_mut().enumerate() {
                 let key = seed.row_key(this.level, ((row >> 1) << 1) + i as i32, Draw::Top);
                 for (column, cell) in (this.first_column..).zip(cells) {
-                    *cell = key.draw(column);
+                    *cell = numbers(key.bits(column));
                 }
             }
         } else {
-            let first_parent = above[0].first_column;
-            let parents = fill(seed, above, row >> 1);
+            let first_parent = this.first_column >> 1;
+            let skipped = (first_parent - above[0].first_column) as usize;
+            let parents = &fill(seed, above, row >> 1)[skipped..];
             this.divide(seed, parents, first_parent, row >> 1);
         }
     }
@@ -152,36 +163,61 @@ fn fill(seed: Seed, levels: &mut [LevelRows], row: i32) -> &CellRow {
 
 impl LevelRows {
     /// Both rows of the children of a row of parents.
-    fn divide(&mut self, seed: Seed, parents: &CellRow, first_parent: i32, parent_row: i32) {
+    fn divide(
+        &mut self,
+        seed: Seed,
+        parents: &[[f32; FIELDS]],
+        first_parent: i32,
+        parent_row: i32,
+    ) {
         let key = |draw| seed.row_key(self.level + 1, parent_row, draw);
-        let keys = (key(Draw::Across), key(Draw::Down), key(Draw::Corner));
+        let keys = [key(Draw::Across), key(Draw::Down), key(Draw::Corner)];
         let [upper, lower] = &mut self.pair;
-        let skip = (self.first_column & 1) as usize;
-        let count = upper.len();
-        for (i, parent) in parents.iter().enumerate() {
-            let [upper_pair, lower_pair] = children(*parent, first_parent + i as i32, keys);
-            // A range may begin or end between the two children of a parent.
-            for side in 0..2 {
-                let place = (2 * i + side).wrapping_sub(skip);
-                if place < count {
-                    upper[place] = upper_pair[side];
-                    lower[place] = lower_pair[side];
+        widest(
+            #[inline(always)]
+            || divide_row(parents, first_parent, keys, upper, lower),
+        );
+    }
+}
+
+/// Parents whose bits are drawn at a time, so that they are drawn side by side.
+const DRAWN: usize = 16;
+
+/// Both rows of children of a row of parents.
+#[inline(always)]
+fn divide_row(
+    parents: &[[f32; FIELDS]],
+    first_parent: i32,
+    keys: [RowKey; 3],
+    upper: &mut [[f32; FIELDS]],
+    lower: &mut [[f32; FIELDS]],
+) {
+    let parents = parents.chunks(DRAWN);
+    let upper = upper.chunks_mut(2 * DRAWN);
+    let lower = lower.chunks_mut(2 * DRAWN);
+    for (((parents, upper), lower), block) in parents.zip(upper).zip(lower).zip(0..) {
+        let first = first_parent + block * DRAWN as i32;
+        let bits = keys.map(
+            #[inline(always)]
+            |key| {
+                let mut bits = [0; DRAWN];
+                for (bits, i) in bits.iter_mut().zip(0..) {
+                    *bits = key.bits(first.wrapping_add(i));
                 }
-            }
+                bits
+            },
+        );
+        let (upper, lower) = (upper.as_chunks_mut().0, lower.as_chunks_mut().0);
+        for (i, ((parent, upper), lower)) in parents.iter().zip(upper).zip(lower).enumerate() {
+            [*upper, *lower] = children(*parent, [bits[0][i], bits[1][i], bits[2][i]]);
         }
     }
 }
 
 /// The four children of a cell: upper left and right, lower left and right.
 #[inline(always)]
-fn children(
-    parent: [f32; FIELDS],
-    column: i32,
-    keys: (RowKey, RowKey, RowKey),
-) -> [[[f32; FIELDS]; 2]; 2] {
-    let across = keys.0.draw(column);
-    let down = keys.1.draw(column);
-    let corner = keys.2.draw(column);
+fn children(parent: [f32; FIELDS], bits: [u32; 3]) -> [[[f32; FIELDS]; 2]; 2] {
+    let [across, down, corner] = bits.map(numbers);
     let mut out = [[[0.0; FIELDS]; 2]; 2];
     for field in 0..FIELDS {
         let (p, h) = (parent[field] * 0.5, across[field] * 0.5);
@@ -197,13 +233,13 @@ fn children(
 /// The noise of a single cell, by going down from the top: the exact path.
 pub(super) fn cell(seed: Seed, level: usize, row: i32, column: i32) -> [f32; FIELDS] {
     if level == TOP_LEVEL {
-        return seed.row_key(level, row, Draw::Top).draw(column);
+        return numbers(seed.row_key(level, row, Draw::Top).bits(column));
     }
     let (parent_row, parent_column) = (row >> 1, column >> 1);
     let parent = cell(seed, level + 1, parent_row, parent_column);
     let key = |draw| seed.row_key(level + 1, parent_row, draw);
-    let keys = (key(Draw::Across), key(Draw::Down), key(Draw::Corner));
-    children(parent, parent_column, keys)[(row & 1) as usize][(column & 1) as usize]
+    let bits = [Draw::Across, Draw::Down, Draw::Corner].map(|draw| key(draw).bits(parent_column));
+    children(parent, bits)[(row & 1) as usize][(column & 1) as usize]
 }
 
 #[cfg(test)]
@@ -217,7 +253,7 @@ mod tests {
         for (level, first) in [(0, -5), (2, 6), (TOP_LEVEL, -1)] {
             let mut lattice = Lattice::new(SEED, level, first, 9);
             for row in -3..6 {
-                let cells = lattice.row(row).clone();
+                let cells = lattice.row(row).to_vec();
                 for (i, found) in cells.iter().enumerate() {
                     assert_eq!(*found, cell(SEED, level, row, first + i as i32));
                 }
@@ -242,7 +278,7 @@ mod tests {
     fn cells_are_white_on_every_level() {
         for level in [0, 3, TOP_LEVEL] {
             let mut lattice = Lattice::new(SEED, level, 0, 400);
-            let rows: Vec<CellRow> = (0..300).map(|y| lattice.row(y).clone()).collect();
+            let rows: Vec<CellRow> = (0..300).map(|y| lattice.row(y).to_vec()).collect();
             // Products at a distance, over all pairs: (rows, columns, field, other field).
             for (dy, dx, f, g) in [
                 (0, 0, 0, 0),

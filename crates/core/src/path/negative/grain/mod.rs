@@ -24,7 +24,7 @@ pub mod exact;
 mod field;
 mod lattice;
 
-use crate::lane::Lane;
+use crate::lane::{Lane, widest};
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::Planes;
 use aperture::{LANES, RMS_APERTURE_RADIUS_UM, seen_variance};
@@ -68,10 +68,12 @@ pub fn add_grain(density: &mut Planes, scale: &FilmScale, params: &GrainParams) 
         scale,
         params,
         |x, y, grain| {
-            for (layer, grain) in grain.iter().enumerate() {
-                for (d, n) in density.row_mut(layer, y)[x..].iter_mut().zip(grain) {
-                    *d = law.grained(*d, *n * rms[layer]);
-                }
+            for (layer, (grain, &rms)) in grain.iter().zip(&rms).enumerate() {
+                let densities = &mut density.row_mut(layer, y)[x..];
+                widest(
+                    #[inline(always)]
+                    || law.grain_run(densities, grain, rms),
+                );
             }
         },
     );
@@ -102,7 +104,7 @@ const CODE_DENSITY: f32 = 0.002;
 const CODE_MAX: f32 = 1023.0;
 
 /// Pixels in a run: so few that the rows of cells that they see stay in the cache.
-const RUN: usize = 256;
+const RUN: usize = 1024;
 
 /// Hands out the field of unit granularity in runs of a row: column, row, three layers.
 fn each_run(
@@ -133,9 +135,9 @@ struct Clump {
     seed: Seed,
     /// Standard deviation of the clumping Gaussian per layer. Two of them correlate over `2 sigma`.
     sigma_um: [f64; 3],
-    /// Weights of a layer's own noise and of the shared one, for unit granularity.
-    own: [f32; 3],
-    shared: [f32; 3],
+    /// Weights of a layer's own noise and of the shared one, for unit granularity; the fourth is 0.
+    own: [f32; LANES],
+    shared: [f32; LANES],
 }
 
 impl Clump {
@@ -143,22 +145,28 @@ impl Clump {
         let sigma_um = params.correlation_um.map(|um| um.clamp(0.0, 1000.0) / 2.0);
         let gain = sigma_um.map(|s| 1.0 / seen_variance(RMS_APERTURE_RADIUS_UM, s).sqrt());
         let colour = params.colour.clamp(0.0, 1.0);
+        let weights = |share: f64| {
+            let [r, g, b] = gain.map(|gain| (gain * share.sqrt()) as f32);
+            [r, g, b, 0.0]
+        };
         Self {
             seed: Seed {
                 seed: params.seed,
                 frame: params.frame,
             },
             sigma_um,
-            own: gain.map(|gain| (gain * colour.sqrt()) as f32),
-            shared: gain.map(|gain| (gain * (1.0 - colour).sqrt()) as f32),
+            own: weights(colour),
+            shared: weights(1.0 - colour),
         }
     }
 
     /// A cell's noise for each layer, from its own and the shared number.
     #[inline(always)]
     fn layers(&self, cell: [f32; lattice::FIELDS]) -> [f32; LANES] {
-        let mix = |l: usize| cell[l] * self.own[l] + cell[3] * self.shared[l];
-        [mix(0), mix(1), mix(2), 0.0]
+        core::array::from_fn(
+            #[inline(always)]
+            |l| cell[l] * self.own[l] + cell[3] * self.shared[l],
+        )
     }
 }
 
@@ -197,6 +205,14 @@ impl DensityLaw {
         let d = density + self.fog;
         let dots = d * (-(d * self.saturation) + 1.0);
         (dots * self.scale / (density * self.coarser_first + 1.0)).max(d.of(0.0))
+    }
+
+    /// Grains a run of densities.
+    #[inline(always)]
+    fn grain_run(self, densities: &mut [f32], grain: &[f32], rms: f32) {
+        for (density, noise) in densities.iter_mut().zip(grain) {
+            *density = self.grained(*density, *noise * rms);
+        }
     }
 
     /// Density with grain of strength `noise` at density 1.
