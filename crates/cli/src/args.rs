@@ -194,6 +194,7 @@ pub(crate) struct TableArgs {
 #[command(after_help = "Examples:
   lookwright check quay.cube
   lookwright check theirs.clf --to rec2020 --json
+  lookwright check theirs.cube --picture theirs.svg
 
 Reads .cube, CLF, ASC CDL and PNG lattice pictures, known by their content.
 
@@ -207,6 +208,9 @@ pub(crate) struct CheckArgs {
     /// As JSON
     #[arg(long)]
     pub(crate) json: bool,
+    /// Draw the table, too: its grey axis, the tint of it, slices, the lattice
+    #[arg(long, value_name = "OUT.svg")]
+    pub(crate) picture: Option<PathBuf>,
 }
 
 #[derive(Debug, clap::Args)]
@@ -214,6 +218,7 @@ pub(crate) struct CheckArgs {
   lookwright pack quay.json --from logc3,slog3-sgamut3cine -o quay.zip
   lookwright pack quay.json ferry.json --from vlog --stock daylight-250,tungsten-500 \\
     --split whole,camera-to-scan,scan-to-screen --frame shot.tif -o saltmarket.zip
+  lookwright pack quay.json --from logc3 --plates --plate-size 3840x2160 --frame shot.tif -o quay.zip
 
 Lists are separated by commas. The same looks, options and version give the same bytes. No date is
 stated unless --date or the environment's SOURCE_DATE_EPOCH gives one.")]
@@ -251,6 +256,15 @@ pub(crate) struct PackArgs {
     /// The encoding of those pictures; guessed from each file if left out
     #[arg(long, value_name = "ENCODING", value_parser = EncodingId::parse, requires = "frame")]
     pub(crate) frame_from: Option<EncodingId>,
+    /// Put in plates of the texture that tables leave out: grain, dust, and halation of each --frame
+    #[arg(long)]
+    pub(crate) plates: bool,
+    /// Size of grain and dust plates in pixels
+    #[arg(long, value_name = "WIDTHxHEIGHT", default_value = "1920x1080", value_parser = size, requires = "plates")]
+    pub(crate) plate_size: [u32; 2],
+    /// How many grain and dust plates
+    #[arg(long, value_name = "COUNT", default_value_t = 24, value_parser = clap::value_parser!(u32).range(1..=10_000), requires = "plates")]
+    pub(crate) plate_frames: u32,
     /// The day to state in the note
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) date: Option<String>,

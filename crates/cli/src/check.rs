@@ -16,6 +16,11 @@ pub(crate) fn run(args: &CheckArgs) -> Result<ExitCode> {
         settings::judged_on(&args.delivery),
     )
     .with_context(|| name.clone())?;
+    if let Some(path) = &args.picture {
+        let table = args.file.file_name().unwrap_or_default();
+        let picture = checked.picture(&table.to_string_lossy())?;
+        files::write(path, picture.as_bytes())?;
+    }
     if args.json {
         let report = serde_json::to_string_pretty(&checked.to_json())?;
         files::print(&format!("{report}\n"))?;

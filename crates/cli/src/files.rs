@@ -2,6 +2,7 @@
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 use anyhow::{Context, Result, bail};
 use lookwright_core::look::Look;
@@ -42,6 +43,20 @@ pub(crate) fn write(path: &Path, bytes: &[u8]) -> Result<()> {
     file.finish()
 }
 
+/// Files that are being written, for [`give_up`].
+static UNFINISHED: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
+
+/// Removes every file that is being written and ends the program: for when a person stops it.
+/// Nothing is begun or finished meanwhile.
+pub(crate) fn give_up(code: i32) -> ! {
+    let unfinished = UNFINISHED.lock().unwrap_or_else(PoisonError::into_inner);
+    for path in unfinished.iter() {
+        // What can't be removed now has a name that says what it is.
+        let _ = std::fs::remove_file(path);
+    }
+    std::process::exit(code)
+}
+
 /// A file that is being written beside its final place. It is gone if it is not finished.
 pub(crate) struct Unfinished {
     file: tempfile::NamedTempFile,
@@ -64,11 +79,13 @@ impl Unfinished {
         if path.is_dir() {
             bail!("{}: this is a folder; name a file in it", path.display());
         }
+        let mut unfinished = UNFINISHED.lock().unwrap_or_else(PoisonError::into_inner);
         let file = tempfile::Builder::new()
             .prefix(".lookwright-")
             .permissions_like_a_new_file()
             .tempfile_in(&folder)
             .with_context(|| cannot(path))?;
+        unfinished.push(file.path().to_owned());
         Ok(Self {
             file,
             path: path.to_owned(),
@@ -88,9 +105,12 @@ impl Unfinished {
 
     /// Moves the file to its place.
     pub(crate) fn finish(self) -> Result<()> {
+        let mut unfinished = UNFINISHED.lock().unwrap_or_else(PoisonError::into_inner);
+        let written = self.file.path().to_owned();
         self.file
             .persist(&self.path)
             .with_context(|| cannot(&self.path))?;
+        unfinished.retain(|path| *path != written);
         Ok(())
     }
 }

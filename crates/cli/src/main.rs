@@ -22,7 +22,12 @@ use clap::Parser;
 
 use args::{Args, Command};
 
+/// Exit code of a program that was stopped from the keyboard (common practice of shells).
+const STOPPED: i32 = 130;
+
 fn main() -> ExitCode {
+    // Without a handler, Ctrl-C works as before, but leaves what was being written.
+    let _ = ctrlc::set_handler(|| files::give_up(STOPPED));
     let result = match Args::parse().command {
         Command::Encodings(args) => encodings::run(&args).map(done),
         Command::New(args) => new::run(&args).map(done),

@@ -6,11 +6,12 @@ use std::path::Path;
 use anyhow::{Context, Result, bail};
 use indicatif::{ProgressBar, ProgressStyle};
 use lookwright_core::encoding::Range;
-use lookwright_handover::{Pack, SampleFrame};
+use lookwright_handover::{Pack, Plates, SampleFrame};
 use lookwright_picture::suggest;
 
 use crate::args::PackArgs;
 use crate::files::{self, Unfinished};
+use crate::workers::AllCores;
 
 pub(crate) fn run(args: &PackArgs) -> Result<()> {
     let looks = args
@@ -35,6 +36,11 @@ pub(crate) fn run(args: &PackArgs) -> Result<()> {
         },
         licence: args.licence.clone(),
         frames: frames.collect::<Result<_>>()?,
+        plates: args.plates.then_some(Plates {
+            width: args.plate_size[0],
+            height: args.plate_size[1],
+            frames: args.plate_frames,
+        }),
     };
     let place = || args.output.display().to_string();
     let tables = pack.count_tables().with_context(place)?;
@@ -47,7 +53,7 @@ pub(crate) fn run(args: &PackArgs) -> Result<()> {
     };
     let out = BufWriter::new(file.file());
     let written = pack
-        .write(out, |step| {
+        .write_with(&AllCores, out, |step| {
             progress.set_length(step.total as u64);
             progress.set_position(step.done as u64);
             true

@@ -10,7 +10,7 @@ use lookwright_core::{Error, Result};
 use lookwright_picture::OutColour;
 
 use crate::png::png16;
-use crate::{Mapping, Recipe, Split, reduce};
+use crate::{Mapping, Recipe, Split, picture, reduce};
 
 /// A format that a table is written in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -198,6 +198,26 @@ impl Baked {
     /// If the delivery cannot be judged.
     pub fn health(&self, places: &[[f32; 3]]) -> Result<Health> {
         examine(&self.grid, setting(&self.recipe), Some(self.error(places)?))
+    }
+
+    /// A picture of the table with its health, as SVG: the grey axis, its tint, slices, the lattice.
+    ///
+    /// # Errors
+    /// If the delivery cannot be judged.
+    pub fn picture(&self, health: &Health) -> Result<String> {
+        let recipe = &self.recipe;
+        let name = match recipe.look.name.as_str() {
+            "" => "Look without a name",
+            name => name,
+        };
+        let title = format!("{name}, {}", stock_label(recipe.look.negative.stock.class));
+        let about = format!(
+            "{} to {}, grid {}",
+            input_words(recipe),
+            output_words(recipe),
+            recipe.grid
+        );
+        picture::svg(&self.grid, setting(recipe), health, &title, &about)
     }
 }
 

@@ -6,6 +6,8 @@ use lookwright_core::{Error, Result};
 use lookwright_picture::{Samples, decode};
 use serde_json::{Value, json};
 
+use crate::picture;
+
 /// What was found out about a table file.
 #[derive(Clone, Debug)]
 pub struct Checked {
@@ -17,6 +19,8 @@ pub struct Checked {
     pub remarks: Vec<String>,
     /// The findings, worst first.
     pub health: Health,
+    grid: Grid3,
+    setting: Setting,
 }
 
 /// Reads a table of any known format and examines it for a delivery.
@@ -30,6 +34,8 @@ pub fn check(bytes: &[u8], file_name: &str, setting: Setting) -> Result<Checked>
         size: grid.size(),
         remarks,
         health: examine(&grid, setting, None)?,
+        grid,
+        setting,
     })
 }
 
@@ -77,6 +83,21 @@ impl Checked {
         text
     }
 
+    /// A picture of the table, as SVG: the grey axis, its tint, slices, the lattice, the findings.
+    ///
+    /// # Errors
+    /// If the setting cannot be judged.
+    pub fn picture(&self, file_name: &str) -> Result<String> {
+        let screen = self.setting.screen.info().label;
+        let about = format!(
+            "{}, grid {}, seen as {screen}, {} range",
+            self.format,
+            self.size,
+            self.setting.range.id()
+        );
+        picture::svg(&self.grid, self.setting, &self.health, file_name, &about)
+    }
+
     /// The report for machines: `{"format", "size", "remarks", "worst", "findings"}`, findings as
     /// in [`Health::to_json`].
     #[must_use]
@@ -101,6 +122,12 @@ mod tests {
         let codes = hald::identity(4).unwrap();
         let png = png16(64, &codes, OutColour::Unmarked, false, "identity").unwrap();
         let checked = check(&png, "x.png", Setting::default()).unwrap();
+        assert!(
+            checked
+                .picture("x.png")
+                .unwrap()
+                .contains(">PNG lattice picture, grid 16")
+        );
         assert_eq!((checked.size, checked.format), (16, "PNG lattice picture"));
         assert_eq!(checked.worst(), Severity::Minor, "only beyond the domain");
         let odd = png16(63, &codes[..63 * 63 * 3], OutColour::Unmarked, false, "").unwrap();

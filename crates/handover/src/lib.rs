@@ -5,6 +5,7 @@
 //! baked            that function on a lattice, written in any of the formats
 //! reduce           the nearest ASC CDL, and how far it is off
 //! check            any table file held against the health checks
+//! picture          a table's grey axis, slices and lattice as one SVG
 //! chart            a test chart in a camera's encoding, and what should come of it
 //! pack             the zip that goes to an editor, and its note
 //! ```
@@ -17,8 +18,10 @@ pub mod baked;
 pub mod chart;
 pub mod check;
 mod mapping;
+mod markup;
 pub mod name;
 pub mod pack;
+mod picture;
 mod png;
 pub mod reduce;
 mod split;
@@ -26,5 +29,5 @@ mod split;
 pub use baked::{Baked, Format};
 pub use check::{Checked, check};
 pub use mapping::{Mapping, Recipe};
-pub use pack::{Pack, SampleFrame, Step};
+pub use pack::{Pack, Plates, SampleFrame, Step};
 pub use split::Split;

@@ -95,3 +95,23 @@ fn every_format_that_is_written_is_read() {
         assert_ne!(json["worst"], "serious", "{name}");
     }
 }
+
+#[test]
+fn a_table_is_drawn_if_wished() {
+    let bench = Bench::new();
+    std::fs::write(bench.path("down.cube"), straight(1.0, 0.0)).unwrap();
+    let draw = ["check", "down.cube", "--picture", "down.svg"];
+    bench.run(&draw).code(4);
+    let picture = std::fs::read_to_string(bench.path("down.svg")).unwrap();
+    assert!(picture.starts_with("<svg ") && picture.ends_with("</svg>\n"));
+    for words in [
+        "down.cube",
+        "Grey axis",
+        "Tint",
+        "Slices",
+        "Lattice",
+        "serious reversals",
+    ] {
+        assert!(picture.contains(words), "{words}");
+    }
+}

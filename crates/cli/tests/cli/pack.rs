@@ -76,3 +76,50 @@ fn an_older_pack_stays_until_the_new_one_is_whole() {
     ]);
     assert_eq!(std::fs::read(bench.path("pack.zip")).unwrap(), b"older");
 }
+
+/// Stopped from the keyboard in the middle: nothing is left, and what was there stays.
+#[cfg(unix)]
+#[test]
+fn ctrl_c_leaves_nothing_half_written() {
+    use std::process::{Command, Stdio};
+
+    let bench = Bench::new();
+    std::fs::write(bench.path("pack.zip"), "older").unwrap();
+    let before = names_in(&bench.path("."));
+    let mut child = Command::new(assert_cmd::cargo::cargo_bin!("lookwright"))
+        .current_dir(bench.path("."))
+        .args(["pack", "look.json", "--from", "logc3,vlog,nlog,acescct"])
+        .args(["--grid", "65", "-o", "pack.zip"])
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    // The file that is being written appears beside its final place.
+    while names_in(&bench.path(".")) == before {
+        assert!(child.try_wait().unwrap().is_none(), "ended too early");
+        std::thread::yield_now();
+    }
+    let kill = Command::new("kill")
+        .args(["-INT", &child.id().to_string()])
+        .status();
+    assert!(kill.unwrap().success());
+    assert_eq!(child.wait().unwrap().code(), Some(130));
+    assert_eq!(names_in(&bench.path(".")), before);
+    assert_eq!(std::fs::read(bench.path("pack.zip")).unwrap(), b"older");
+}
+
+#[test]
+fn plates_are_in_the_pack_only_if_wished() {
+    let bench = Bench::new();
+    let size = |name: &str| std::fs::metadata(bench.path(name)).unwrap().len();
+    bench
+        .run(&[&PACK[..], &["-o", "plain.zip"]].concat())
+        .success();
+    let wish = ["--plates", "--plate-size", "200x120", "--plate-frames", "2"];
+    bench
+        .run(&[&PACK[..], &wish, &["-o", "plates.zip"]].concat())
+        .success();
+    // Two pictures of noise of 16 bits: far more than a few names.
+    assert!(size("plates.zip") > size("plain.zip") + 100_000);
+    let without = [&PACK[..], &wish[1..], &["-o", "p.zip"]].concat();
+    bench.run(&without).code(2);
+}

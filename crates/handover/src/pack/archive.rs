@@ -1,14 +1,36 @@
 //! The zip: the same entries give the same bytes, whatever the clock and the machine.
 
-use std::io::{Seek, Write};
+use std::io::{Cursor, Seek, Write};
 
 use lookwright_core::{Error, Result};
 use sha2::{Digest, Sha256};
 use zip::write::SimpleFileOptions;
-use zip::{CompressionMethod, DateTime, ZipWriter};
+use zip::{CompressionMethod, DateTime, ZipArchive, ZipWriter};
 
 /// Fast enough for hundreds of tables; their text shrinks to about a third at any level.
 const LEVEL: i64 = 4;
+
+/// Files that a worker made and compressed: an archive of their own.
+pub(super) struct Part {
+    zip: Vec<u8>,
+    sums: Vec<(String, String)>,
+}
+
+impl Part {
+    pub(super) fn paths(&self) -> impl Iterator<Item = &str> {
+        self.sums.iter().map(|(_, path)| path.as_str())
+    }
+}
+
+impl Archive<Cursor<Vec<u8>>> {
+    pub(super) fn into_part(self) -> Result<Part> {
+        let sums = self.sums.clone();
+        Ok(Part {
+            zip: self.finish()?.into_inner(),
+            sums,
+        })
+    }
+}
 
 pub(super) struct Archive<W: Write + Seek> {
     zip: ZipWriter<W>,
@@ -47,6 +69,16 @@ impl<W: Write + Seek> Archive<W> {
         let hash = Sha256::digest(bytes);
         let hex = hash.iter().map(|byte| format!("{byte:02x}")).collect();
         self.sums.push((hex, path.to_owned()));
+        Ok(())
+    }
+
+    /// Adds another archive's files as they are, compressed already.
+    pub(super) fn absorb(&mut self, part: Part) -> Result<()> {
+        let failed =
+            |why: zip::result::ZipError| Error::new(format!("the zip can't be written: {why}"));
+        let source = ZipArchive::new(Cursor::new(part.zip)).map_err(failed)?;
+        self.zip.merge_archive(source).map_err(failed)?;
+        self.sums.extend(part.sums);
         Ok(())
     }
 

@@ -1,5 +1,7 @@
 //! A page of headings, paragraphs, lists, tables and pictures, written as text and as HTML.
 
+use crate::markup::escaped;
+
 /// A piece of a page.
 pub(super) enum Block {
     Text(String),
@@ -75,8 +77,8 @@ impl Document {
                         for (path, words) in pictures {
                             let (path, words) = (escaped(path), escaped(words));
                             out.push_str(&format!(
-                                "<figure><img src=\"{path}\" alt=\"{words}\">\
-                                 <figcaption>{words}</figcaption></figure>\n"
+                                "<figure><a href=\"{path}\"><img loading=\"lazy\" src=\"{path}\" \
+                                 alt=\"{words}\"></a><figcaption>{words}</figcaption></figure>\n"
                             ));
                         }
                         out.push_str("</div>\n");
@@ -90,11 +92,11 @@ impl Document {
 }
 
 const STYLE: &str = "body{font:15px/1.5 system-ui,sans-serif;max-width:70rem;margin:2rem auto;\
-padding:0 1rem;background:#777;color:#111}h1,h2{line-height:1.2}h2{margin-top:2rem}\
+padding:0 1rem;background:#777;color:#000}a{color:inherit}h1,h2{line-height:1.2}h2{margin-top:2rem}\
 .wide{overflow-x:auto}table{border-collapse:collapse;font-variant-numeric:tabular-nums}\
 th,td{text-align:left;vertical-align:top;padding:.2rem .8rem .2rem 0;\
-border-bottom:1px solid #555}td{overflow-wrap:anywhere}.sheet{display:grid;gap:1rem;\
-grid-template-columns:repeat(auto-fill,minmax(18rem,1fr))}figure{margin:0}img{width:100%}";
+border-bottom:1px solid #444}td{overflow-wrap:anywhere}.sheet{display:grid;gap:1rem;\
+grid-template-columns:repeat(auto-fit,minmax(min(26rem,100%),1fr))}figure{margin:0}img{width:100%}";
 
 fn html_table(head: &[&str], rows: &[Vec<String>]) -> String {
     let mut out = String::from("<div class=\"wide\"><table>\n<tr>");
@@ -151,21 +153,6 @@ fn wrapped(words: &str, first: &str, next: &str) -> String {
         begun = true;
     }
     out + &line + "\n"
-}
-
-fn escaped(words: &str) -> String {
-    let mut out = String::with_capacity(words.len());
-    for c in words.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c if c.is_control() => out.push(' '),
-            c => out.push(c),
-        }
-    }
-    out
 }
 
 #[cfg(test)]

@@ -2,26 +2,34 @@
 //!
 //! ```text
 //! STOCK/                      tables and look files of one stock
+//! STOCK/plates/               grain, dust and halation plates, if wished
 //! test-charts/INPUT/          a test chart and what has to come of it
-//! contact-sheet/              before and after, if frames were given
+//! health/                     a picture of each table
+//! contact-sheet.jpg           before and after, if frames were given
+//! SHA256SUMS                  check-sums, as sha256sum takes them
 //! README.html, README.txt     the note
 //! ```
 
 mod archive;
 mod document;
 mod note;
+mod plates;
 mod sample;
+mod sheet;
+mod tables;
 mod work;
 
 use std::io::{Seek, Write};
 
 use lookwright_core::encoding::{EncodingClass, EncodingId, Range, ScreenId};
 use lookwright_core::look::{CodeRange, Delivery, Look, Options, StockClass};
+use lookwright_core::render::{OneThread, Workers};
 use lookwright_core::table::Grid3;
 use lookwright_core::{Error, Result};
 
 use crate::baked::stock_label;
 use crate::{Format, Split, name};
+pub use plates::Plates;
 pub use sample::SampleFrame;
 
 /// Most tables in one pack.
@@ -55,8 +63,10 @@ pub struct Pack {
     pub date: Option<String>,
     /// The licence to state.
     pub licence: Option<String>,
-    /// Frames for the contact sheet.
+    /// Frames for the contact sheet, and for halation plates.
     pub frames: Vec<SampleFrame>,
+    /// Plates of the texture that tables leave out; none by default.
+    pub plates: Option<Plates>,
 }
 
 /// How far a pack is.
@@ -88,18 +98,33 @@ impl Pack {
             date: None,
             licence: None,
             frames: Vec::new(),
+            plates: None,
         }
     }
 
-    /// Writes the zip and gives `out` back. `step` is told before each file; when it gives false,
-    /// the pack is given up. Memory: one table and its text at a time.
+    /// Writes the zip and gives `out` back. `step` is told before each file goes into the zip; when
+    /// it gives false, the pack is given up. Memory: one table and its text, or one plate.
     ///
     /// # Errors
     /// One sentence if something is missing or out of range, `out` can't be written, or the pack
     /// was given up. What stands in `out` is then no pack.
     pub fn write<W: Write + Seek>(&self, out: W, step: impl FnMut(Step<'_>) -> bool) -> Result<W> {
+        self.write_with(&OneThread, out, step)
+    }
+
+    /// As [`Pack::write`], on the caller's workers. The same bytes whoever works; memory as there
+    /// for each worker.
+    ///
+    /// # Errors
+    /// As for [`Pack::write`].
+    pub fn write_with<W: Write + Seek>(
+        &self,
+        workers: &impl Workers,
+        out: W,
+        step: impl FnMut(Step<'_>) -> bool,
+    ) -> Result<W> {
         let pack = self.checked()?;
-        work::run(&pack, out, step)
+        work::run(&pack, workers, out, step)
     }
 
     /// How many tables the pack holds.
@@ -165,6 +190,9 @@ impl Pack {
             return Err(Error::new(format!(
                 "the licence has to be one line of at most {LICENCE_MAX} bytes"
             )));
+        }
+        if let Some(plates) = &pack.plates {
+            plates.check()?;
         }
         let count = pack.table_count();
         if count > TABLES_MAX {

@@ -4,7 +4,7 @@ use lookwright_core::encoding::EncodingClass;
 use lookwright_core::look::effective_amount;
 
 use super::document::{Block, Document};
-use super::{Pack, PackLook, is_light};
+use super::{Pack, PackLook, is_light, plates};
 use crate::baked::screen_words;
 use crate::{Format, Split};
 
@@ -19,10 +19,28 @@ pub(super) struct Findings {
     pub(super) reductions: Vec<Vec<String>>,
     /// How far the nearest ASC CDL is off where a table is none, in codes of 10 bits: the least.
     pub(super) nearest_codes: Option<f32>,
-    /// Path and words of contact-sheet pictures.
-    pub(super) pictures: Vec<(String, String)>,
-    /// Path and words of plates.
+    /// Path and words of the tables' pictures.
+    pub(super) health_pictures: Vec<(String, String)>,
+    /// Path and words of contact sheets.
+    pub(super) sheets: Vec<(String, String)>,
+    /// Look, stock, path and words of plates.
     pub(super) plates: Vec<Vec<String>>,
+}
+
+impl Findings {
+    /// Takes over what a later task found.
+    pub(super) fn add(&mut self, later: Self) {
+        self.health.extend(later.health);
+        self.charts.extend(later.charts);
+        self.reductions.extend(later.reductions);
+        self.nearest_codes = match (self.nearest_codes, later.nearest_codes) {
+            (Some(a), Some(b)) => Some(a.min(b)),
+            (a, b) => a.or(b),
+        };
+        self.health_pictures.extend(later.health_pictures);
+        self.sheets.extend(later.sheets);
+        self.plates.extend(later.plates);
+    }
 }
 
 /// The page, without the check-sums of the notes themselves.
@@ -43,29 +61,39 @@ pub(super) fn document(
             "What the tables do not contain",
             missing(looks, findings.plates),
         ),
-        ("Health", health(pack, findings.health)),
+        (
+            "Health",
+            health(pack, findings.health, findings.health_pictures),
+        ),
         (
             "ASC CDL",
             reductions(findings.reductions, findings.nearest_codes),
         ),
     ];
-    if !findings.pictures.is_empty() {
+    if !findings.sheets.is_empty() {
         let words = "Before and after, with the texture that tables leave out, as sRGB.";
         let sheet = vec![
             Block::Text(words.to_owned()),
-            Block::Pictures(findings.pictures),
+            Block::Pictures(findings.sheets),
         ];
         parts.push(("Contact sheet", sheet));
     }
     let rows = sums
         .iter()
         .map(|(sum, path)| vec![sum.clone(), path.clone()]);
+    let words = "To check them all, run sha256sum --check SHA256SUMS in this folder. The same looks, \
+                 options, frames and version of Lookwright give the same bytes again, this note and \
+                 the zip included: no clock is read, entries of the zip bear the format's first day, \
+                 and a date is stated only if one was given.";
     parts.push((
         "Files and check-sums",
-        vec![Block::Table {
-            head: vec!["SHA-256", "file"],
-            rows: rows.collect(),
-        }],
+        vec![
+            Block::Text(words.to_owned()),
+            Block::Table {
+                head: vec!["SHA-256", "file"],
+                rows: rows.collect(),
+            },
+        ],
     ));
     Document {
         title: format!("Hand-over pack: {}", names.join(", ")),
@@ -79,11 +107,23 @@ fn about(pack: &Pack, looks: &[PackLook]) -> Vec<Block> {
         words.push_str(&format!(" on {date}"));
     }
     words.push('.');
+    if pack.date.is_none() {
+        words.push_str(" No date was stated.");
+    }
     match &pack.licence {
         Some(licence) => words.push_str(&format!(" Licence: {licence}.")),
         None => words.push_str(" No licence was stated; ask whoever sent you this pack."),
     }
-    let mut blocks = vec![Block::Text(words)];
+    let hurry = [
+        "Look up the clip's encoding under \"What goes in\".",
+        "Take its table from the folder of the stock: .clf if your program reads it, else .cube.",
+        "Prove your set-up with the test chart of that encoding.",
+        "Lay plates or render with Lookwright for what tables leave out.",
+    ];
+    let mut blocks = vec![
+        Block::Text(words),
+        Block::Steps(hurry.map(str::to_owned).to_vec()),
+    ];
     blocks.push(Block::Table {
         head: vec!["look", "stock", "folder", "fingerprint"],
         rows: looks
@@ -101,7 +141,8 @@ fn about(pack: &Pack, looks: &[PackLook]) -> Vec<Block> {
     blocks.push(Block::Text(
         "A folder holds the tables of one film stock. File names say look, stock, what goes in \
          with its range, what comes out with its range, and the grid. The look files (.json) open \
-         in Lookwright and are all that is needed to make everything here again."
+         in Lookwright. A fingerprint is the SHA-256 of a look: it stands in every table made of \
+         it, so that table and look can be told to belong together."
             .to_owned(),
     ));
     blocks
@@ -174,7 +215,9 @@ fn order(pack: &Pack) -> Vec<Block> {
                 .to_owned(),
         );
     } else {
-        steps.push("The table, read by tetrahedra if your program lets you choose.".to_owned());
+        steps.push(
+            "The table, with tetrahedral interpolation if your program lets you choose.".to_owned(),
+        );
     }
     steps.push("Titles and graphics, which the table must not touch.".to_owned());
     let mut blocks = vec![Block::Steps(steps)];
@@ -214,7 +257,7 @@ fn proof(charts: Vec<Vec<String>>) -> Vec<Block> {
     ]
 }
 
-fn missing(looks: &[PackLook], plates: Vec<Vec<String>>) -> Vec<Block> {
+fn missing(looks: &[PackLook], laid: Vec<Vec<String>>) -> Vec<Block> {
     let mut rows = Vec::new();
     for entry in looks {
         let mut acting = Vec::new();
@@ -245,27 +288,36 @@ fn missing(looks: &[PackLook], plates: Vec<Vec<String>>) -> Vec<Block> {
             rows,
         },
     ];
-    if plates.is_empty() {
+    if laid.is_empty() {
         blocks.push(Block::Text(
             "This pack holds no plates. To have these steps in the picture, render the frames from \
              the look file with Lookwright."
                 .to_owned(),
         ));
     } else {
+        blocks.push(Block::Text(format!(
+            "Plates put some of it back. All are laid in one way: {}. They are PNG pictures of 16 \
+             bits around 0.5; switch conversions of colour and levels off for them, too, and do \
+             not reduce them to 8 bits. Scale grain and dust to the width of the picture. They \
+             were made over mid-grey: fade grain towards black and white, where film shows less \
+             of it.",
+            plates::blend_words()
+        )));
         blocks.push(Block::Table {
-            head: vec!["plate", "how to lay it"],
-            rows: plates,
+            head: vec!["plates", "what they are", "lie on"],
+            rows: laid,
         });
         blocks.push(Block::Text(
-            "No plate replaces diffusion, halation and softness, which depend on the picture: for \
-             these, render the frames from the look file with Lookwright."
+            "No plate replaces diffusion and softness, nor halation in frames that have no plate \
+             here, for these depend on the picture: render such frames from the look file with \
+             Lookwright."
                 .to_owned(),
         ));
     }
     blocks
 }
 
-fn health(pack: &Pack, rows: Vec<Vec<String>>) -> Vec<Block> {
+fn health(pack: &Pack, rows: Vec<Vec<String>>, pictures: Vec<(String, String)>) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !rows.is_empty() {
         blocks.push(Block::Text(format!(
@@ -288,6 +340,12 @@ fn health(pack: &Pack, rows: Vec<Vec<String>>) -> Vec<Block> {
             ],
             rows,
         });
+        blocks.push(Block::Text(
+            "Each has a picture with its grey axis, the tint of it, slices, the lattice and all \
+             findings."
+                .to_owned(),
+        ));
+        blocks.push(Block::Pictures(pictures));
     }
     if blocks.is_empty() {
         blocks.push(Block::Text(
@@ -307,7 +365,7 @@ fn reductions(rows: Vec<Vec<String>>, nearest_codes: Option<f32>) -> Vec<Block> 
              beside them; of the others, the nearest correction"
         };
         blocks.push(Block::Text(format!(
-            "{words} is {codes:.0} of 1023 codes off."
+            "{words} is {codes:.0} of 1023 codes off at its worst, so it is not written."
         )));
     }
     if !rows.is_empty() {

@@ -1,17 +1,12 @@
-//! Before and after: a person's own frames, small.
+//! A person's own frames, small, before and after.
 
-use lookwright_core::Result;
 use lookwright_core::encoding::ScreenId;
 use lookwright_core::look::{Delivery, Frame, Look, StageId};
-use lookwright_core::render::Job;
-use lookwright_core::spatial::Window;
-use lookwright_picture::{Decoded, OutFormat, Samples, Version, develop};
+use lookwright_core::render::{Job, dither8, render, unstyled};
+use lookwright_core::spatial::{Planes, Reducer, Window};
+use lookwright_picture::Decoded;
 
-/// Longest edge of a picture on the contact sheet.
-const EDGE_PX: u32 = 640;
-const FORMAT: OutFormat = OutFormat::Jpeg { quality: 88 };
-
-/// A frame for the contact sheet.
+/// A frame for the contact sheet and for halation plates.
 #[derive(Clone, Debug)]
 pub struct SampleFrame {
     /// Its name, for people.
@@ -22,58 +17,63 @@ pub struct SampleFrame {
     pub frame: Frame,
 }
 
+/// A frame reduced, in its own code.
+pub(super) struct Small {
+    code: Planes,
+    frame: Frame,
+}
+
+/// Interleaved RGB of 8 bits.
+pub(super) struct Shown {
+    pub(super) width: usize,
+    pub(super) height: usize,
+    pub(super) rgb: Vec<u8>,
+}
+
 impl SampleFrame {
-    /// The same frame at the size of a contact sheet: each pixel the mean of a square of codes.
-    pub(super) fn small(&self) -> Self {
-        let big = &self.picture;
-        let edge = big.width.max(big.height).div_ceil(EDGE_PX).max(1);
-        let (width, height) = ((big.width / edge).max(1), (big.height / edge).max(1));
-        let mut samples = Vec::with_capacity(width as usize * height as usize * 3);
-        for y in 0..height {
-            for x in 0..width {
-                let mut sum = [0.0_f32; 3];
-                let mut count = 0.0_f32;
-                for v in y * edge..((y + 1) * edge).min(big.height) {
-                    for u in x * edge..((x + 1) * edge).min(big.width) {
-                        let pixel = big.pixel(u, v);
-                        sum = core::array::from_fn(|c| sum[c] + pixel[c]);
-                        count += 1.0;
-                    }
-                }
-                samples.extend(sum.map(|v| v / count));
-            }
-        }
-        let picture = Decoded {
-            width,
-            height,
-            samples: Samples::F32(samples),
-            kind: big.kind,
-            file_bits: big.file_bits,
-            colour: big.colour.clone(),
-            legal_range: big.legal_range,
-            camera: big.camera.clone(),
-            notes: Vec::new(),
+    /// The frame with a longest edge of at most `edge` pixels, each the mean of the codes that it
+    /// covers.
+    pub(super) fn small(&self, edge: usize) -> Small {
+        let (width, height) = (self.picture.width as usize, self.picture.height as usize);
+        let longest = width.max(height).max(1);
+        let scaled = |length: usize| match longest > edge {
+            true => (length * edge / longest).max(1),
+            false => length,
         };
-        Self {
-            name: self.name.clone(),
-            picture,
+        let mut reducer = Reducer::new(width, height, scaled(width), scaled(height));
+        for y in 0..self.picture.height {
+            let row = self.picture.rows(y..y + 1);
+            reducer.push_row(row.each_ref().map(Vec::as_slice));
+        }
+        Small {
+            code: reducer.finish(),
             frame: self.frame.clone(),
         }
     }
+}
 
-    /// The frame through a look with its texture, or as the camera saw it, as an sRGB JPEG.
-    pub(super) fn shown(&self, look: &Look, version: Version) -> Result<Vec<u8>> {
+impl Small {
+    /// The frame through a look with its texture, or with none as the camera saw it, for sRGB.
+    pub(super) fn shown(&self, look: Option<&Look>) -> Shown {
         let mut delivery = Delivery::default();
         delivery.display.screen = ScreenId::Srgb;
-        let (width, height) = (self.picture.width, self.picture.height);
+        let (width, height) = (self.code.width, self.code.height);
         let job = Job {
-            look: look.clone(),
+            look: look.cloned().unwrap_or_default(),
             frame: self.frame.clone(),
             delivery,
             stage: StageId::Screen,
-            window: Window::whole(width as usize, height as usize),
+            window: Window::whole(width, height),
             frame_number: 0,
         };
-        develop(&self.picture, &job, version, FORMAT)
+        let picture = match look {
+            Some(_) => render(self.code.clone(), &job),
+            None => unstyled(self.code.clone(), &job),
+        };
+        Shown {
+            width,
+            height,
+            rgb: (0..height).flat_map(|y| dither8(&picture, y, 0)).collect(),
+        }
     }
 }

@@ -24,13 +24,13 @@ fn small() -> Pack {
     pack
 }
 
-fn zip_of(pack: &Pack) -> Vec<u8> {
+pub(super) fn zip_of(pack: &Pack) -> Vec<u8> {
     pack.write(Cursor::new(Vec::new()), |_| true)
         .unwrap()
         .into_inner()
 }
 
-fn files(zip: Vec<u8>) -> Vec<(String, Vec<u8>)> {
+pub(super) fn files(zip: Vec<u8>) -> Vec<(String, Vec<u8>)> {
     let mut archive = zip::ZipArchive::new(Cursor::new(zip)).unwrap();
     (0..archive.len())
         .map(|i| {
@@ -70,6 +70,7 @@ fn every_table_opens_and_the_note_names_every_file_with_its_sum() {
         "test-charts/logc3-full/chart.png",
         "test-charts/acescg-full/chart.exr",
         "test-charts/logc3-full/expected_quay_tungsten-500_rec709-full.png",
+        "health/quay_daylight-250_logc3-full_to_rec709-full_grid5.svg",
         "README.html",
         "README.txt",
     ] {
@@ -94,6 +95,29 @@ fn every_table_opens_and_the_note_names_every_file_with_its_sum() {
     }
     assert_eq!(tables, small().count_tables().unwrap());
     assert_eq!(tables, 2 * (2 + 2 + 1) * 2);
+}
+
+#[test]
+fn whoever_works_makes_the_same_pack() {
+    /// Takes results in order, but works on the last first.
+    struct Backwards;
+    impl Workers for Backwards {
+        fn each<T: Send>(
+            &self,
+            count: usize,
+            work: impl Fn(usize) -> T + Sync,
+            mut take: impl FnMut(usize, T) -> Result<()>,
+        ) -> Result<()> {
+            let mut done: Vec<T> = (0..count).rev().map(work).collect();
+            done.reverse();
+            let mut parts = done.into_iter().enumerate();
+            parts.try_for_each(|(i, part)| take(i, part))
+        }
+    }
+    let pack = small();
+    let out = Cursor::new(Vec::new());
+    let other = pack.write_with(&Backwards, out, |_| true).unwrap();
+    assert!(zip_of(&pack) == other.into_inner());
 }
 
 #[test]

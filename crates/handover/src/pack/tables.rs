@@ -1,0 +1,176 @@
+//! A pack's tables and charts, and what the note says of them.
+
+use lookwright_core::Result;
+use lookwright_core::encoding::{EncodingId, Range};
+use lookwright_core::look::Options;
+use lookwright_core::table::health::{Health, Recommendation, Severity, halton};
+
+use super::work::Made;
+use super::{Pack, PackLook};
+use crate::baked::{error_of, input_words, output_words, setting};
+use crate::chart::{self, Chart};
+use crate::{Baked, Format, Mapping, Recipe, Split, name, reduce};
+
+/// Grids among which the note recommends one.
+const TRIED: [usize; 3] = [17, 33, 65];
+/// Colours that tables are held against.
+const SAMPLE: usize = 1500;
+
+/// A recipe in every format, its picture and health.
+pub(super) fn table(pack: &Pack, entry: &PackLook, recipe: &Recipe, made: &mut Made) -> Result<()> {
+    let stem = format!("{}/{}", entry.folder(), name::table(&entry.slug, recipe));
+    let baked = Baked::new(recipe.clone())?;
+    // Ids in order are the endings in order: clf, cube, png.
+    for &format in &pack.formats {
+        let path = format!("{stem}.{}", format.id());
+        made.archive.add(&path, &baked.write(format)?)?;
+    }
+    reduction(entry, &stem, &baked, made)?;
+    if pack.is_judged(recipe) {
+        health(entry, &baked, made)?;
+    }
+    Ok(())
+}
+
+/// The ASC CDL, where the table is one.
+fn reduction(entry: &PackLook, stem: &str, baked: &Baked, made: &mut Made) -> Result<()> {
+    if baked.mapping().shaper().is_some() {
+        return Ok(());
+    }
+    let nearest = reduce::nearest(|code| baked.mapping().exact(code))?;
+    if !nearest.is_exact() {
+        made.findings.nearest_codes = Some(nearest.largest * 1023.0);
+        return Ok(());
+    }
+    let path = format!("{stem}.cc");
+    made.archive.add(&path, &baked.write(Format::Cdl)?)?;
+    let recipe = baked.recipe();
+    made.findings.reductions.push(vec![
+        entry.name().to_owned(),
+        entry.stock_label().to_owned(),
+        format!("{} to {}", name::input(recipe), name::output(recipe)),
+        path,
+    ]);
+    Ok(())
+}
+
+/// How a whole table stands to its look.
+fn health(entry: &PackLook, baked: &Baked, made: &mut Made) -> Result<()> {
+    let recipe = baked.recipe();
+    let mapping = baked.mapping();
+    let ordinary = ordinary_places(mapping, recipe, SAMPLE)?;
+    let mut tried = Vec::new();
+    for size in TRIED {
+        let grid = mapping.sample(size)?;
+        tried.push((size, error_of(&grid, mapping, setting(recipe), &ordinary)?));
+    }
+    let choice = Recommendation::of(tried);
+    let health = baked.health(&halton(SAMPLE))?;
+    made.findings.health.push(vec![
+        entry.name().to_owned(),
+        entry.stock_label().to_owned(),
+        name::input(recipe),
+        format!("{:.2}", baked.error(&ordinary)?.p99),
+        format!("{:.2}", health.error.map_or(0.0, |error| error.p99)),
+        match choice.good {
+            true => choice.size.to_string(),
+            false => format!("{} (best)", choice.size),
+        },
+        worst_words(&health),
+    ]);
+    let path = format!("health/{}.svg", name::table(&entry.slug, recipe));
+    made.archive
+        .add(&path, baked.picture(&health)?.as_bytes())?;
+    let words = format!(
+        "{}, {}, {}",
+        entry.name(),
+        entry.stock_label(),
+        input_words(recipe)
+    );
+    made.findings.health_pictures.push((path, words));
+    Ok(())
+}
+
+fn worst_words(health: &Health) -> String {
+    match (health.worst(), health.findings.first()) {
+        (Severity::Info, _) | (_, None) => "none".to_owned(),
+        (severity, Some(finding)) => format!("{}: {}", severity.id(), finding.what),
+    }
+}
+
+/// Where ordinary colours stand on a recipe's lattice.
+fn ordinary_places(mapping: &Mapping, recipe: &Recipe, count: usize) -> Result<Vec<[f32; 3]>> {
+    let mut places = chart::ordinary(count, recipe.encoding, recipe.range)?;
+    if let Some(shaper) = mapping.shaper() {
+        for value in places.iter_mut().flatten() {
+            *value = shaper.encode(*value);
+        }
+    }
+    Ok(places)
+}
+
+/// A test chart and what has to come of it.
+pub(super) fn chart(
+    pack: &Pack,
+    entries: &[PackLook],
+    encoding: EncodingId,
+    range: Range,
+    made: &mut Made,
+) -> Result<()> {
+    let chart = Chart::new(encoding, range)?;
+    let folder = format!("test-charts/{}-{}", encoding.id(), range.id());
+    let (ending, bytes) = chart.file()?;
+    made.archive
+        .add(&format!("{folder}/chart.{ending}"), &bytes)?;
+    for entry in entries {
+        for &out_range in &pack.out_ranges {
+            let recipe = Recipe {
+                look: entry.look.clone(),
+                encoding,
+                range,
+                delivery: pack.delivery(out_range),
+                split: Split::Whole,
+                grid: pack.grid,
+            };
+            let path = format!(
+                "{folder}/expected_{}_{}_{}.png",
+                entry.slug,
+                entry.folder(),
+                name::output(&recipe)
+            );
+            let expected = chart.expected(&Mapping::new(&recipe)?, &recipe)?;
+            made.archive.add(&path, &expected)?;
+            made.findings.charts.push(told(entry, &chart, recipe)?);
+        }
+    }
+    Ok(())
+}
+
+/// A chart's row in the note: mid-grey, and how far the table is off at most.
+fn told(entry: &PackLook, chart: &Chart, recipe: Recipe) -> Result<Vec<String>> {
+    let is_light = recipe.takes_scene_light();
+    let (input, output) = (input_words(&recipe), output_words(&recipe));
+    let baked = Baked::new(recipe)?;
+    let mut largest = 0.0_f32;
+    for &patch in chart.patches() {
+        let (table, exact) = (baked.apply(patch), baked.mapping().exact(patch));
+        for channel in 0..3 {
+            largest = largest.max((table[channel] - exact[channel]).abs());
+        }
+    }
+    let grey = chart.mid_grey();
+    let out = baked.mapping().exact(grey);
+    Ok(vec![
+        entry.name().to_owned(),
+        entry.stock_label().to_owned(),
+        input,
+        output,
+        if is_light {
+            format!("{:.3}", grey[1])
+        } else {
+            format!("{:.1} of 1023", grey[1] * 1023.0)
+        },
+        out.map(|v| format!("{:.1}", v * 1023.0)).join(" "),
+        format!("{:.1}", largest * 1023.0),
+    ])
+}
