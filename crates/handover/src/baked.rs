@@ -80,6 +80,12 @@ impl Baked {
         &self.recipe
     }
 
+    /// The lattice: over codes of 1, or over what the shaper makes of light.
+    #[must_use]
+    pub fn grid(&self) -> &Grid3 {
+        &self.grid
+    }
+
     /// The function that the table stands for.
     #[must_use]
     pub fn mapping(&self) -> &Mapping {

@@ -1,0 +1,199 @@
+//! The library's looks as tables: how far each grid is off, and how healthy they are.
+//!
+//! `cargo test --release -p lookwright-handover --test looks -- --ignored --nocapture
+//! --test-threads 1` prints the tables of `TABLES.md`.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test file: what is missing must stop the test"
+)]
+
+use std::path::Path;
+
+use lookwright_core::encoding::{EncodingId, Range};
+use lookwright_core::look::{Delivery, Look, Options};
+use lookwright_core::table::health::{Setting, Severity, halton, slopes};
+use lookwright_handover::{Baked, Recipe, Split, chart};
+
+const GRIDS: [usize; 3] = [17, 33, 65];
+const ENCODINGS: [EncodingId; 6] = [
+    EncodingId::LogC3,
+    EncodingId::SLog3SGamut3Cine,
+    EncodingId::VLog,
+    EncodingId::AcesCct,
+    EncodingId::AcesCg,
+    EncodingId::Rec709,
+];
+/// Looks of five kinds: night, hard sun, a print, a faded reel, black and white.
+const SHOWN: [&str; 5] = [
+    "night-ferry",
+    "fish-market",
+    "matinee",
+    "net-loft",
+    "storm-warning",
+];
+const SAMPLE: usize = 4000;
+
+fn looks() -> Vec<(String, Look)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../web/looks");
+    let index = std::fs::read_to_string(folder.join("index.json")).unwrap();
+    let index: serde_json::Value = serde_json::from_str(&index).unwrap();
+    let entries = index.as_array().unwrap().iter();
+    entries
+        .map(|entry| {
+            let text = std::fs::read_to_string(folder.join(entry["file"].as_str().unwrap()));
+            let id = entry["id"].as_str().unwrap().to_owned();
+            (id, Look::read(&text.unwrap()).unwrap())
+        })
+        .collect()
+}
+
+fn baked(look: &Look, encoding: EncodingId, grid: usize) -> Baked {
+    let recipe = Recipe {
+        look: look.clone(),
+        encoding,
+        range: Range::Full,
+        delivery: Delivery::default(),
+        split: Split::Whole,
+        grid,
+    };
+    Baked::new(recipe).unwrap()
+}
+
+/// Ordinary colours on a table's lattice.
+fn ordinary(table: &Baked) -> Vec<[f32; 3]> {
+    let encoding = table.recipe().encoding;
+    let mut places = chart::ordinary(SAMPLE, encoding, Range::Full).unwrap();
+    if let Some(shaper) = table.mapping().shaper() {
+        for value in places.iter_mut().flatten() {
+            *value = shaper.encode(*value);
+        }
+    }
+    places
+}
+
+/// Mean, 99 of 100, and largest difference to the exact path in codes of 10 bits.
+fn codes(table: &Baked, places: &[[f32; 3]]) -> [f64; 3] {
+    let mut off: Vec<f64> = places
+        .iter()
+        .map(|&place| {
+            let input = match table.mapping().shaper() {
+                Some(shaper) => place.map(|code| shaper.decode(code)),
+                None => place,
+            };
+            let (got, wanted) = (table.apply(input), table.mapping().exact(input));
+            let apart = (0..3).map(|c| f64::from((got[c] - wanted[c]).abs()) * 1023.0);
+            apart.fold(0.0, f64::max)
+        })
+        .collect();
+    off.sort_by(f64::total_cmp);
+    let mean = off.iter().sum::<f64>() / off.len() as f64;
+    [mean, off[off.len() * 99 / 100], off[off.len() - 1]]
+}
+
+/// A fold exchanges colours; in skin, walls, sky and leaves it shows.
+#[test]
+fn no_look_folds_ordinary_colours() {
+    let mut failures = Vec::new();
+    for (id, look) in looks() {
+        for encoding in ENCODINGS {
+            for grid in [17, 33] {
+                let table = baked(&look, encoding, grid);
+                let found = slopes(table.grid(), Setting::default()).unwrap();
+                if found.folded_ordinary > 0.0 {
+                    failures.push(format!(
+                        "{id}, {}, grid {grid}: {:.3} % of ordinary colours; worst of all {:?}",
+                        encoding.id(),
+                        found.folded_ordinary * 100.0,
+                        found.worst_fold
+                    ));
+                }
+            }
+        }
+    }
+    assert!(failures.is_empty(), "{failures:#?}");
+}
+
+/// A denser grid is nearer to the look, and 65 near enough for any.
+#[test]
+fn denser_tables_are_nearer_and_65_is_near_enough() {
+    for (id, look) in looks() {
+        let p99 = GRIDS.map(|grid| {
+            let table = baked(&look, EncodingId::LogC3, grid);
+            table.error(&ordinary(&table)).unwrap().p99
+        });
+        assert!(p99[0] > p99[1] && p99[1] > p99[2], "{id}: {p99:?}");
+        assert!(p99[2] < 0.5, "{id}: {p99:?}");
+    }
+}
+
+#[test]
+#[ignore = "prints the tables of TABLES.md; see the head of this file"]
+fn print_errors() {
+    for (id, look) in looks() {
+        if !SHOWN.contains(&id.as_str()) {
+            continue;
+        }
+        println!("\n### {}, {}\n", look.name, look.negative.stock.class.id());
+        println!(
+            "| encoding | grid | ordinary: dE mean | 99 | largest | codes mean | 99 | largest | any code: dE mean | 99 | largest | codes mean | 99 | largest |"
+        );
+        println!("|{}", " --- |".repeat(14));
+        for encoding in ENCODINGS {
+            for grid in GRIDS {
+                let table = baked(&look, encoding, grid);
+                let mut row = format!("| {} | {grid} |", encoding.id());
+                for places in [ordinary(&table), halton(SAMPLE)] {
+                    let error = table.error(&places).unwrap();
+                    for value in [error.mean, error.p99, error.max] {
+                        row.push_str(&format!(" {value:.2} |"));
+                    }
+                    for value in codes(&table, &places) {
+                        row.push_str(&format!(" {value:.1} |"));
+                    }
+                }
+                println!("{row}");
+            }
+        }
+    }
+}
+
+#[test]
+#[ignore = "prints the tables of TABLES.md; see the head of this file"]
+fn print_health() {
+    println!(
+        "\n| look | stock | 17: ordinary | all | 33: ordinary | all | 65: ordinary | all | worst finding at 33 |"
+    );
+    println!("|{}", " --- |".repeat(9));
+    for (_, look) in looks() {
+        let mut row = format!("| {} | {} |", look.name, look.negative.stock.class.id());
+        let mut worst = (Severity::Info, "none".to_owned());
+        for grid in GRIDS {
+            let (mut ordinary_folds, mut all_folds) = (0.0_f64, 0.0_f64);
+            for encoding in ENCODINGS {
+                let table = baked(&look, encoding, grid);
+                let health = table.health(&ordinary(&table)).unwrap();
+                ordinary_folds = ordinary_folds.max(health.slopes.folded_ordinary);
+                all_folds = all_folds.max(health.slopes.folded);
+                let first = &health.findings[0];
+                if grid == 33 && first.severity > worst.0 {
+                    let words = format!(
+                        "{} {} ({}): {}; {}",
+                        first.severity.id(),
+                        first.check.id(),
+                        encoding.id(),
+                        first.place,
+                        first.measure
+                    );
+                    worst = (first.severity, words);
+                }
+            }
+            row.push_str(&format!(
+                " {:.3} % | {:.2} % |",
+                ordinary_folds * 100.0,
+                all_folds * 100.0
+            ));
+        }
+        println!("{row} {} |", worst.1);
+    }
+}
