@@ -289,7 +289,8 @@ pub(crate) enum PlateKind {
   lookwright plate quay.json --kind grain --size 1920x1080 --frames 48 -o plates/
   lookwright plate ferry.json --kind halation --picture shot.tif --from logc3 -o glow.exr
 
-How a plate is laid over a picture is written beside it (blend.txt) and inside it.")]
+These plates go onto the film and its scan, as blend.txt beside them and the pictures themselves
+say. Plates that are laid after a table are made by `lookwright pack --plates`.")]
 pub(crate) struct PlateArgs {
     /// The look, a JSON file
     pub(crate) look: PathBuf,

@@ -12,6 +12,7 @@
 
 mod archive;
 mod document;
+mod findings;
 mod note;
 mod plates;
 mod sample;

@@ -4,44 +4,10 @@ use lookwright_core::encoding::EncodingClass;
 use lookwright_core::look::effective_amount;
 
 use super::document::{Block, Document};
+use super::findings::Findings;
 use super::{Pack, PackLook, is_light, plates};
 use crate::baked::screen_words;
 use crate::{Format, Split};
-
-/// What was found while the pack was made.
-#[derive(Default)]
-pub(super) struct Findings {
-    /// Look, stock, encoding, recommended grid, differences, worst finding.
-    pub(super) health: Vec<Vec<String>>,
-    /// Look, stock, encoding, mid-grey in and out, largest difference on the chart.
-    pub(super) charts: Vec<Vec<String>>,
-    /// Look, stock, part and file of every ASC CDL.
-    pub(super) reductions: Vec<Vec<String>>,
-    /// How far the nearest ASC CDL is off where a table is none, in codes of 10 bits: the least.
-    pub(super) nearest_codes: Option<f32>,
-    /// Path and words of the tables' pictures.
-    pub(super) health_pictures: Vec<(String, String)>,
-    /// Path and words of contact sheets.
-    pub(super) sheets: Vec<(String, String)>,
-    /// Look, stock, path and words of plates.
-    pub(super) plates: Vec<Vec<String>>,
-}
-
-impl Findings {
-    /// Takes over what a later task found.
-    pub(super) fn add(&mut self, later: Self) {
-        self.health.extend(later.health);
-        self.charts.extend(later.charts);
-        self.reductions.extend(later.reductions);
-        self.nearest_codes = match (self.nearest_codes, later.nearest_codes) {
-            (Some(a), Some(b)) => Some(a.min(b)),
-            (a, b) => a.or(b),
-        };
-        self.health_pictures.extend(later.health_pictures);
-        self.sheets.extend(later.sheets);
-        self.plates.extend(later.plates);
-    }
-}
 
 /// The page, without the check-sums of the notes themselves.
 pub(super) fn document(
@@ -51,25 +17,7 @@ pub(super) fn document(
     sums: &[(String, String)],
 ) -> Document {
     let names: Vec<_> = looks.iter().map(|look| look.name().to_owned()).collect();
-    let mut parts = vec![
-        ("This pack", about(pack, looks)),
-        ("What goes in", inputs(pack)),
-        ("What comes out", outputs(pack)),
-        ("Order of operations", order(pack)),
-        ("Prove your set-up", proof(findings.charts)),
-        (
-            "What the tables do not contain",
-            missing(looks, findings.plates),
-        ),
-        (
-            "Health",
-            health(pack, findings.health, findings.health_pictures),
-        ),
-        (
-            "ASC CDL",
-            reductions(findings.reductions, findings.nearest_codes),
-        ),
-    ];
+    let mut parts = vec![("This pack", about(pack, looks))];
     if !findings.sheets.is_empty() {
         let words = "Before and after, with the texture that tables leave out, as sRGB.";
         let sheet = vec![
@@ -77,6 +25,33 @@ pub(super) fn document(
             Block::Pictures(findings.sheets),
         ];
         parts.push(("Contact sheet", sheet));
+    }
+    parts.extend([
+        ("What goes in", inputs(pack)),
+        ("What comes out", outputs(pack)),
+        (
+            "Order of operations",
+            order(pack, !findings.plates.is_empty()),
+        ),
+        ("Prove your set-up", proof(findings.charts)),
+        (
+            "What the tables do not contain",
+            missing(looks, findings.plates),
+        ),
+        ("Health", health(pack, findings.health)),
+        (
+            "ASC CDL",
+            reductions(findings.reductions, findings.nearest_codes),
+        ),
+    ]);
+    if !findings.health_pictures.is_empty() {
+        let words = "The grey axis of each table and its tint, slices, the lattice, and all \
+                     findings of the health check.";
+        let pictures = vec![
+            Block::Text(words.to_owned()),
+            Block::Pictures(findings.health_pictures),
+        ];
+        parts.push(("Pictures of the tables", pictures));
     }
     let rows = sums
         .iter()
@@ -203,21 +178,28 @@ fn outputs(pack: &Pack) -> Vec<Block> {
     blocks
 }
 
-fn order(pack: &Pack) -> Vec<Block> {
+fn order(pack: &Pack, plates: bool) -> Vec<Block> {
     let mut steps = vec![
         "The clip as recorded, in its own encoding and range.".to_owned(),
         "Exposure and white balance of the shot, before the table.".to_owned(),
     ];
-    if pack.splits.contains(&Split::CameraToScan) && pack.splits.contains(&Split::ScanToScreen) {
-        steps.push(
-            "Either the whole table; or the table to film-scan, then your grade and the plates, \
-             then the table from film-scan."
-                .to_owned(),
-        );
+    let has = |split| pack.splits.contains(&split);
+    if has(Split::CameraToScan) && has(Split::ScanToScreen) {
+        let either = match has(Split::Whole) {
+            true => "Either the whole table; or the",
+            false => "The",
+        };
+        let plates = if plates { " and the plates" } else { "" };
+        steps.push(format!(
+            "{either} table to film-scan, then your grade{plates}, then the table from film-scan."
+        ));
     } else {
         steps.push(
             "The table, with tetrahedral interpolation if your program lets you choose.".to_owned(),
         );
+        if plates {
+            steps.push("The plates, laid as said below.".to_owned());
+        }
     }
     steps.push("Titles and graphics, which the table must not touch.".to_owned());
     let mut blocks = vec![Block::Steps(steps)];
@@ -317,7 +299,7 @@ fn missing(looks: &[PackLook], laid: Vec<Vec<String>>) -> Vec<Block> {
     blocks
 }
 
-fn health(pack: &Pack, rows: Vec<Vec<String>>, pictures: Vec<(String, String)>) -> Vec<Block> {
+fn health(pack: &Pack, rows: Vec<Vec<String>>) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !rows.is_empty() {
         blocks.push(Block::Text(format!(
@@ -340,12 +322,6 @@ fn health(pack: &Pack, rows: Vec<Vec<String>>, pictures: Vec<(String, String)>) 
             ],
             rows,
         });
-        blocks.push(Block::Text(
-            "Each has a picture with its grey axis, the tint of it, slices, the lattice and all \
-             findings."
-                .to_owned(),
-        ));
-        blocks.push(Block::Pictures(pictures));
     }
     if blocks.is_empty() {
         blocks.push(Block::Text(

@@ -14,7 +14,7 @@ use lookwright_core::spatial::{Planes, Window};
 use lookwright_core::{Error, Result};
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
 
-use super::note::Findings;
+use super::findings::Findings;
 use super::work::Made;
 use super::{Pack, PackLook};
 use crate::baked::screen_words;

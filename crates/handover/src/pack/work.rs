@@ -8,7 +8,8 @@ use lookwright_core::render::Workers;
 use lookwright_core::{Error, Result};
 
 use super::archive::{Archive, Part};
-use super::note::{self, Findings};
+use super::findings::Findings;
+use super::note;
 use super::plates::{self, PlateTask};
 use super::sheet::{self, Sheet};
 use super::{Pack, PackLook, Step, tables};

@@ -58,7 +58,7 @@ pub(super) fn lattice(out: &mut String, panel: Panel, grid: &Grid3, shown: &Show
         out,
         panel,
         "Lattice",
-        "where codes come out in the screen's cube; where its net crosses, colours fold",
+        "the cube of codes as it comes out, seen from the side of cyan and magenta",
     );
     let view = View::new();
     cube(out, panel, &view);

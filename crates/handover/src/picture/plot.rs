@@ -43,7 +43,10 @@ pub(super) fn tint(out: &mut String, panel: Panel, grid: &Grid3) {
         "Tint of the grey axis",
         "each channel's difference to the mean of the three (up), in codes of 10 bits",
     );
-    let mark = |i: usize| format!("{:+}", scale * (i as f32 * 2.0 / QUARTERS as f32 - 1.0));
+    let mark = |i: usize| match scale * (i as f32 * 2.0 / QUARTERS as f32 - 1.0) {
+        0.0 => "0".to_owned(),
+        codes => format!("{codes:+}"),
+    };
     frame(out, panel, mark);
     let middle = panel.y + panel.height / 2.0;
     out.push_str(&format!(
