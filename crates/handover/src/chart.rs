@@ -129,7 +129,11 @@ pub fn ordinary(count: usize, encoding: EncodingId, range: Range) -> Result<Vec<
 }
 
 /// Scene light (AP1) in an encoding and range; codes are held to 0 ... 1.
-fn encoded(scene_lin: &[[f64; 3]], encoding: EncodingId, range: Range) -> Result<Vec<[f32; 3]>> {
+pub(crate) fn encoded(
+    scene_lin: &[[f64; 3]],
+    encoding: EncodingId,
+    range: Range,
+) -> Result<Vec<[f32; 3]>> {
     let (matrix, curve) = encoding.from_scene();
     let class = encoding.info().class;
     let to_code = range.to_code(class, LEGAL_BITS)?;

@@ -305,8 +305,8 @@ fn health(pack: &Pack, rows: Vec<Vec<String>>) -> Vec<Block> {
         blocks.push(Block::Text(format!(
             "Difference between the tables at grid {} and the exact look, in dE2000 (1 is about \
              the smallest difference that is seen side by side): 99 of 100 are below the number \
-             given, for ordinary colours from 7 stops below mid-grey to 3 above, and for any code \
-             at all. Recommended is the smallest of 17, 33 and 65 that keeps ordinary colours \
+             given, for ordinary colours from 7 stops below mid-grey to 3 above, for the colours of \
+             the frames on the contact sheet, and for any code at all. Recommended is the smallest of 17, 33 and 65 that keeps ordinary colours \
              below 1; \"best\" means that none of them does.",
             pack.grid
         )));
@@ -316,6 +316,7 @@ fn health(pack: &Pack, rows: Vec<Vec<String>>) -> Vec<Block> {
                 "stock",
                 "input",
                 "ordinary",
+                "frames",
                 "any code",
                 "recommended",
                 "worst finding",

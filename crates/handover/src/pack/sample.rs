@@ -1,9 +1,12 @@
 //! A person's own frames, small, before and after.
 
+use lookwright_core::Rgb;
 use lookwright_core::encoding::ScreenId;
 use lookwright_core::look::{Delivery, Frame, Look, StageId};
+use lookwright_core::path::LightPath;
 use lookwright_core::render::{Job, dither8, render, unstyled};
 use lookwright_core::spatial::{Planes, Reducer, Window};
+use lookwright_core::table::health::halton;
 use lookwright_picture::Decoded;
 
 /// A frame for the contact sheet and for halation plates.
@@ -49,6 +52,25 @@ impl SampleFrame {
             code: reducer.finish(),
             frame: self.frame.clone(),
         }
+    }
+}
+
+/// Pixels of a frame that tables are held against.
+const SAMPLE: usize = 1500;
+
+impl SampleFrame {
+    /// Scene light (AP1) of pixels that are spread evenly over the frame.
+    pub(super) fn scene_light(&self) -> Vec<[f64; 3]> {
+        let path = LightPath::new(&Look::default(), &self.frame, &Delivery::default());
+        let (width, height) = (self.picture.width, self.picture.height);
+        let at = |share: f32, length: u32| ((share * length as f32) as u32).min(length - 1);
+        halton(SAMPLE)
+            .into_iter()
+            .map(|[x, y, _]| {
+                let code = self.picture.pixel(at(x, width), at(y, height));
+                path.intake(Rgb::from_array(code)).to_array().map(f64::from)
+            })
+            .collect()
     }
 }
 

@@ -27,7 +27,7 @@ pub(super) fn table(pack: &Pack, entry: &PackLook, recipe: &Recipe, made: &mut M
     }
     reduction(entry, &stem, &baked, made)?;
     if pack.is_judged(recipe) {
-        health(entry, &baked, made)?;
+        health(pack, entry, &baked, made)?;
     }
     Ok(())
 }
@@ -55,10 +55,11 @@ fn reduction(entry: &PackLook, stem: &str, baked: &Baked, made: &mut Made) -> Re
 }
 
 /// How a whole table stands to its look.
-fn health(entry: &PackLook, baked: &Baked, made: &mut Made) -> Result<()> {
+fn health(pack: &Pack, entry: &PackLook, baked: &Baked, made: &mut Made) -> Result<()> {
     let recipe = baked.recipe();
     let mapping = baked.mapping();
-    let ordinary = ordinary_places(mapping, recipe, SAMPLE)?;
+    let ordinary = chart::ordinary(SAMPLE, recipe.encoding, recipe.range)?;
+    let ordinary = places(mapping, ordinary);
     let mut tried = Vec::new();
     for size in TRIED {
         let grid = mapping.sample(size)?;
@@ -71,6 +72,13 @@ fn health(entry: &PackLook, baked: &Baked, made: &mut Made) -> Result<()> {
         entry.stock_label().to_owned(),
         name::input(recipe),
         format!("{:.2}", baked.error(&ordinary)?.p99),
+        match pack.frames.is_empty() {
+            true => "-".to_owned(),
+            false => format!(
+                "{:.2}",
+                baked.error(&of_frames(pack, mapping, recipe)?)?.p99
+            ),
+        },
         format!("{:.2}", health.error.map_or(0.0, |error| error.p99)),
         match choice.good {
             true => choice.size.to_string(),
@@ -98,15 +106,25 @@ fn worst_words(health: &Health) -> String {
     }
 }
 
-/// Where ordinary colours stand on a recipe's lattice.
-fn ordinary_places(mapping: &Mapping, recipe: &Recipe, count: usize) -> Result<Vec<[f32; 3]>> {
-    let mut places = chart::ordinary(count, recipe.encoding, recipe.range)?;
+/// Where inputs stand on a mapping's lattice.
+fn places(mapping: &Mapping, mut inputs: Vec<[f32; 3]>) -> Vec<[f32; 3]> {
     if let Some(shaper) = mapping.shaper() {
-        for value in places.iter_mut().flatten() {
+        for value in inputs.iter_mut().flatten() {
             *value = shaper.encode(*value);
         }
     }
-    Ok(places)
+    inputs
+}
+
+/// Where the colours of the pack's frames stand on a recipe's lattice, had they been recorded in
+/// its encoding.
+fn of_frames(pack: &Pack, mapping: &Mapping, recipe: &Recipe) -> Result<Vec<[f32; 3]>> {
+    let mut inputs = Vec::new();
+    for frame in &pack.frames {
+        let scene = frame.scene_light();
+        inputs.extend(chart::encoded(&scene, recipe.encoding, recipe.range)?);
+    }
+    Ok(places(mapping, inputs))
 }
 
 /// A test chart and what has to come of it.

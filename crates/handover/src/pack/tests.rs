@@ -2,7 +2,9 @@
 
 use std::io::{Cursor, Read};
 
+use lookwright_core::look::Frame;
 use lookwright_core::table::health::Setting;
+use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions, decode};
 
 use super::*;
 use crate::check;
@@ -40,6 +42,51 @@ pub(super) fn files(zip: Vec<u8>) -> Vec<(String, Vec<u8>)> {
             (entry.name().unwrap().into_owned(), bytes)
         })
         .collect()
+}
+
+/// A frame of grey LogC3 codes of 16 bits, by column.
+pub(super) fn frame_of(name: &str, code: impl Fn(u32) -> u16) -> SampleFrame {
+    const WIDTH: u32 = 96;
+    const HEIGHT: u32 = 64;
+    let options = WriteOptions {
+        colour: OutColour::Unmarked,
+        legal_range: false,
+        description: None,
+    };
+    let row: Vec<u16> = (0..WIDTH).flat_map(|x| [code(x); 3]).collect();
+    let mut writer = PictureWriter::new(OutFormat::Png16, WIDTH, HEIGHT, &options).unwrap();
+    for _ in 0..HEIGHT {
+        writer.push_rows(Rows::U16(&row)).unwrap();
+    }
+    let mut frame = Frame::default();
+    frame.source.encoding = EncodingId::LogC3;
+    SampleFrame {
+        name: name.to_owned(),
+        picture: decode(&writer.finish().unwrap()).unwrap(),
+        frame,
+    }
+}
+
+/// A table is exact at its nodes: at grid 3, at the code 0.5, and far off elsewhere.
+#[test]
+fn tables_are_held_against_the_frames_as_well() {
+    let off = |frames: Vec<SampleFrame>| {
+        let mut pack = Pack::new(vec![look("Quay")], vec![EncodingId::LogC3]);
+        (pack.grid, pack.frames) = (3, frames);
+        let files = files(zip_of(&pack));
+        let note = String::from_utf8(files.last().unwrap().1.clone()).unwrap();
+        let cells = |line: &str| -> Vec<String> {
+            let parts = line.split("  ").map(str::trim);
+            parts.filter(|c| !c.is_empty()).map(str::to_owned).collect()
+        };
+        let mut rows = note.lines().map(cells);
+        let health = rows.find(|row| row.get(2).is_some_and(|input| input == "logc3-full"));
+        health.unwrap()[4].clone()
+    };
+    assert_eq!(off(Vec::new()), "-");
+    assert_eq!(off(vec![frame_of("Node", |_| 32_768)]), "0.00");
+    let between: f64 = off(vec![frame_of("Between", |_| 25_000)]).parse().unwrap();
+    assert!(between > 1.0, "{between}");
 }
 
 #[test]

@@ -1,35 +1,14 @@
 //! Plates laid over a picture, and where they lie.
 
 use super::super::SampleFrame;
-use super::super::tests::{files, zip_of};
+use super::super::tests::{files, frame_of, zip_of};
 use super::*;
 use lookwright_core::look::StockClass;
 use std::io::Cursor;
 
-const WIDTH: u32 = 96;
-const HEIGHT: u32 = 64;
-
 /// A frame of LogC3 codes, dark to the left of an edge and bright to the right.
 fn edge() -> SampleFrame {
-    let code = |x: u32| [if x < 60 { 20_000_u16 } else { 60_000 }; 3];
-    let row: Vec<u16> = (0..WIDTH).flat_map(code).collect();
-    let format = OutFormat::Png16;
-    let options = WriteOptions {
-        colour: OutColour::Unmarked,
-        legal_range: false,
-        description: None,
-    };
-    let mut writer = PictureWriter::new(format, WIDTH, HEIGHT, &options).unwrap();
-    for _ in 0..HEIGHT {
-        writer.push_rows(Rows::U16(&row)).unwrap();
-    }
-    let mut frame = Frame::default();
-    frame.source.encoding = EncodingId::LogC3;
-    SampleFrame {
-        name: "Edge".to_owned(),
-        picture: lookwright_picture::decode(&writer.finish().unwrap()).unwrap(),
-        frame,
-    }
+    frame_of("Edge", |x| if x < 60 { 20_000 } else { 60_000 })
 }
 
 fn pack() -> Pack {
