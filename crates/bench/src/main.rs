@@ -23,6 +23,10 @@ use lookwright_core::table::{Cube, Label, cube};
 const SECONDS: f64 = 2.0;
 const REPETITIONS: std::ops::Range<usize> = 5..60;
 
+/// As in the command line.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     if let [flag, folder] = arguments.as_slice()

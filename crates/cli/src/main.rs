@@ -25,6 +25,11 @@ use args::{Args, Command};
 /// Exit code of a program that was stopped from the keyboard (common practice of shells).
 const STOPPED: i32 = 130;
 
+/// Strips and planes are megabytes that come and go all the time: this allocator keeps them, where
+/// the system's gives them back and has every page cleared again.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     // Without a handler, Ctrl-C works as before, but leaves what was being written.
     let _ = ctrlc::set_handler(|| files::give_up(STOPPED));
