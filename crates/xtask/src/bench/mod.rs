@@ -1,10 +1,12 @@
 //! `cargo xtask bench`: how fast the work is, natively and in WebAssembly, beside general-purpose
-//! libraries that do the same work on the same frame, as a table in Markdown.
+//! libraries that do the same work on the same frame, and in the page, as tables in Markdown.
 
+mod page;
 mod report;
 
 use crate::{layout, process, test, web};
 use anyhow::{Context, Result, bail};
+use page::PageFigures;
 use report::Figures;
 use std::fs;
 use std::path::Path;
@@ -19,6 +21,9 @@ pub(crate) struct Options {
     /// Leave out the other libraries.
     #[arg(long)]
     no_peers: bool,
+    /// Leave out the page in a browser.
+    #[arg(long)]
+    no_page: bool,
     /// Write the table to crates/bench/RESULTS.md as well.
     #[arg(long)]
     write: bool,
@@ -48,7 +53,10 @@ pub(crate) fn run(options: &Options) -> Result<()> {
         process::run(Command::new(&program).arg("--files").arg(&folder))?;
         peers(&folder, &mut figures)?;
     }
-    let table = figures.markdown();
+    let mut table = figures.markdown();
+    if !options.no_page {
+        table.push_str(&in_page()?);
+    }
     println!("{table}");
     if options.write {
         let path = layout::root().join("crates/bench/RESULTS.md");
@@ -66,6 +74,24 @@ fn wasm(folder: &Path, figures: &mut Figures) -> Result<()> {
     watch(Command::new("node").arg(&script), figures)
 }
 
+/// The page in Chromium, its figures as text.
+fn in_page() -> Result<String> {
+    web::run(&web::Options::default())?;
+    let browsers = test::browsers::find()?;
+    let folder = layout::root().join("tests/browser");
+    test::node::install(&folder)?;
+    let mut node = Command::new("node");
+    node.current_dir(&folder).arg("speed.mjs");
+    test::environment(&mut node, &browsers);
+    let mut figures = PageFigures::default();
+    read(&mut node, |line| match line.starts_with('{') {
+        true => figures.take(line),
+        // What the test runner says around them.
+        false => Ok(()),
+    })?;
+    Ok(figures.markdown())
+}
+
 /// The libraries, in a Python environment of their own.
 fn peers(folder: &Path, figures: &mut Figures) -> Result<()> {
     let requirements = folder.join("requirements.txt");
@@ -78,13 +104,16 @@ fn peers(folder: &Path, figures: &mut Figures) -> Result<()> {
 
 /// Runs a program that prints figures and takes them in.
 fn watch(command: &mut Command, figures: &mut Figures) -> Result<()> {
+    read(command, |line| figures.take(line))
+}
+
+/// Runs a program to its end and hands on the lines that it prints.
+fn read(command: &mut Command, mut take: impl FnMut(&str) -> Result<()>) -> Result<()> {
     let line = process::line_of(command);
     let mut first_fault = Ok(());
     let succeeded = process::lines_of(command, |text| {
-        if let Err(fault) = figures.take(text)
-            && first_fault.is_ok()
-        {
-            first_fault = Err(fault);
+        if first_fault.is_ok() {
+            first_fault = take(text);
         }
     })?;
     if !succeeded {

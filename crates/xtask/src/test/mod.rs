@@ -2,8 +2,8 @@
 //!
 //! Every step runs even if an earlier one failed, except where it needs what an earlier one builds.
 
-mod browsers;
-mod node;
+pub(crate) mod browsers;
+pub(crate) mod node;
 pub(crate) mod python;
 mod report;
 mod rust;
@@ -202,25 +202,22 @@ impl Built {
         Ok(())
     }
 
-    /// Tells a test where the things are that it tests.
     fn environment(&self) -> impl Fn(&mut Command) + use<> {
         let browsers = self.browsers.clone();
-        move |command| {
-            command
-                .env("LOOKWRIGHT", layout::command_line())
-                .env("LOOKWRIGHT_DIST", layout::dist())
-                .envs(
-                    std::env::current_exe()
-                        .ok()
-                        .map(|it| ("LOOKWRIGHT_SERVER", it)),
-                )
-                .envs(
-                    browsers
-                        .chromium
-                        .iter()
-                        .map(|it| ("LOOKWRIGHT_CHROMIUM", it)),
-                )
-                .envs(browsers.firefox.iter().map(|it| ("LOOKWRIGHT_FIREFOX", it)));
-        }
+        move |command| environment(command, &browsers)
+    }
+}
+
+/// Tells a test where the things are that it tests.
+pub(crate) fn environment(command: &mut Command, browsers: &browsers::Found) {
+    let variables = [
+        ("LOOKWRIGHT_SERVER", std::env::current_exe().ok()),
+        ("LOOKWRIGHT_CHROMIUM", browsers.chromium.clone()),
+        ("LOOKWRIGHT_FIREFOX", browsers.firefox.clone()),
+        ("LOOKWRIGHT", Some(layout::command_line())),
+        ("LOOKWRIGHT_DIST", Some(layout::dist())),
+    ];
+    for (name, value) in variables {
+        command.envs(value.map(|path| (name, path)));
     }
 }

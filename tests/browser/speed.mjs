@@ -1,0 +1,193 @@
+// How long the page takes, in Chromium: one line of JSON per figure on standard output, for
+// `cargo xtask bench`. Times are taken in the page, from the event to the pixels on the canvas.
+import { execFileSync } from "node:child_process";
+import { readFileSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import { test } from "node:test";
+import { Session } from "./harness.mjs";
+import { clickButton, control, ready, settled, unfold } from "./desk.mjs";
+
+const SIDE = "Chromium";
+const DEMO = new URL("../../demo-images/", import.meta.url).pathname;
+
+function figure(name, milliseconds, goal) {
+  console.log(JSON.stringify({ side: SIDE, name, milliseconds, goal }));
+}
+
+/** In the page, before its own code: notes when pictures reach the "after" side and files leave. */
+function watchPixels() {
+  const seen = (globalThis.__seen = { shown: [], saved: [], dropped: 0 });
+  const put = CanvasRenderingContext2D.prototype.putImageData;
+  CanvasRenderingContext2D.prototype.putImageData = function (...given) {
+    put.apply(this, given);
+    if (this.canvas.matches(".side-after .preview")) {
+      seen.shown.push({ at: performance.now(), width: this.canvas.width });
+    }
+  };
+  const address = URL.createObjectURL;
+  URL.createObjectURL = (blob) => {
+    seen.saved.push(performance.now());
+    return address.call(URL, blob);
+  };
+  addEventListener("drop", () => (seen.dropped = performance.now()), { capture: true });
+}
+
+/** A page that watches its pixels, with its first picture. */
+async function open(viewport) {
+  const session = await Session.open("chromium", viewport ? { viewport } : {});
+  await session.page.evaluateOnNewDocument(watchPixels);
+  await session.page.reload({ waitUntil: "load" });
+  await ready(session);
+  await settled(session);
+  return session;
+}
+
+/** Moves a slider again and again; gives the times until the coarse and the resting picture. */
+async function drag(session, stage, step, label, from, to) {
+  await unfold(session, stage, step);
+  const { slider } = await control(session, stage, step, label);
+  const times = await slider.evaluate(
+    async (input, first, last) => {
+      const { shown } = globalThis.__seen;
+      const frame = () => new Promise(requestAnimationFrame);
+      const pixels = async (begin, wide) => {
+        for (;;) {
+          const found = shown.find(({ at, width }) => at >= begin && wide(width));
+          if (found) return found.at - begin;
+          if (performance.now() - begin > 10_000) throw new Error("no picture came");
+          await new Promise((resolve) => setTimeout(resolve, 0));
+        }
+      };
+      const full = Math.max(...shown.map(({ width }) => width));
+      const moving = [];
+      const resting = [];
+      for (let round = 0; round < 12; round += 1) {
+        for (let i = 0; i < 10; i += 1) {
+          await frame();
+          const begin = performance.now();
+          // Far enough from the last place to be another value.
+          input.value = String(first + ((last - first) * (((round * 10 + i) * 37) % 120)) / 120);
+          input.dispatchEvent(new Event("input", { bubbles: true }));
+          moving.push(await pixels(begin, () => true));
+        }
+        const begin = performance.now();
+        input.dispatchEvent(new Event("change", { bubbles: true }));
+        resting.push(await pixels(begin, (width) => width === full));
+        while (document.querySelector(".pane").getAttribute("aria-busy") !== "false") await frame();
+      }
+      return { moving, resting };
+    },
+    from,
+    to,
+  );
+  return times;
+}
+
+/** A photograph of `width` by `height`, as a phone would save it. */
+function photograph(folder, width, height) {
+  const path = join(folder, `${(width * height) / 1e6} MP.jpg`);
+  const filter = `scale=${width}:${height},noise=alls=8:all_seed=1`;
+  const source = join(DEMO, "visitor.jpg");
+  execFileSync("ffmpeg", ["-v", "error", "-y", "-i", source, "-vf", filter, "-q:v", "3", path]);
+  return path;
+}
+
+/** Drops a photograph; gives the time to its first picture. */
+async function drop(session, path) {
+  await session.page.evaluate(() => (globalThis.__seen.shown.length = 0));
+  await session.drop("body", path);
+  const name = path.split("/").at(-1);
+  await session.page.waitForSelector(`.pane[aria-label="Picture ${name}"]`);
+  const first = await session.page.waitForFunction(() => {
+    const { shown, dropped } = globalThis.__seen;
+    const found = shown.find(({ at }) => at > dropped);
+    return found && found.at - dropped;
+  });
+  await settled(session);
+  return first.jsonValue();
+}
+
+/** Saves the picture as JPEG; gives the time from the press to the file. */
+async function save(session) {
+  await session.page.click(".pill-lit");
+  await session.page.waitForSelector('dialog[open] [value="jpeg"]');
+  await session.page.$eval('dialog[open] [value="jpeg"]', (it) => it.click());
+  const begin = await session.page.evaluate(() => {
+    globalThis.__seen.saved.length = 0;
+    return performance.now();
+  });
+  await clickButton(session, "dialog[open]", "Save picture");
+  await session.downloads.next(/\.jpe?g$/, 240_000);
+  const end = await session.page.evaluate(() => globalThis.__seen.saved.at(-1));
+  await session.page.evaluate(() => document.querySelector("dialog[open]")?.close());
+  return end - begin;
+}
+
+/** The most memory that any of the browser's pages has held so far, in MB. */
+function mostMemory() {
+  const peaks = readdirSync("/proc")
+    .filter((name) => /^\d+$/.test(name))
+    .flatMap((process) => {
+      try {
+        if (!readFileSync(`/proc/${process}/cmdline`, "utf8").includes("--type=renderer")) return [];
+        const peak = /VmHWM:\s+(\d+)/.exec(readFileSync(`/proc/${process}/status`, "utf8"));
+        return peak ? [Number(peak[1]) / 1000] : [];
+      } catch {
+        return []; // it has ended meanwhile
+      }
+    });
+  return Math.max(...peaks);
+}
+
+async function start() {
+  const session = await open();
+  const times = [];
+  for (let i = 0; i < 7; i += 1) {
+    await session.page.reload({ waitUntil: "load" });
+    await ready(session);
+    times.push(await session.page.evaluate(() => globalThis.__seen.shown[0].at));
+    await settled(session);
+  }
+  figure("page opened to first demo picture, warm cache", times, 500);
+  await session.close();
+}
+
+async function moving() {
+  const session = await open({ width: 1900, height: 1200, deviceScaleFactor: 1 });
+  const widest = await session.page.evaluate(() => Math.max(...globalThis.__seen.shown.map(({ width }) => width)));
+  const slope = await drag(session, "scan", "contrast", "Slope", 3000, 6000);
+  figure(`scan's slope dragged, picture of ${widest / 2} px`, slope.moving, 16);
+  figure(`scan's slope at rest, picture of ${widest} px`, slope.resting);
+  const push = await drag(session, "negative", "development", "Push", 3000, 6000);
+  figure(`negative's push dragged, all texture, picture of ${widest / 2} px`, push.moving, 16);
+  figure(`negative's push at rest, all texture, picture of ${widest} px`, push.resting, 40);
+  await session.close();
+}
+
+async function photographs() {
+  const session = await open();
+  const twelve = photograph(session.scratch, 4000, 3000);
+  const [opened, saved] = [[], []];
+  for (let i = 0; i < 5; i += 1) {
+    opened.push(await drop(session, twelve));
+    saved.push(await save(session));
+  }
+  figure("12 MP JPEG dropped, to its first picture", opened, 700);
+  figure("12 MP saved as JPEG, all texture on", saved, 1500);
+  await session.close();
+
+  const large = await open();
+  const fortyEight = photograph(large.scratch, 8000, 6000);
+  figure("48 MP JPEG dropped, to its first picture", [await drop(large, fortyEight)]);
+  figure("48 MP saved as JPEG, all texture on", [await save(large)]);
+  console.log(JSON.stringify({ side: SIDE, name: "most memory of the page with 48 MP", megabytes: mostMemory(), goal: 1074 }));
+  await large.close();
+}
+
+// Within a test, so that browsers and servers end with it.
+test("speed", async () => {
+  const wanted = process.argv.slice(2);
+  for (const part of [start, moving, photographs]) {
+    if (wanted.length === 0 || wanted.includes(part.name)) await part();
+  }
+});
