@@ -20,6 +20,13 @@ const PICTURES: [&str; 9] = [
 /// The folder of `web/dist` that the bindings are made in.
 const PACKAGE: &str = "pkg";
 
+/// The page itself, and the line before which it is told what it will need.
+const INDEX: &str = "index.html";
+const SCRIPT: &str = "  <script type=\"module\"";
+/// The core, as the page fetches it.
+const CORE: &str = "  <link rel=\"preload\" as=\"fetch\" type=\"application/wasm\" \
+                    href=\"pkg/lookwright_wasm_bg.wasm\" crossorigin>\n";
+
 /// Brings `dist` in line with `web/` and `demo-images/` under `root`: writes what differs, removes
 /// what no longer belongs, and leaves the rest untouched, so that a browser's cache stays good.
 ///
@@ -27,9 +34,17 @@ const PACKAGE: &str = "pkg";
 /// When a file cannot be read, written or removed.
 pub(crate) fn page(root: &Path, dist: &Path) -> Result<()> {
     let mut wanted = BTreeSet::new();
-    for (from, to) in plan(root)? {
-        copy_if_different(&from, &dist.join(&to))
-            .with_context(|| format!("copying {} to {}", from.display(), dist.display()))?;
+    let plan = plan(root)?;
+    let hints = hints(plan.iter().map(|(_, to)| to.as_path()));
+    for (from, to) in plan {
+        let copied = fs::read(&from).and_then(|mut bytes| {
+            if to == Path::new(INDEX) {
+                let text = String::from_utf8_lossy(&bytes);
+                bytes = text.replacen(SCRIPT, &format!("{hints}{SCRIPT}"), 1).into();
+            }
+            write_if_different(&bytes, &dist.join(&to))
+        });
+        copied.with_context(|| format!("copying {} to {}", from.display(), dist.display()))?;
         wanted.insert(to);
     }
     for entry in files_below(dist, |entry| {
@@ -86,15 +101,29 @@ fn files_below(dir: &Path, keep: impl Fn(&DirEntry) -> bool) -> Result<Vec<PathB
     Ok(files)
 }
 
-fn copy_if_different(from: &Path, to: &Path) -> Result<()> {
-    let bytes = fs::read(from)?;
+/// Lines that let a browser fetch the page's modules and the core at once, and not one after
+/// another as it comes upon them. What workers run they fetch themselves.
+fn hints<'a>(files: impl Iterator<Item = &'a Path>) -> String {
+    let modules = files.filter(|file| {
+        let script = file.extension().is_some_and(|it| it == "js");
+        script && file.starts_with("js") && !file.starts_with("js/worker")
+    });
+    let mut lines = CORE.to_owned();
+    for module in modules {
+        let path = module.to_string_lossy().replace('\\', "/");
+        lines.push_str(&format!("  <link rel=\"modulepreload\" href=\"{path}\">\n"));
+    }
+    lines
+}
+
+fn write_if_different(bytes: &[u8], to: &Path) -> std::io::Result<()> {
     if fs::read(to).is_ok_and(|before| before == bytes) {
         return Ok(());
     }
     if let Some(folder) = to.parent() {
         fs::create_dir_all(folder)?;
     }
-    Ok(fs::write(to, bytes)?)
+    fs::write(to, bytes)
 }
 
 #[cfg(test)]
@@ -151,6 +180,31 @@ mod tests {
                 "pkg/core.wasm",
             ]
         );
+    }
+
+    #[test]
+    fn the_page_is_told_of_its_modules_before_it_asks() {
+        let dir = tempfile::tempdir().unwrap();
+        let root = dir.path();
+        for file in [
+            "web/js/main.js",
+            "web/js/ui/desk.js",
+            "web/js/worker/tasks.js",
+            "web/sw.js",
+        ] {
+            put(root, file, file);
+        }
+        let script = "  <script type=\"module\" src=\"js/main.js\"></script>\n";
+        put(
+            root,
+            "web/index.html",
+            &format!("<head>\n{script}</head>\n"),
+        );
+        page(root, &root.join("web/dist")).unwrap();
+        let index = fs::read_to_string(root.join("web/dist/index.html")).unwrap();
+        let module = |path| format!("  <link rel=\"modulepreload\" href=\"{path}\">\n");
+        let modules = module("js/main.js") + &module("js/ui/desk.js");
+        assert_eq!(index, format!("<head>\n{CORE}{modules}{script}</head>\n"));
     }
 
     #[test]
