@@ -6,6 +6,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 use lookwright_core::encoding::{EncodingId, Range, ScreenId};
 use lookwright_core::look::{CodeRange, Options, StageId, StockClass};
 use lookwright_handover::{Format, Split};
+use lookwright_picture::Plate;
 
 /// Builds photographed-film looks and renders them.
 #[derive(Debug, Parser)]
@@ -276,14 +277,6 @@ pub(crate) struct PackArgs {
     pub(crate) output: PathBuf,
 }
 
-/// Which texture a plate holds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum PlateKind {
-    Grain,
-    Dust,
-    Halation,
-}
-
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   lookwright plate quay.json --kind grain --size 1920x1080 --frames 48 -o plates/
@@ -294,9 +287,9 @@ say. Plates that are laid after a table are made by `lookwright pack --plates`."
 pub(crate) struct PlateArgs {
     /// The look, a JSON file
     pub(crate) look: PathBuf,
-    /// The texture
-    #[arg(long, value_enum)]
-    pub(crate) kind: PlateKind,
+    /// The texture: grain, dust or halation
+    #[arg(long, value_parser = one_of::<Plate>)]
+    pub(crate) kind: Plate,
     /// Size of grain and dust plates in pixels
     #[arg(long, value_name = "WIDTHxHEIGHT", default_value = "1920x1080", value_parser = size)]
     pub(crate) size: [u32; 2],

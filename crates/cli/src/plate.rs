@@ -1,33 +1,18 @@
 //! `lookwright plate`: grain, dust or halation as pictures, for who works from tables alone.
 
 use anyhow::{Context, Result, bail};
-use lookwright_core::look::{Delivery, StageId};
-use lookwright_core::render::{Job, dust_plate, grain_plate, halation_plate};
-use lookwright_core::spatial::{Planes, Window};
-use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
+use lookwright_core::look::{Delivery, Options, StageId};
+use lookwright_core::render::Job;
+use lookwright_core::spatial::Window;
+use lookwright_picture::{Decoded, Plate};
 
-use crate::args::{PlateArgs, PlateKind};
+use crate::args::PlateArgs;
 use crate::{files, settings};
 
 pub(crate) fn run(args: &PlateArgs) -> Result<()> {
     match args.kind {
-        PlateKind::Halation => halation(args),
-        PlateKind::Grain | PlateKind::Dust => sequence(args),
-    }
-}
-
-/// How a plate is laid over the picture; written beside it.
-fn blend(kind: PlateKind) -> &'static str {
-    match kind {
-        PlateKind::Grain => {
-            "Grain around mid-grey. Lay it over the scan's log code before any contrast: code + 2 x plate - 1 (\"linear light\")."
-        }
-        PlateKind::Dust => {
-            "Dust on the negative. Add it to the scan's log code before any contrast: code + plate."
-        }
-        PlateKind::Halation => {
-            "Halation as linear layer exposure, mid-grey 0.18. Add it to the exposure that the film sees, before its curve."
-        }
+        Plate::Halation => halation(args),
+        Plate::Grain | Plate::Dust => sequence(args),
     }
 }
 
@@ -45,22 +30,13 @@ fn sequence(args: &PlateArgs) -> Result<()> {
             window: Window::whole(width as usize, height as usize),
             frame_number: number,
         };
-        let (word, plate) = match args.kind {
-            PlateKind::Dust => ("dust", dust_plate(width as usize, height as usize, &job)),
-            _ => ("grain", grain_plate(width as usize, height as usize, &job)),
-        };
-        let Some(plate) = plate else {
-            bail!(
-                "{}: this look has no {word}; turn it on and try again",
-                args.look.display()
-            );
-        };
-        let bytes = encode(&plate, OutFormat::Png16, blend(args.kind))?;
-        files::write(&args.output.join(format!("{word}.{number:04}.png")), &bytes)?;
+        let bytes = made(args, &job, None)?;
+        let name = format!("{}.{number:04}.png", args.kind.id());
+        files::write(&args.output.join(name), &bytes)?;
     }
     files::write(
         &args.output.join("blend.txt"),
-        format!("{}\n", blend(args.kind)).as_bytes(),
+        format!("{}\n", args.kind.blend()).as_bytes(),
     )
 }
 
@@ -90,38 +66,12 @@ fn halation(args: &PlateArgs) -> Result<()> {
         window: Window::whole(width, height),
         frame_number: 0,
     };
-    let code = Planes {
-        width,
-        height,
-        planes: picture.to_planes(),
-    };
-    let Some(plate) = halation_plate(code, &job) else {
-        bail!(
-            "{}: this look has no halation; turn it on and try again",
-            args.look.display()
-        );
-    };
-    files::write(
-        &args.output,
-        &encode(&plate, OutFormat::ExrF32, blend(args.kind))?,
-    )
+    let bytes = made(args, &job, Some(&picture))?;
+    files::write(&args.output, &bytes)
 }
 
-fn encode(plate: &Planes, format: OutFormat, description: &str) -> Result<Vec<u8>> {
-    let options = WriteOptions {
-        colour: OutColour::Unmarked,
-        legal_range: false,
-        description: Some(description.to_owned()),
-    };
-    let mut writer = PictureWriter::new(format, plate.width as u32, plate.height as u32, &options)?;
-    let mut row = vec![0.0; plate.width * 3];
-    for y in 0..plate.height {
-        for channel in 0..3 {
-            for (pixel, value) in row.chunks_exact_mut(3).zip(plate.row(channel, y)) {
-                pixel[channel] = *value;
-            }
-        }
-        writer.push_rows(Rows::F32(&row))?;
-    }
-    Ok(writer.finish()?)
+fn made(args: &PlateArgs, job: &Job, picture: Option<&Decoded>) -> Result<Vec<u8>> {
+    args.kind
+        .make(job, picture)
+        .with_context(|| args.look.display().to_string())
 }

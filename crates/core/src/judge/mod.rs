@@ -2,12 +2,14 @@
 
 mod light_table;
 mod plot;
+mod scan_scale;
 mod scopes;
 mod trace;
 mod view;
 
 pub use light_table::{LightTable, negative_view};
 pub use plot::{contrast_plot, curve_plot};
+pub use scan_scale::{ScanScale, curve_scale, pivot_scale};
 pub use scopes::{Scopes, VECTOR_SIDE};
 pub use trace::{TracePoint, trace};
 pub use view::view;

@@ -13,7 +13,7 @@ step! {
 step! {
     /// The early, accurate white balance: an adaptation in scene light.
     Light = "light", "Light balance", point, on,
-    "The accurate balance: scene light is adapted so that what stood in this light is neutral at every brightness." {
+    "The accurate balance, before the film: scene light is adapted so that what stood in this light is neutral at every brightness, and the film answers as if it had been lit so. Printer points, on the scan, push a colour into the picture instead." {
         kelvin: number(5500.0, neutral 5500.0, 2000.0, 12000.0, by 50.0, "K", Mired), "Light", "Colour temperature of the light that is to become neutral.";
         tint: number(0.0, neutral 0.0, -0.03, 0.03, by 0.0005, "Duv"), "Tint", "How green (above zero) or pink (below) that light is.";
     }

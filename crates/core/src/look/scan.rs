@@ -5,7 +5,7 @@ use super::macros::{control, stage, step};
 step! {
     /// Printer lights: the late balance.
     Points = "points", "Printer points", point, on,
-    "The late balance: more or less of a printing light moves the whole tone scale, so it pushes rather than corrects." {
+    "The late balance, after the film: more or less of a printing light moves the whole tone scale by the same step in density, so it pushes rather than corrects. Light balance, at the lens, is the accurate one." {
         red: number(0.0, neutral 0.0, -24.0, 24.0, by 0.25, "points"), "Red", "Red light; above zero the picture gets redder and lighter.";
         green: number(0.0, neutral 0.0, -24.0, 24.0, by 0.25, "points"), "Green", "Green light; above zero the picture gets greener and lighter.";
         blue: number(0.0, neutral 0.0, -24.0, 24.0, by 0.25, "points"), "Blue", "Blue light; above zero the picture gets bluer and lighter.";

@@ -6,13 +6,27 @@
 
 use crate::Rgb;
 use crate::lane::Lane;
+use crate::path::negative::GREY_DENSITY;
 
 /// Largest 10-bit code.
 pub const CODE_MAX: f32 = 1023.0;
 /// Code of the negative's base.
 pub const BASE_CODE: f32 = 95.0;
 /// Density of one code.
-pub const DENSITY_PER_CODE: f32 = 0.002;
+pub const DENSITY_PER_CODE: f32 = DENSITY_STEP as f32;
+const DENSITY_STEP: f64 = 0.002;
+/// Gamma of the negative that the published code counts camera stops by.
+pub const NEGATIVE_GAMMA: f64 = 0.6;
+
+/// The 10-bit code of mid-grey on a timed scan.
+pub fn grey_code() -> f64 {
+    f64::from(BASE_CODE) + GREY_DENSITY / DENSITY_STEP
+}
+
+/// How many 10-bit codes one camera stop is.
+pub fn codes_per_stop() -> f64 {
+    NEGATIVE_GAMMA * core::f64::consts::LOG10_2 / DENSITY_STEP
+}
 
 /// Density above base, timed, to log code of 1.
 #[inline(always)]
@@ -36,5 +50,7 @@ mod tests {
         }
         // One camera stop at gamma 0.6 is 90.309 codes (0.6 log10 2 / 0.002).
         assert!((code(0.180_618) - code(0.0) - 90.309).abs() < 1e-3);
+        assert!((codes_per_stop() - 90.309).abs() < 1e-3);
+        assert!((grey_code() - f64::from(code(0.760_618))).abs() < 1e-3);
     }
 }

@@ -59,14 +59,20 @@ impl ScanPoint {
     }
 
     /// Density above base to the finished scan's code of 1.
+    #[inline(always)]
+    pub fn apply<L: Lane>(&self, density: Rgb<L>) -> Rgb<L> {
+        self.grade(code::to_code(density, self.timing))
+    }
+
+    /// The flat scan's code of 1 to the finished scan's.
     ///
     /// The balance comes first, in log code, where it is a balance of light. Contrast and curves
     /// shape each channel. What mixes channels comes last, on the shaped code, so that its
     /// strength does not depend on the contrast before it; density before saturation, so that
     /// saturation can take back purity and leave the density.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, density: Rgb<L>) -> Rgb<L> {
-        let mut code = code::to_code(density, self.timing);
+    pub fn grade<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
+        let mut code = log_code;
         if let Some(step) = &self.points {
             code = step.apply(code);
         }

@@ -1,0 +1,113 @@
+//! Grain, dust and halation as the bytes of a picture, for who works from tables alone.
+
+use lookwright_core::look::{ChoiceOption, Options};
+use lookwright_core::render::{Job, dust_plate, grain_plate, halation_plate};
+use lookwright_core::spatial::Planes;
+
+use crate::{Decoded, Error, OutColour, OutFormat, PictureWriter, Result, Rows, WriteOptions};
+
+/// Which texture a plate holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Plate {
+    /// Log scan code around the middle.
+    Grain,
+    /// Log scan code from 0.
+    Dust,
+    /// Linear layer exposure.
+    Halation,
+}
+
+impl Options for Plate {
+    const OPTIONS: &'static [ChoiceOption] = &[
+        ChoiceOption {
+            id: "grain",
+            label: "Grain",
+        },
+        ChoiceOption {
+            id: "dust",
+            label: "Dust",
+        },
+        ChoiceOption {
+            id: "halation",
+            label: "Halation",
+        },
+    ];
+    const ALL: &'static [Self] = &[Self::Grain, Self::Dust, Self::Halation];
+    fn id(self) -> &'static str {
+        Self::OPTIONS[self as usize].id
+    }
+}
+
+impl Plate {
+    /// How it is laid over the picture; also written inside the file.
+    #[must_use]
+    pub fn blend(self) -> &'static str {
+        match self {
+            Self::Grain => {
+                "Grain around mid-grey. Lay it over the scan's log code before any contrast: code + 2 x plate - 1 (\"linear light\")."
+            }
+            Self::Dust => {
+                "Dust on the negative. Add it to the scan's log code before any contrast: code + plate."
+            }
+            Self::Halation => {
+                "Halation as linear layer exposure, mid-grey 0.18. Add it to the exposure that the film sees, before its curve."
+            }
+        }
+    }
+
+    /// Codes are written in 16 bits; light has no upper end, so halation is written as floats.
+    #[must_use]
+    pub fn format(self) -> OutFormat {
+        match self {
+            Self::Grain | Self::Dust => OutFormat::Png16,
+            Self::Halation => OutFormat::ExrF32,
+        }
+    }
+
+    /// The bytes of the plate's file, the size of the job's window; halation is the picture's own.
+    ///
+    /// # Errors
+    /// One sentence if the look has no such texture, or halation has no picture.
+    pub fn make(self, job: &Job, picture: Option<&Decoded>) -> Result<Vec<u8>> {
+        let (width, height) = (job.window.full_width, job.window.full_height);
+        let plate = match self {
+            Self::Grain => grain_plate(width as usize, height as usize, job),
+            Self::Dust => dust_plate(width as usize, height as usize, job),
+            Self::Halation => {
+                let picture = picture.ok_or_else(|| {
+                    Error::new("halation is a picture's own, and there is no picture")
+                })?;
+                let code = Planes {
+                    width: picture.width as usize,
+                    height: picture.height as usize,
+                    planes: picture.to_planes(),
+                };
+                halation_plate(code, job)
+            }
+        };
+        let word = self.id();
+        let plate = plate.ok_or_else(|| {
+            Error::new(format!("this look has no {word}; turn it on and try again"))
+        })?;
+        encode(&plate, self.format(), self.blend())
+    }
+}
+
+fn encode(plate: &Planes, format: OutFormat, description: &str) -> Result<Vec<u8>> {
+    let options = WriteOptions {
+        colour: OutColour::Unmarked,
+        legal_range: false,
+        description: Some(description.to_owned()),
+    };
+    let mut writer = PictureWriter::new(format, plate.width as u32, plate.height as u32, &options)?;
+    let mut row = vec![0.0; plate.width * 3];
+    for y in 0..plate.height {
+        for channel in 0..3 {
+            for (pixel, value) in row.chunks_exact_mut(3).zip(plate.row(channel, y)) {
+                pixel[channel] = *value;
+            }
+        }
+        writer.push_rows(Rows::F32(&row))?;
+    }
+    writer.finish()
+}
