@@ -6,6 +6,12 @@ export type StageId = "intake" | "lens" | "negative" | "scan" | "print" | "scree
 export interface Catalogue {
   stages: StageEntry[];
   amount: { min: number; max: number; default: number };
+  handOver: { splits: Named[]; formats: Named[]; plates: Named[] };
+}
+
+export interface Named {
+  id: string;
+  label: string;
 }
 
 export interface StageEntry {
@@ -212,4 +218,42 @@ export interface Scopes {
   vectorscope: Shown;
   /** Shares of pixels per code, three times 256. */
   histogram: Uint32Array;
+}
+
+/** What the core finds when it examines a table. */
+export interface Health {
+  worst: "info" | "minor" | "serious";
+  findings: Finding[];
+}
+
+export interface Finding {
+  check: string;
+  severity: Health["worst"];
+  what: string;
+  place: string;
+  measure: string;
+  advice: string;
+}
+
+/** The same of a file. */
+export interface TableHealth extends Health {
+  format: string;
+  size: number;
+  remarks: string[];
+}
+
+/** What a hand-over pack would be. */
+export interface PackPlan {
+  tables: number;
+  /** About. */
+  zip_bytes: number;
+  kinds: { stock: string; encoding: string }[];
+}
+
+/** What the scan's codes mean, one entry for each of 0 ... 1023. */
+export interface ScanScale {
+  /** From mid-grey; NaN where no light leads. */
+  stops: number[];
+  /** Shares of the screen's range. */
+  screen: number[];
 }

@@ -8,6 +8,13 @@ declare module "*/lookwright_wasm.js" {
   export function curve_samples(points: Float64Array): Float32Array;
   export function cube_table(look: string, delivery: string, encoding: string, grid: number): string;
 
+  export function scan_scale(look: string, delivery: string, step: string): import("./types.js").ScanScale;
+  export function hand_over_choices(): import("./types.js").Catalogue["handOver"];
+  export function pack_plan(request: object): import("./types.js").PackPlan;
+  export function pack_health(request: object, kind: number): import("./types.js").Health;
+  export function pack(request: object, step: (done: number, total: number, path: string) => boolean): Uint8Array<ArrayBuffer>;
+  export function check_table(bytes: Uint8Array, name: string, delivery: string): import("./types.js").TableHealth;
+
   export class Picture {
     static open(bytes: Uint8Array, name: string): Picture;
     static from_copy(code: Float32Array, width: number, height: number, fullWidth: number, fullHeight: number): Picture;
@@ -19,6 +26,7 @@ declare module "*/lookwright_wasm.js" {
     detail(look: string, frame: string, delivery: string, stage: string, x: number, y: number, width: number, height: number): Uint8ClampedArray<ArrayBuffer>;
     scopes(look: string, frame: string, delivery: string, width: number, height: number): [Uint8ClampedArray<ArrayBuffer>, Uint8ClampedArray<ArrayBuffer>, Uint32Array<ArrayBuffer>];
     trace(look: string, frame: string, delivery: string, x: number, y: number): import("./types.js").TraceRow[];
-    save(look: string, frame: string, delivery: string, format: string, quality: number): Uint8Array<ArrayBuffer>;
+    save(look: string, frame: string, delivery: string, format: string, quality: number, step: (share: number) => void): Uint8Array<ArrayBuffer>;
+    plate(look: string, frame: string, delivery: string, kind: string): Uint8Array<ArrayBuffer>;
   }
 }

@@ -1,6 +1,6 @@
 // The page for everybody: WCAG 2.2 by axe-core, by keyboard alone, and on a narrow screen.
 import assert from "node:assert/strict";
-import { ready, settled, unfold } from "./desk.mjs";
+import { openPart, ready, settled, unfold } from "./desk.mjs";
 import { PHONE, inEachBrowser } from "./harness.mjs";
 
 const STAGES = ["intake", "lens", "negative", "scan", "print", "screen"];
@@ -20,6 +20,12 @@ inEachBrowser("axe finds nothing, whichever stage is open", async (session) => {
   await session.page.click(".pill-lit");
   await session.page.waitForSelector("dialog[open]");
   assert.deepEqual(await session.accessibilityFaults(), [], "the save dialog");
+  for (const title of ["A table", "A hand-over pack", "Plates", "The look"]) {
+    await openPart(session, title);
+    await session.page.$$eval("dialog .checks", (all) => all.forEach((it) => (it.open = it.checkVisibility())));
+    if (title === "A hand-over pack") await session.page.waitForSelector(".pack-health li");
+    assert.deepEqual(await session.accessibilityFaults(), [], title);
+  }
 });
 
 inEachBrowser(
@@ -84,7 +90,8 @@ inEachBrowser("a stage is opened and a curve is bent by keyboard alone", async (
   for (let i = 0; i < 10; i += 1) await page.keyboard.press("ArrowUp");
   await settled(session);
   const words = await page.evaluate(() => document.activeElement.getAttribute("aria-label"));
-  assert.equal(words, "Point 2 of 3: in 0.500, out 0.550");
+  // Codes are of 10 bits: 0.5 x 1023, and ten steps of 0.005 above it.
+  assert.match(words, /^Point 2 of 3: in code 512, .+; out code 563, screen \d+ of 255$/);
   await page.keyboard.press("Delete");
   await settled(session);
   assert.equal(await page.$$eval(".curve-point", (all) => all.length), 2);

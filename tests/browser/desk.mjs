@@ -100,6 +100,15 @@ export async function savedLook(session) {
   return session.downloads.next(/\.json$/);
 }
 
+/** Opens a part of the save dialog, which is open. */
+export async function openPart(session, title) {
+  await session.page.evaluate((words) => {
+    const parts = [...document.querySelectorAll("dialog[open] .save-part")];
+    const part = parts.find((it) => it.querySelector("h3").textContent === words);
+    if (!part.open) part.querySelector("summary").click();
+  }, title);
+}
+
 /** Presses the button with these words. */
 export async function clickButton(session, within, words) {
   const button = await session.page.waitForFunction(

@@ -1,8 +1,10 @@
 // The page's modules that need no browser.
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { healthLines, sizeSaid, tablesSaid } from "../../web/js/pure/health.js";
 import { amend, begin, record, redo, settle, undo } from "../../web/js/pure/history.js";
 import { added, drawn, moved, removed, stored } from "../../web/js/pure/points.js";
+import { pointSaid, screenSaid, stopsSaid } from "../../web/js/pure/scan-words.js";
 import { format, fromPosition, parse, round, toPosition } from "../../web/js/pure/scale.js";
 import { fitScale, placed, seen, zoomed } from "../../web/js/pure/viewport.js";
 
@@ -82,4 +84,33 @@ test("zooming keeps the point under the pointer where it is", () => {
   view = zoomed(view, 0.01, at, picture, pane, 1);
   assert.equal(view.scale, "fit");
   assert.equal(placed(view, picture, pane).height, picture.height * fitScale(picture, pane));
+});
+
+test("tables with the same worst finding are told together, the worst first", () => {
+  const finding = (severity, what) => ({ severity, what, advice: `mend ${what}` });
+  const health = (...findings) => ({ worst: findings[0].severity, findings });
+  const lines = healthLines([
+    { table: "a", health: health(finding("minor", "tint"), finding("info", "folds")) },
+    { table: "b", health: health(finding("info", "folds")) },
+    { table: "c", health: health(finding("serious", "kink"), finding("minor", "tint")) },
+    { table: "d", health: health(finding("minor", "tint")) },
+  ]);
+  assert.deepEqual(lines.map(({ severity, what, tables }) => [severity, what, tables]), [
+    ["serious", "kink", ["c"]],
+    ["minor", "tint", ["a", "d"]],
+    ["info", "", ["b"]],
+  ]);
+  assert.equal(tablesSaid(["a", "b", "c", "d"]), "a; b and 2 more");
+  assert.deepEqual([900_000, 12_345_678, 2_300_000_000].map(sizeSaid), ["0.9 MB", "12 MB", "2.3 GB"]);
+});
+
+test("a code between two samples lies between their meanings, and past all light there is none", () => {
+  const scale = { stops: [NaN, -1, 0, 2], screen: [0, 0.25, 0.5, 1] };
+  assert.equal(stopsSaid(scale, 0.5), "\u22120.5 stops");
+  assert.equal(stopsSaid(scale, 2 / 3), "0.0 stops");
+  assert.equal(stopsSaid(scale, 1), "+2.0 stops");
+  assert.equal(stopsSaid(scale, 0.1), "past all light");
+  assert.equal(screenSaid(scale, 0.5), "screen 96 of 255");
+  assert.equal(pointSaid(scale, 1, 0), "in code 1023, +2.0 stops; out code 0, screen 0 of 255");
+  assert.equal(pointSaid(null, 0.5, 1), "in code 512; out code 1023");
 });

@@ -1,6 +1,6 @@
 /** Small questions to the core, answered beside the picture's own work. */
 
-/** @import { CurvePoints, LookData, StepSettings } from "../types.js" */
+/** @import { CurvePoints, Health, LookData, PackPlan, ScanScale, StepSettings, TableHealth } from "../types.js" */
 /** @import { Bridge } from "./bridge.js" */
 
 /** @typedef {ReturnType<typeof createAsks>} Asks */
@@ -42,6 +42,39 @@ export function createAsks(bridge) {
      * @returns {Promise<{ canonical: string, pretty: string, fingerprint: string }>}
      */
     readLook: (text) => bridge.ask("readLook", { text }),
+
+    /**
+     * What the codes of the scan mean at one of its steps.
+     * @param {string} step
+     * @param {string} look
+     * @param {string} delivery
+     * @returns {Promise<ScanScale | null>}
+     */
+    scanScale: (step, look, delivery) => latest(`scale ${step}`, "scanScale", { step, look, delivery }),
+
+    /**
+     * What a pack would be.
+     * @param {object} request
+     * @returns {Promise<PackPlan>}
+     */
+    packPlan: (request) => bridge.ask("packPlan", { request }),
+
+    /**
+     * What hurts in one of a plan's kinds.
+     * @param {object} request
+     * @param {number} kind
+     * @returns {Promise<Health>}
+     */
+    packHealth: (request, kind) => bridge.ask("packHealth", { request, kind }),
+
+    /**
+     * What hurts in a table file.
+     * @param {string} name
+     * @param {Uint8Array} bytes
+     * @param {string} delivery
+     * @returns {Promise<TableHealth>}
+     */
+    checkTable: (name, bytes, delivery) => bridge.ask("checkTable", { name, bytes, delivery }),
 
     /**
      * @param {string} stock

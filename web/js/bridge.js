@@ -1,6 +1,6 @@
 /** The page's end of one worker: every question has a number, every answer comes back under it. */
 
-/** @typedef {{ resolve: (answer: any) => void, reject: (error: Error) => void }} Waiting */
+/** @typedef {{ resolve: (answer: any) => void, reject: (error: Error) => void, onstep?: (news: any) => void }} Waiting */
 
 /** Said when a worker breaks off: it ran out of memory. */
 const LOST = "That was too much for this browser's memory, so it was not done; everything else is as it was.";
@@ -17,6 +17,8 @@ export class Bridge {
   #core;
   #last = 0;
   #losses = 0;
+  /** Why the worker was ended, if it was. @type {Error | null} */
+  #ended = null;
   /** @type {Map<number, Waiting>} */
   #waiting = new Map();
   /** Called when the worker had to be replaced: what it held is gone. */
@@ -50,6 +52,7 @@ export class Bridge {
 
   /** A worker whose core broke off is not asked again; what breaks off again and again is left. */
   #replace() {
+    if (this.#ended) return;
     this.#worker.terminate();
     this.#fail(new Error(LOST));
     this.#worker = this.#start();
@@ -61,21 +64,34 @@ export class Bridge {
    * @param {string} task
    * @param {object} [input]
    * @param {Transferable[]} [transfer]
+   * @param {(news: any) => void} [onstep] told how far the work is, by tasks that tell
    * @returns {Promise<any>} the worker's answer; rejects with one sentence
    */
-  ask(task, input = {}, transfer = []) {
+  ask(task, input = {}, transfer = [], onstep) {
+    if (this.#ended) return Promise.reject(this.#ended);
     this.#last += 1;
     const id = this.#last;
     return new Promise((resolve, reject) => {
-      this.#waiting.set(id, { resolve, reject });
+      this.#waiting.set(id, { resolve, reject, ...(onstep ? { onstep } : {}) });
       this.#worker.postMessage({ id, task, input }, transfer);
     });
   }
 
-  /** @param {{ id: number, answer?: unknown, problem?: string, lost?: boolean }} message */
-  #settle({ id, answer, problem, lost }) {
+  /**
+   * Ends the worker, whatever it is doing.
+   * @param {Error} error what unanswered questions reject with
+   */
+  end(error) {
+    this.#ended ??= error;
+    this.#worker.terminate();
+    this.#fail(error);
+  }
+
+  /** @param {{ id: number, answer?: unknown, news?: unknown, problem?: string, lost?: boolean }} message */
+  #settle({ id, answer, news, problem, lost }) {
     const waiting = this.#waiting.get(id);
     if (!waiting) return;
+    if (news !== undefined) return waiting.onstep?.(news);
     this.#waiting.delete(id);
     if (problem === undefined) waiting.resolve(answer);
     else if (lost) {

@@ -7,6 +7,7 @@
 /** @import { Store } from "./store.js" */
 /** @import { Notices } from "./ui/notices.js" */
 
+import { verdictOf } from "./pure/health.js";
 import { amend } from "./pure/history.js";
 import { defaultOf } from "./pure/settings.js";
 
@@ -100,6 +101,20 @@ export function createFrames({ store, bridge, asks, edits, notices, onopened, on
     return /** @type {StageSettings} */ (Object.keys(source).length > 0 ? { source } : {});
   }
 
+  /**
+   * A table is not opened but examined: one notice with what hurts most.
+   * @param {File} file
+   */
+  async function examineTable(file) {
+    const { history } = store.get();
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    const { format, size, worst, findings } = await asks.checkTable(file.name, bytes, JSON.stringify(history.present.delivery));
+    const finding = findings.find(({ severity }) => severity === worst);
+    const verdict = verdictOf(worst);
+    const words = worst === "info" || !finding ? `${verdict}.` : `${verdict}: ${finding.what} ${finding.advice}`;
+    notices.say(`${file.name} is a table (${format}, grid ${size}), so it was examined. ${words}`, { stays: true });
+  }
+
   /** @param {File} file */
   async function openLook(file) {
     const { canonical } = await asks.readLook(await file.text());
@@ -126,6 +141,7 @@ export function createFrames({ store, bridge, asks, edits, notices, onopened, on
       for (const file of files) {
         try {
           if (file.name.toLowerCase().endsWith(".json")) await openLook(file);
+          else if (/\.(cube|clf|cdl|cc|ccc)$/i.test(file.name)) await examineTable(file);
           else await openPicture(file);
         } catch (error) {
           const reason = error instanceof Error ? error.message : String(error);

@@ -12,6 +12,7 @@ import { createEdits } from "./edits.js";
 import { createFrames } from "./frames.js";
 import { addKeys } from "./keys.js";
 import { workOffline } from "./offline.js";
+import { createMaker } from "./maker.js";
 import { createSave } from "./save.js";
 import { keepSession, recall } from "./session.js";
 import { furnish, initialState } from "./start.js";
@@ -19,6 +20,7 @@ import { createStore } from "./store.js";
 import { createThumbs } from "./thumbs.js";
 import { createTrace } from "./trace.js";
 import { createDesk } from "./ui/desk.js";
+import { createJobCards } from "./ui/job-cards.js";
 import { createNotices } from "./ui/notices.js";
 
 const store = createStore(initialState());
@@ -28,7 +30,8 @@ const pictureBridge = new Bridge(core);
 const errandBridge = new Bridge(core);
 const asks = createAsks(errandBridge);
 const edits = createEdits(store);
-const notices = createNotices(store, find("#notices", HTMLElement));
+const noticesRegion = find("#notices", HTMLElement);
+const notices = createNotices(store, noticesRegion);
 
 /**
  * @param {Catalogue} catalogue
@@ -53,7 +56,7 @@ function build(catalogue, firstVisit) {
     asks,
     notices,
     frames,
-    save: createSave({ store, picture: pictureBridge, errands: errandBridge, asks, notices }),
+    save: createSave({ store, maker: createMaker(core), cards: createJobCards(noticesRegion), errands: errandBridge, asks, notices }),
     pick: acceptFiles(frames.open).pick,
     onroom: () => darkroom.work(),
     onpoint: (x, y) => trace(x, y),

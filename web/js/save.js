@@ -1,56 +1,111 @@
-/** Saving: the picture, a table, the look and its link. */
+/** Saving: the picture, a table, a hand-over pack, a plate, the look and its link. */
 
-/** @import { FrameId, Recipe } from "../types.js" */
+/** @import { ReelFrame, Recipe } from "../types.js" */
 /** @import { Asks } from "./asks.js" */
 /** @import { Bridge } from "./bridge.js" */
+/** @import { Maker, OnStep } from "./maker.js" */
 /** @import { Store } from "./store.js" */
+/** @import { JobCards } from "./ui/job-cards.js" */
 /** @import { Notices } from "./ui/notices.js" */
 
 import { h } from "./dom.js";
+import { fetchBytes } from "./frames.js";
+import { GivenUp } from "./maker.js";
 import { recipeOf } from "./recipe.js";
 
 /** @typedef {ReturnType<typeof createSave>} Save */
 
 /**
- * @param {{ store: Store, picture: Bridge, errands: Bridge, asks: Asks, notices: Notices }} wiring
+ * @param {{ store: Store, maker: Maker, cards: JobCards, errands: Bridge, asks: Asks, notices: Notices }} wiring
  */
-export function createSave({ store, picture, errands, asks, notices }) {
-  /** @returns {{ id: FrameId, name: string, recipe: Recipe }} */
+export function createSave({ store, maker, cards, errands, asks, notices }) {
+  /** @returns {{ frame: ReelFrame, recipe: Recipe }} */
   function current() {
     const { reel, current: id, history } = store.get();
     const frame = reel.find((it) => it.id === id);
     if (!frame) throw new Error("There is no frame yet; open a picture first.");
-    return { id: frame.id, name: frame.name, recipe: recipeOf(history.present, frame.id) };
+    return { frame, recipe: recipeOf(history.present, frame.id) };
   }
 
   const look = () => store.get().history.present.look;
   const stem = () => fileStem(look().name ?? "look");
+  const frameStem = (/** @type {ReelFrame} */ frame) => fileStem(frame.name.replace(/\.[^.]+$/, ""));
+
+  /**
+   * Long work with a card that shows how far it is.
+   * @template T
+   * @param {string} words
+   * @param {string} what is not there when it is given up
+   * @param {(worker: Bridge, onstep: OnStep) => Promise<T>} work
+   * @returns {Promise<T | null>} null if it was given up
+   */
+  async function long(words, what, work) {
+    /** @type {OnStep} */
+    let onstep = () => {};
+    const job = maker.start((worker) => work(worker, (news) => onstep(news)));
+    const card = cards.open(words, job.giveUp);
+    onstep = card.step;
+    try {
+      return await job.result;
+    } catch (error) {
+      if (!(error instanceof GivenUp)) throw error;
+      notices.say(`${what} was given up; no file was written, and everything else is as it was.`);
+      return null;
+    } finally {
+      card.close();
+    }
+  }
+
+  /**
+   * @param {Bridge} worker
+   * @param {ReelFrame} frame
+   */
+  async function openIn(worker, frame) {
+    const bytes = frame.bytes ?? (await fetchBytes(frame));
+    await worker.ask("open", { id: frame.id, name: frame.name, bytes });
+  }
 
   return {
     /** @param {{ format: string, quality: number }} options */
     async picture({ format, quality }) {
-      const { id, name, recipe } = current();
-      notices.say(`Saving ${name} with the look at full size \u2026`);
-      const { bytes, extension, media } = await picture.ask("savePicture", { id, recipe, format, quality });
-      const file = `${fileStem(name.replace(/\.[^.]+$/, ""))} - ${stem()}.${extension}`;
-      download(file, bytes, media);
-      notices.say(`${file} is saved.`);
+      const { frame, recipe } = current();
+      const file = `${frameStem(frame)} - ${stem()}`;
+      const made = await long(`Saving ${frame.name} at full size`, "The picture", async (worker, onstep) => {
+        await openIn(worker, frame);
+        return worker.ask("savePicture", { id: frame.id, recipe, format, quality }, [], onstep);
+      });
+      if (made) keep(`${file}.${made.extension}`, made.bytes, made.media);
+    },
+
+    /** @param {string} kind `grain`, `dust` or `halation` */
+    async plate(kind) {
+      const { frame, recipe } = current();
+      const file = `${frameStem(frame)} - ${stem()} - ${kind}`;
+      const made = await long(`Making the plate for ${frame.name}`, "The plate", async (worker) => {
+        await openIn(worker, frame);
+        return worker.ask("savePlate", { id: frame.id, recipe, kind });
+      });
+      if (made) keep(`${file}.${made.extension}`, made.bytes, made.media);
     },
 
     /** @param {{ encoding: string, grid: number }} options */
     async table({ encoding, grid }) {
       const { look: json, delivery } = recipeOf(store.get().history.present, "");
       const text = await errands.ask("saveTable", { look: json, delivery, encoding, grid });
-      const file = `${stem()} - ${encoding} - ${grid}.cube`;
-      download(file, text, "text/plain");
-      notices.say(`${file} is saved. It carries colour and tone; what the texture steps do is not in it.`);
+      const more = "It carries colour and tone; what the texture steps do is not in it.";
+      keep(`${stem()} - ${encoding} - ${grid}.cube`, text, "text/plain", more);
+    },
+
+    /** @param {object} request */
+    async pack(request) {
+      const file = `${stem()} - hand-over.zip`;
+      const bytes = await long("Making the pack", "The pack", (worker, onstep) => worker.ask("savePack", { request }, [], onstep));
+      if (bytes) keep(file, bytes, "application/zip");
     },
 
     async look() {
       const { pretty } = await asks.readLook(JSON.stringify(look()));
-      const file = `${stem()}.look.json`;
-      download(file, pretty, "application/json");
-      notices.say(`${file} is saved.`);
+      keep(`${stem()}.look.json`, pretty, "application/json");
     },
 
     /** @param {string} link */
@@ -58,19 +113,20 @@ export function createSave({ store, picture, errands, asks, notices }) {
       await navigator.clipboard.writeText(new URL(link, location.href).href);
       notices.say("The link is copied; whoever opens it gets this look.");
     },
-
   };
-}
 
-/**
- * @param {string} file
- * @param {BlobPart} content
- * @param {string} type
- */
-function download(file, content, type) {
-  const url = URL.createObjectURL(new Blob([content], { type }));
-  h("a", { href: url, download: file }).click();
-  setTimeout(() => URL.revokeObjectURL(url), 60_000);
+  /**
+   * @param {string} file
+   * @param {BlobPart} content
+   * @param {string} type
+   * @param {string} [more] said after that it is saved
+   */
+  function keep(file, content, type, more) {
+    const url = URL.createObjectURL(new Blob([content], { type }));
+    h("a", { href: url, download: file }).click();
+    setTimeout(() => URL.revokeObjectURL(url), 60_000);
+    notices.say(`${file} is saved.${more ? ` ${more}` : ""}`);
+  }
 }
 
 /** @param {string} name */

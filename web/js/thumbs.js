@@ -5,7 +5,7 @@
 
 import { fetchBytes } from "./frames.js";
 import { recipeOf } from "./recipe.js";
-import { paint } from "./ui/side.js";
+import { READ_BACK, paint } from "./ui/side.js";
 
 /**
  * @param {{ bridge: Bridge, state: () => State, stages: Map<StageId, HTMLCanvasElement>,
@@ -45,7 +45,7 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
         const recipe = recipeOf(state().history.present, job.id);
         /** @type {Shown} */
         const shown = await bridge.ask("thumb", { id: job.id, stage: job.stage, recipe });
-        paint(job.canvas, shown);
+        paint(job.canvas, shown, READ_BACK);
         job.canvas.dispatchEvent(new Event("painted"));
       } catch (error) {
         onproblem(error);

@@ -29,5 +29,5 @@ mod split;
 pub use baked::{Baked, Format};
 pub use check::{Checked, check};
 pub use mapping::{Mapping, Recipe};
-pub use pack::{Pack, Plates, SampleFrame, Step};
+pub use pack::{Pack, Plan, Plates, SampleFrame, Step};
 pub use split::Split;

@@ -15,8 +15,8 @@ mod table;
 
 use wasm_bindgen::prelude::*;
 
-pub use look::{catalogue, contrast_curve, curve_samples, read_look, starting_look};
-pub use pack::{check_table, pack, pack_tables};
+pub use look::{catalogue, contrast_curve, curve_samples, read_look, scan_scale, starting_look};
+pub use pack::{check_table, hand_over_choices, pack, pack_health, pack_plan};
 pub use picture::Picture;
 pub use table::cube_table;
 

@@ -1,8 +1,8 @@
 //! Looks without a picture: descriptions, reading, starting points, curves.
 
 use lookwright_core::Error;
-use lookwright_core::judge::{contrast_plot, curve_plot};
-use lookwright_core::look::{self, Look, Options, StockClass};
+use lookwright_core::judge::{contrast_plot, curve_plot, curve_scale, pivot_scale};
+use lookwright_core::look::{self, Delivery, Look, Options, StockClass};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 
@@ -82,4 +82,34 @@ pub fn contrast_curve(step_json: &str) -> Result<JsValue, JsError> {
 pub fn curve_samples(points: &[f64]) -> Vec<f32> {
     let (pairs, _) = points.as_chunks::<2>();
     curve_plot(pairs, SAMPLES)
+}
+
+#[derive(Serialize)]
+struct Scale {
+    stops: Vec<f32>,
+    screen: Vec<f32>,
+}
+
+/// What the scan's 1024 codes mean in stops from mid-grey (NaN where no light leads) and on the
+/// screen (0 ... 1): `step` is `contrast` for its pivot, `curves` for points of curves.
+///
+/// # Errors
+/// One sentence if the look, the delivery or the step is wrong.
+#[wasm_bindgen]
+pub fn scan_scale(look: &str, delivery: &str, step: &str) -> Result<JsValue, JsError> {
+    const CODES: usize = 1024;
+    let look = Look::read(look).map_err(problem)?;
+    let delivery = Delivery::read(delivery).map_err(problem)?;
+    let scale = match step {
+        "contrast" => pivot_scale(&look, &delivery, CODES),
+        "curves" => curve_scale(&look, &delivery, CODES),
+        _ => {
+            let message = format!("\"{step}\" is not one of contrast, curves");
+            return Err(problem(Error::new(message)));
+        }
+    };
+    object(&Scale {
+        stops: scale.stops,
+        screen: scale.screen,
+    })
 }

@@ -7,7 +7,8 @@ use lookwright_core::encoding::{EncodingId, Range, ScreenId};
 use lookwright_core::look::{CodeRange, Delivery, Look, Options, StockClass};
 use lookwright_core::table::health::Setting;
 use lookwright_handover::{Format, Pack, Split, check};
-use serde::Deserialize;
+use lookwright_picture::Plate;
+use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::*;
 
 use crate::answer::{object, problem};
@@ -82,14 +83,90 @@ fn request(request: JsValue) -> Result<Pack, JsError> {
         .map_err(problem)
 }
 
-/// How many tables a pack would hold: `{looks, encodings, stocks?, ranges?, screen?, outRanges?,
-/// splits?, formats?, grid?, date?, licence?}`, looks as JSON texts.
+#[derive(Serialize)]
+struct Choice {
+    id: &'static str,
+    label: &'static str,
+}
+
+#[derive(Serialize)]
+struct Choices {
+    splits: Vec<Choice>,
+    formats: Vec<Choice>,
+    plates: Vec<Choice>,
+}
+
+fn choices<T: Options>(taken: impl Fn(&str) -> bool) -> Vec<Choice> {
+    let options = T::OPTIONS.iter().filter(|o| taken(o.id));
+    options
+        .map(|o| Choice {
+            id: o.id,
+            label: o.label,
+        })
+        .collect()
+}
+
+/// The parts of the light path and the formats that a pack's tables come in, at any grid, and the
+/// plates: `{splits, formats, plates}`, each `[{id, label}]`.
+///
+/// # Errors
+/// None that input could bring about.
+#[wasm_bindgen]
+pub fn hand_over_choices() -> Result<JsValue, JsError> {
+    let any_grid = [Format::Cube.id(), Format::Clf.id()];
+    object(&Choices {
+        splits: choices::<Split>(|_| true),
+        formats: choices::<Format>(|id| any_grid.contains(&id)),
+        plates: choices::<Plate>(|_| true),
+    })
+}
+
+#[derive(Serialize)]
+struct Kind {
+    stock: &'static str,
+    encoding: &'static str,
+}
+
+#[derive(Serialize)]
+struct Planned {
+    tables: usize,
+    zip_bytes: u64,
+    kinds: Vec<Kind>,
+}
+
+/// What a pack would be: `{looks, encodings, stocks?, ranges?, screen?, outRanges?, splits?,
+/// formats?, grid?, date?, licence?}`, looks as JSON texts, gives `{tables, zip_bytes, kinds}`, kinds
+/// as `[{stock, encoding}]`.
 ///
 /// # Errors
 /// One sentence if something is missing or wrong.
 #[wasm_bindgen]
-pub fn pack_tables(pack: JsValue) -> Result<usize, JsError> {
-    request(pack)?.count_tables().map_err(problem)
+pub fn pack_plan(pack: JsValue) -> Result<JsValue, JsError> {
+    let plan = request(pack)?.plan().map_err(problem)?;
+    object(&Planned {
+        tables: plan.tables,
+        zip_bytes: plan.bytes,
+        kinds: plan
+            .kinds
+            .iter()
+            .map(|(stock, encoding)| Kind {
+                stock: stock.id(),
+                encoding: encoding.id(),
+            })
+            .collect(),
+    })
+}
+
+/// What hurts in one of a plan's kinds: `{worst, findings}`.
+///
+/// # Errors
+/// One sentence if something is missing or wrong.
+#[wasm_bindgen]
+pub fn pack_health(pack: JsValue, kind: usize) -> Result<JsValue, JsError> {
+    let health = request(pack)?.examine(kind).map_err(problem)?;
+    let health = health
+        .ok_or_else(|| problem(Error::new(format!("the pack has no tables of kind {kind}"))))?;
+    object(&health.to_json())
 }
 
 /// The pack as the bytes of a zip. `step(done, total, path)` is called before each file; when it

@@ -4,9 +4,11 @@ use lookwright_core::Error;
 use lookwright_core::judge::{Scopes, VECTOR_SIDE, trace, view};
 use lookwright_core::look::{Options, StageId};
 use lookwright_core::path::LightPath;
-use lookwright_core::render::{Renderer, reach_px, to_rgba8};
+use lookwright_core::render::{Job, OneThread, Renderer, reach_px, to_rgba8};
 use lookwright_core::spatial::{Planes, Reducer, Window, crop, reduce};
-use lookwright_picture::{Confidence, Decoded, OutFormat, Version, decode, develop, suggest};
+use lookwright_picture::{
+    Confidence, Decoded, OutFormat, Plate, Version, decode, develop_with, suggest,
+};
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 
@@ -243,7 +245,7 @@ impl Picture {
     }
 
     /// The finished picture at full size, as the bytes of a file: `png8`, `png16`, `jpeg` or
-    /// `tiff16`.
+    /// `tiff16`. `step(share)` is told how much of it is done, 0 to 1.
     ///
     /// # Errors
     /// One sentence if a part of the recipe or the format is wrong.
@@ -254,6 +256,7 @@ impl Picture {
         delivery: &str,
         format: &str,
         quality: u8,
+        step: &js_sys::Function,
     ) -> Result<Vec<u8>, JsError> {
         let format = match format {
             "png8" => OutFormat::Png8,
@@ -269,7 +272,34 @@ impl Picture {
         let window = Window::whole(self.width as usize, self.height as usize);
         let job =
             recipe::job(look, frame, delivery, StageId::Screen.id(), window).map_err(problem)?;
-        develop(decoded, &job, Version::Styled, format).map_err(problem)
+        let tell = |share: f64| {
+            step.call1(&JsValue::NULL, &JsValue::from_f64(share))
+                .map(drop)
+                .map_err(|_| Error::new("the picture was given up"))
+        };
+        develop_with(decoded, &job, Version::Styled, format, &OneThread, tell).map_err(problem)
+    }
+
+    /// A plate as the bytes of a file: `grain`, `dust` (16-bit PNG) or `halation` (OpenEXR).
+    ///
+    /// # Errors
+    /// One sentence if a part of the recipe is wrong or the look has no such texture.
+    pub fn plate(
+        &self,
+        look: &str,
+        frame: &str,
+        delivery: &str,
+        kind: &str,
+    ) -> Result<Vec<u8>, JsError> {
+        let plate = Plate::from_id(kind)
+            .ok_or_else(|| problem(Error::new(format!("there is no plate of {kind}"))))?;
+        let window = Window::whole(self.width as usize, self.height as usize);
+        let job = Job {
+            // As in a sequence, whose first plate is number 1.
+            frame_number: 1,
+            ..recipe::job(look, frame, delivery, StageId::Scan.id(), window).map_err(problem)?
+        };
+        plate.make(&job, self.decoded.as_ref()).map_err(problem)
     }
 }
 

@@ -4,12 +4,15 @@
 /** @import { Edits } from "../edits.js" */
 /** @import { Asks } from "../asks.js" */
 /** @import { Row } from "./row.js" */
+/** @import { Scale } from "./scan-scale.js" */
 
 import { attribute, h, newId, svg, text } from "../dom.js";
 import { linePath, spreadPath } from "../pure/plot.js";
 import { added, drawn, moved, removed, stored, widestGap } from "../pure/points.js";
+import { pointSaid } from "../pure/scan-words.js";
 import { valueOf } from "../pure/settings.js";
 import { createChoice } from "./choice.js";
+import { READ_BACK } from "./side.js";
 import { createCurvePoints } from "./curve-points.js";
 
 /** Units of the drawing. */
@@ -24,9 +27,10 @@ const CHANNELS = /** @type {Record<string, number | undefined>} */ ({ red: 0, gr
  * @param {Edits} edits
  * @param {Asks} asks
  * @param {HTMLCanvasElement} thumb the stage's live picture, whose codes lie behind the curve
+ * @param {Scale | null} scale what the codes of points mean
  * @returns {Row}
  */
-export function createCurveEditor(curves, place, edits, asks, thumb) {
+export function createCurveEditor(curves, place, edits, asks, thumb, scale) {
   let control = /** @type {CurveControl} */ (curves[0]);
   let points = /** @type {CurvePoints} */ ([]);
   let samples = /** @type {Float32Array | null} */ (null);
@@ -63,6 +67,7 @@ export function createCurveEditor(curves, place, edits, asks, thumb) {
     line,
   );
   const handles = createCurvePoints({
+    said: (x, y) => pointSaid(scale?.now() ?? null, x, y),
     onmove: (index, x, y, dragging) => change(moved(points, index, x, y), dragging),
     onremove: (index) => change(removed(points, index), false),
     onrest: edits.rest,
@@ -73,6 +78,7 @@ export function createCurveEditor(curves, place, edits, asks, thumb) {
       return result.index;
     },
   });
+  scale?.watch(() => handles.update(points, off));
   const help = h("p", { class: "step-help" });
   const add = h("button", { class: "small", type: "button", onclick: addInGap }, "Add point");
   const straighten = h("button", { class: "small", type: "button", onclick: () => edits.reset(place(control.id)) }, "Straighten");
@@ -83,11 +89,12 @@ export function createCurveEditor(curves, place, edits, asks, thumb) {
     tabs.el,
     help,
     h("div", { class: "plot-frame" }, plot, handles.el),
-    h("div", { class: "curve-foot" }, handles.readout, add, straighten),
+    handles.readout,
+    h("div", { class: "curve-foot" }, add, straighten),
   );
 
   function drawSpread() {
-    const rgba = thumb.getContext("2d")?.getImageData(0, 0, thumb.width, thumb.height).data;
+    const rgba = thumb.getContext("2d", READ_BACK)?.getImageData(0, 0, thumb.width, thumb.height).data;
     const own = CHANNELS[control.id];
     if (rgba) spread.setAttribute("d", spreadPath(rgba, own === undefined ? [0, 1, 2] : [own], SIDE, HEIGHT));
   }

@@ -10,10 +10,11 @@ import { attribute, h } from "../dom.js";
  * @property {(x: number, y: number) => number | null} onadd gives the new point's index
  * @property {(index: number) => void} onremove
  * @property {() => void} onrest
+ * @property {(x: number, y: number) => string} said what a point stands for
  */
 
 /** @param {Wiring} wiring */
-export function createCurvePoints({ onmove, onadd, onremove, onrest }) {
+export function createCurvePoints({ onmove, onadd, onremove, onrest, said }) {
   /** @type {CurvePoints} */
   let points = [];
   /** @type {HTMLButtonElement[]} */
@@ -21,7 +22,7 @@ export function createCurvePoints({ onmove, onadd, onremove, onrest }) {
   let dragged = -1;
   let off = false;
 
-  const readout = h("span", { class: "curve-readout" });
+  const readout = h("p", { class: "curve-readout" });
   const el = h("div", {
     class: "curve-points",
     role: "group",
@@ -95,7 +96,7 @@ export function createCurvePoints({ onmove, onadd, onremove, onrest }) {
   /** @param {number} index */
   function read(index) {
     const point = points[index];
-    readout.textContent = point ? `${said(point[0])} \u2192 ${said(point[1])}` : "";
+    readout.textContent = point ? said(...point).replace("; ", "\n") : "";
   }
 
   /** @param {number} index */
@@ -125,14 +126,9 @@ export function createCurvePoints({ onmove, onadd, onremove, onrest }) {
         handle.disabled = off;
         handle.style.setProperty("--x", String(x));
         handle.style.setProperty("--y", String(y));
-        attribute(handle, "aria-label", `Point ${i + 1} of ${next.length}: in ${said(x)}, out ${said(y)}`);
+        attribute(handle, "aria-label", `Point ${i + 1} of ${next.length}: ${said(x, y)}`);
         if (handle === document.activeElement) read(i);
       });
     },
   };
-}
-
-/** @param {number} code 0 ... 1 */
-function said(code) {
-  return code.toFixed(3);
 }

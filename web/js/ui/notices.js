@@ -27,14 +27,14 @@ export function createNotices(store, region) {
 
   /**
    * @param {string} words
-   * @param {Partial<Pick<Notice, "tone" | "action">>} [more]
+   * @param {Partial<Pick<Notice, "tone" | "action">> & { stays?: boolean }} [more]
    */
-  function say(words, { tone = "plain", action } = {}) {
+  function say(words, { tone = "plain", action, stays = false } = {}) {
     last += 1;
     const id = last;
     const others = store.get().notices.filter((notice) => notice.text !== words).slice(-2);
     store.set({ notices: [...others, { id, text: words, tone, ...(action ? { action } : {}) }] });
-    if (tone === "plain" && !action) setTimeout(drop, STAY, id);
+    if (tone === "plain" && !action && !stays) setTimeout(drop, STAY, id);
   }
 
   /** @param {Notice} notice */

@@ -1,16 +1,16 @@
-/** What can be saved, in one dialog. */
+/** What can be saved, in one dialog: one part open at a time. */
 
-/** @import { Catalogue, ChoiceControl, State } from "../../types.js" */
+/** @import { Catalogue, State } from "../../types.js" */
+/** @import { Asks } from "../asks.js" */
 /** @import { Save } from "../save.js" */
 /** @import { Notices } from "./notices.js" */
 
-import { h, newId, text } from "../dom.js";
+import { h, text } from "../dom.js";
 import { toLink } from "../link.js";
-import { findStage, findStep, isOn, stageSettings, stepSettings, valueOf } from "../pure/settings.js";
-import { createChoice } from "./choice.js";
+import { findStage, isOn, stageSettings, stepSettings, valueOf } from "../pure/settings.js";
 import { icon } from "./icons.js";
-
-/** @import { Asks } from "../asks.js" */
+import { GRIDS, option } from "./option.js";
+import { choiceOf, createPackPart } from "./pack-part.js";
 
 const FORMATS = [
   { id: "png8", label: "PNG 8" },
@@ -18,36 +18,46 @@ const FORMATS = [
   { id: "jpeg", label: "JPEG" },
   { id: "tiff16", label: "TIFF 16" },
 ];
-const GRIDS = ["17", "33", "65"].map((id) => ({ id, label: id }));
 const JPEG_QUALITY = 92;
 
 /**
  * @param {{ catalogue: Catalogue, save: Save, asks: Asks, notices: Notices, state: () => State }} wiring
  */
 export function createSaveDialog({ catalogue, save, asks, notices, state }) {
-  const encodings = /** @type {ChoiceControl} */ (
-    findStep(findStage(catalogue, "intake"), "source").controls.find((control) => control.id === "encoding")
-  );
-  const format = option("Format", FORMATS, "png8");
-  const encoding = option("For pictures in", encodings.options, encodings.default);
-  const grid = option("Grid", GRIDS, "33");
-  const texture = h("p", { class: "quiet" });
-  const link = h("input", { class: "link-text", type: "text", readonly: true, "aria-label": "Link to this look", onfocus: () => link.select() });
-  const close = h("button", { class: "round", type: "button", "aria-label": "Close", onclick: () => dialog.close() }, icon("close"));
-
   /** @param {() => Promise<void>} task */
   const run = (task) => () => {
     dialog.close();
     task().catch(notices.problem);
   };
+  const encodings = choiceOf(catalogue, "intake", "source", "encoding");
+  const format = option("Format", FORMATS, "png8");
+  const encoding = option("For pictures in", encodings.options, encodings.default);
+  const grid = option("Grid", GRIDS, "33");
+  const texture = h("p", { class: "quiet" });
+  const savePack = action("Save pack", run(() => save.pack(pack.request())));
+  const pack = createPackPart({ catalogue, asks, state, save: savePack, onproblem: notices.problem });
+  const plates = catalogue.handOver.plates.map(({ id, label }) => ({ id, button: action(`Save ${label.toLowerCase()}`, run(() => save.plate(id))) }));
+  const link = h("input", { class: "link-text", type: "text", readonly: true, "aria-label": "Link to this look", onfocus: () => link.select() });
+  const close = h("button", { class: "round", type: "button", "aria-label": "Close", onclick: () => dialog.close() }, icon("close"));
+
+  const packPart = part("A hand-over pack", "Everything an editor needs, in one zip: tables, and a note that says what goes in, what comes out and what tables can't carry.", [pack.el], savePack);
+  packPart.addEventListener("toggle", examine);
   const dialog = h(
     "dialog",
-    { class: "save", "aria-labelledby": "save-title" },
+    { class: "save", "aria-labelledby": "save-title", onclose: () => pack.close() },
     h("div", { class: "save-head" }, h("h2", { id: "save-title" }, "Save"), close),
     part("The picture", "This frame with the look on it, every step included, at full size.", [format.el], action("Save picture", run(() => save.picture({ format: format.value(), quality: JPEG_QUALITY })))),
     part("A table", "The look's colour and tone as a .cube file, for footage in one camera encoding.", [encoding.el, grid.el, texture], action("Save table", run(() => save.table({ encoding: encoding.value(), grid: Number(grid.value()) })))),
+    packPart,
+    part("Plates", "Texture that no table can carry, in the size of this frame: grain and dust as 16-bit PNG, this frame's halation as OpenEXR, since light has no upper end. Each file says how it is laid over. The command line writes sequences.", [], ...plates.map(({ button }) => button)),
     part("The look", "All settings as a small file, or as a link that opens this page with the look on.", [link], action("Save look", run(() => save.look())), action("Copy link", run(() => save.link(link.value)))),
   );
+
+  /** Tables are examined only while someone looks at the pack. */
+  function examine() {
+    if (dialog.open && packPart.open) pack.open().catch(notices.problem);
+    else pack.close();
+  }
 
   return {
     el: dialog,
@@ -56,7 +66,14 @@ export function createSaveDialog({ catalogue, save, asks, notices, state }) {
       const source = stageSettings(now.history.present, "intake", now.current);
       encoding.set(String(valueOf(stepSettings(source, "source"), encodings)));
       text(texture, leftOut(catalogue, now));
+      const negative = stageSettings(now.history.present, "negative", now.current);
+      for (const { id, button } of plates) {
+        const step = findStage(catalogue, "negative").steps.find((it) => it.id === id);
+        button.disabled = !step || !isOn(stepSettings(negative, id), step);
+        button.title = button.disabled ? "This step is off in the look" : "";
+      }
       dialog.showModal();
+      examine();
       const { canonical } = await asks.readLook(JSON.stringify(now.history.present.look));
       link.value = new URL(await toLink(canonical), location.href).href;
     },
@@ -76,32 +93,20 @@ function leftOut(catalogue, { history, current }) {
 }
 
 /**
- * @param {string} label
- * @param {{ id: string, label: string }[]} options
- * @param {string} initial
- */
-function option(label, options, initial) {
-  let value = initial;
-  const labelledby = newId();
-  const choice = createChoice({ kind: "choice", id: label, label, help: "", options, default: initial }, { labelledby, onvalue: set });
-
-  /** @param {string} id */
-  function set(id) {
-    value = id;
-    choice.update(id, false);
-  }
-  set(initial);
-  return { el: h("div", { class: "save-option" }, h("span", { id: labelledby }, label), choice.el), value: () => value, set };
-}
-
-/**
  * @param {string} title
  * @param {string} words
  * @param {HTMLElement[]} options
  * @param {...HTMLElement} actions
  */
 function part(title, words, options, ...actions) {
-  return h("section", { class: "save-part" }, h("h3", {}, title), h("p", {}, words), ...options, h("div", { class: "save-actions" }, ...actions));
+  return h(
+    "details",
+    { class: "save-part", name: "save-part", open: title === "The picture" },
+    h("summary", {}, h("h3", {}, title), icon("fold")),
+    h("p", {}, words),
+    ...options,
+    h("div", { class: "save-actions" }, ...actions),
+  );
 }
 
 /**

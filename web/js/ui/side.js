@@ -4,6 +4,13 @@
 
 import { h } from "../dom.js";
 
+/**
+ * Of canvases that are read as often as they are painted. The first to ask for the context decides,
+ * so whoever paints says so.
+ * @type {CanvasRenderingContext2DSettings}
+ */
+export const READ_BACK = { willReadFrequently: true };
+
 /** @param {"before" | "after"} name */
 export function createSide(name) {
   const preview = h("canvas", { class: "preview", width: 1, height: 1 });
@@ -34,13 +41,14 @@ export function createSide(name) {
  * Shows pixels as they are.
  * @param {HTMLCanvasElement} canvas
  * @param {Shown} shown
+ * @param {CanvasRenderingContext2DSettings} [settings]
  */
-export function paint(canvas, { width, height, pixels }) {
+export function paint(canvas, { width, height, pixels }, settings) {
   if (canvas.width !== width || canvas.height !== height) {
     canvas.width = width;
     canvas.height = height;
   }
-  const context = canvas.getContext("2d");
+  const context = /** @type {CanvasRenderingContext2D | null} */ (canvas.getContext("2d", settings));
   if (!context) return;
   context.putImageData(new ImageData(/** @type {Uint8ClampedArray<ArrayBuffer>} */ (pixels), width, height), 0, 0);
 }

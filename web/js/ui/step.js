@@ -11,7 +11,9 @@ import { stepSummary } from "../pure/summary.js";
 import { createContrastPlot } from "./contrast-plot.js";
 import { createCurveEditor } from "./curve-editor.js";
 import { icon } from "./icons.js";
+import { createPivotWords } from "./pivot-words.js";
 import { createRow } from "./row.js";
+import { createScanScale } from "./scan-scale.js";
 import { createSwitch } from "./switch.js";
 
 /**
@@ -21,6 +23,8 @@ export function createStep({ catalogue, stage, step, thumb, edits, asks, ontoggl
   const place = (/** @type {string} */ control) => ({ stage, step: step.id, control });
   /** @type {Row[] | null} */
   let rows = null;
+  const speaksCode = stage === "scan" && (step.id === "contrast" || step.id === "curves");
+  const scale = speaksCode ? createScanScale(step.id, asks) : null;
 
   const body = h("div", { class: "step-body", id: newId(), hidden: true });
   const button = h(
@@ -45,10 +49,13 @@ export function createStep({ catalogue, stage, step, thumb, edits, asks, ontoggl
   /** @returns {Row[]} */
   function controlRows() {
     const curves = /** @type {CurveControl[]} */ (step.controls.filter((it) => it.kind === "curve"));
-    const made = step.controls.flatMap((control) =>
-      control.kind === "curve" ? [] : [createRow(control, place(control.id), edits)],
-    );
-    if (curves.length > 0) made.push(createCurveEditor(curves, place, edits, asks, thumb));
+    const made = step.controls.flatMap((control) => {
+      if (control.kind === "curve") return [];
+      const row = createRow(control, place(control.id), edits);
+      const spoken = scale && control.kind === "number" && control.id === "pivot";
+      return spoken ? [row, createPivotWords(control, row.el, scale)] : [row];
+    });
+    if (curves.length > 0) made.push(createCurveEditor(curves, place, edits, asks, thumb, scale));
     if (stage === "scan" && step.id === "contrast") made.push(createContrastPlot(asks));
     made.push(createRow(amountControl(catalogue), place("amount"), edits));
     return made;
@@ -66,6 +73,7 @@ export function createStep({ catalogue, stage, step, thumb, edits, asks, ontoggl
      * @param {State} state
      */
     update(settings, open, state) {
+      if (open) scale?.update(state);
       if (settings === shown && open === shownOpen) return;
       shown = settings;
       shownOpen = open;

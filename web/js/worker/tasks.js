@@ -19,17 +19,35 @@ const FILES = /** @type {Record<string, { extension: string, media: string }>} *
   tiff16: { extension: "tif", media: "image/tiff" },
 });
 
+const PLATES = /** @type {typeof FILES} */ ({
+  grain: { extension: "png", media: "image/png" },
+  dust: { extension: "png", media: "image/png" },
+  halation: { extension: "exr", media: "image/x-exr" },
+});
+
 /** @param {Recipe} recipe @returns {[string, string, string]} */
 const texts = ({ look, frame, delivery }) => [look, frame, delivery];
 
-/** @type {Record<string, (input: any) => unknown>} */
+/** @typedef {(news: { done: number, total: number }) => void} Tell says how far the work is */
+
+/** @type {Record<string, (input: any, tell: Tell) => unknown>} */
 const TASKS = {
-  catalogue: () => core.catalogue(),
+  catalogue: () => ({ ...core.catalogue(), handOver: core.hand_over_choices() }),
   readLook: ({ text }) => core.read_look(text),
   startingLook: ({ stock }) => core.starting_look(stock),
   contrastCurve: ({ contrast }) => core.contrast_curve(contrast),
   curve: ({ points }) => core.curve_samples(Float64Array.from(points.flat())),
   saveTable: ({ look, delivery, encoding, grid }) => core.cube_table(look, delivery, encoding, grid),
+  scanScale: ({ look, delivery, step }) => core.scan_scale(look, delivery, step),
+  packPlan: ({ request }) => core.pack_plan(request),
+  packHealth: ({ request, kind }) => core.pack_health(request, kind),
+  savePack({ request }, tell) {
+    return core.pack(request, (done, total) => {
+      tell({ done, total });
+      return true;
+    });
+  },
+  checkTable: ({ name, bytes, delivery }) => core.check_table(bytes, name, delivery),
   /** Addresses of what this worker is made of, for offline use. */
   files: () => performance.getEntriesByType("resource").map((entry) => entry.name),
 
@@ -63,22 +81,25 @@ const TASKS = {
 
   trace: ({ id, recipe, x, y }) => held.picture(id).trace(...texts(recipe), x, y),
 
-  savePicture: ({ id, recipe, format, quality }) => ({
-    ...FILES[format],
-    bytes: held.picture(id).save(...texts(recipe), format, quality),
-  }),
+  savePicture({ id, recipe, format, quality }, tell) {
+    const onstep = (/** @type {number} */ done) => tell({ done, total: 1 });
+    return { ...FILES[format], bytes: held.picture(id).save(...texts(recipe), format, quality, onstep) };
+  },
+
+  savePlate: ({ id, recipe, kind }) => ({ ...PLATES[kind], bytes: held.picture(id).plate(...texts(recipe), kind) }),
 };
 
 /**
  * @param {string} task
  * @param {any} input
+ * @param {Tell} tell
  * @returns {Promise<unknown>} rejects with one sentence
  */
-export async function answer(task, input) {
+export async function answer(task, input, tell) {
   await ready;
   const run = TASKS[task];
   if (!run) throw new Error(`there is no task ${task}`);
-  return run(input);
+  return run(input, tell);
 }
 
 /**

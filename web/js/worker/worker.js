@@ -20,7 +20,7 @@ scope.onmessage = (/** @type {MessageEvent<Question | { core: WebAssembly.Module
 /** @param {Question} question */
 async function reply({ id, task, input }) {
   try {
-    const result = await answer(task, input);
+    const result = await answer(task, input, (news) => scope.postMessage({ id, news }));
     scope.postMessage({ id, answer: result }, giveBack(result));
   } catch (error) {
     // A trap leaves the instance in an unknown state: it must not be asked again.

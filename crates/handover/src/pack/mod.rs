@@ -14,6 +14,7 @@ mod archive;
 mod document;
 mod findings;
 mod note;
+mod plan;
 mod plates;
 mod sample;
 mod sheet;
@@ -30,6 +31,7 @@ use lookwright_core::{Error, Result};
 
 use crate::baked::stock_label;
 use crate::{Format, Split, name};
+pub use plan::Plan;
 pub use plates::Plates;
 pub use sample::SampleFrame;
 

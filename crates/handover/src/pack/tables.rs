@@ -14,7 +14,7 @@ use crate::{Baked, Format, Mapping, Recipe, Split, name, reduce};
 /// Grids among which the note recommends one.
 const TRIED: [usize; 3] = [17, 33, 65];
 /// Colours that tables are held against.
-const SAMPLE: usize = 1500;
+pub(super) const SAMPLE: usize = 1500;
 
 /// A recipe in every format, its picture and health.
 pub(super) fn table(pack: &Pack, entry: &PackLook, recipe: &Recipe, made: &mut Made) -> Result<()> {
