@@ -12,7 +12,11 @@ declare module "*/lookwright_wasm.js" {
   export function hand_over_choices(): import("./types.js").Catalogue["handOver"];
   export function pack_plan(request: object): import("./types.js").PackPlan;
   export function pack_health(request: object, kind: number): import("./types.js").Health;
-  export function pack(request: object, step: (done: number, total: number, path: string) => boolean): Uint8Array<ArrayBuffer>;
+  export class PackFrames {
+    add(bytes: Uint8Array, name: string, frame: string): void;
+  }
+  /** Takes the frames over. */
+  export function pack(request: object, frames: PackFrames, step: (done: number, total: number, path: string) => boolean): Uint8Array<ArrayBuffer>;
   export function check_table(bytes: Uint8Array, name: string, delivery: string): import("./types.js").TableHealth;
 
   export class Picture {

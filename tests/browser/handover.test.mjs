@@ -41,7 +41,7 @@ const packSays = (session, pattern) =>
 
 inEachBrowser("a pack is what the command line makes, and its tables are too", async (session) => {
   await ready(session);
-  await openLogFrame(session);
+  const input = await openLogFrame(session);
   await session.drop("body", { name: "quay.json", bytes: Buffer.from('{"lookwright":1,"name":"Quay","negative":{"stock":{"class":"daylight-250"}}}') });
   await session.page.waitForFunction(() => document.querySelector(".look-name").value === "Quay");
   const look = join(session.scratch, "quay.look.json");
@@ -67,10 +67,11 @@ inEachBrowser("a pack is what the command line makes, and its tables are too", a
   const files = unzip(saved.bytes);
   const inside = files.get("daylight-250/quay_daylight-250_logc3-full_to_rec709-full_grid17.cube");
   assert.ok(inside, [...files.keys()].join("\n"));
+  assert.ok([...files.keys()].some((path) => path.startsWith("contact-sheet")));
   assert.deepEqual(inside, await readFile(table));
 
   const pack = join(session.scratch, "native.zip");
-  await lookwright("pack", look, "--from", "logc3", "--stock", "daylight-250,tungsten-500", "--split", "whole,camera-to-scan", "--grid", "17", "-o", pack);
+  await lookwright("pack", look, "--from", "logc3", "--stock", "daylight-250,tungsten-500", "--split", "whole,camera-to-scan", "--grid", "17", "--frame", input, "--frame-from", "logc3", "-o", pack);
   assert.deepEqual([...unzip(await readFile(pack)).keys()], [...files.keys()]);
   assert.ok(saved.bytes.equals(await readFile(pack)), "the zips differ");
 });

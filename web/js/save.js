@@ -29,7 +29,9 @@ export function createSave({ store, maker, cards, errands, asks, notices }) {
 
   const look = () => store.get().history.present.look;
   const stem = () => fileStem(look().name ?? "look");
-  const frameStem = (/** @type {ReelFrame} */ frame) => fileStem(frame.name.replace(/\.[^.]+$/, ""));
+  const bareName = (/** @type {ReelFrame} */ frame) => frame.name.replace(/\.[^.]+$/, "");
+  const frameStem = (/** @type {ReelFrame} */ frame) => fileStem(bareName(frame));
+  const bytesOf = async (/** @type {ReelFrame} */ frame) => frame.bytes ?? (await fetchBytes(frame));
 
   /**
    * Long work with a card that shows how far it is.
@@ -61,8 +63,7 @@ export function createSave({ store, maker, cards, errands, asks, notices }) {
    * @param {ReelFrame} frame
    */
   async function openIn(worker, frame) {
-    const bytes = frame.bytes ?? (await fetchBytes(frame));
-    await worker.ask("open", { id: frame.id, name: frame.name, bytes });
+    await worker.ask("open", { id: frame.id, name: frame.name, bytes: await bytesOf(frame) });
   }
 
   return {
@@ -96,10 +97,20 @@ export function createSave({ store, maker, cards, errands, asks, notices }) {
       keep(`${stem()} - ${encoding} - ${grid}.cube`, text, "text/plain", more);
     },
 
-    /** @param {object} request */
-    async pack(request) {
+    /**
+     * @param {object} request
+     * @param {boolean} withFrame whether this frame stands in the contact sheet
+     */
+    async pack(request, withFrame) {
       const file = `${stem()} - hand-over.zip`;
-      const bytes = await long("Making the pack", "The pack", (worker, onstep) => worker.ask("savePack", { request }, [], onstep));
+      const bytes = await long("Making the pack", "The pack", async (worker, onstep) => {
+        const frames = [];
+        if (withFrame) {
+          const { frame, recipe } = current();
+          frames.push({ bytes: await bytesOf(frame), name: bareName(frame), settings: recipe.frame });
+        }
+        return worker.ask("savePack", { request, frames }, [], onstep);
+      });
       if (bytes) keep(file, bytes, "application/zip");
     },
 

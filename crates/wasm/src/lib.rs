@@ -16,7 +16,7 @@ mod table;
 use wasm_bindgen::prelude::*;
 
 pub use look::{catalogue, contrast_curve, curve_samples, read_look, scan_scale, starting_look};
-pub use pack::{check_table, hand_over_choices, pack, pack_health, pack_plan};
+pub use pack::{PackFrames, check_table, hand_over_choices, pack, pack_health, pack_plan};
 pub use picture::Picture;
 pub use table::cube_table;
 

@@ -4,10 +4,10 @@ use std::io::Cursor;
 
 use lookwright_core::Error;
 use lookwright_core::encoding::{EncodingId, Range, ScreenId};
-use lookwright_core::look::{CodeRange, Delivery, Look, Options, StockClass};
+use lookwright_core::look::{CodeRange, Delivery, Frame, Look, Options, StockClass};
 use lookwright_core::table::health::Setting;
-use lookwright_handover::{Format, Pack, Split, check};
-use lookwright_picture::Plate;
+use lookwright_handover::{Format, Pack, SampleFrame, Split, check};
+use lookwright_picture::{Plate, decode};
 use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::*;
 
@@ -169,13 +169,45 @@ pub fn pack_health(pack: JsValue, kind: usize) -> Result<JsValue, JsError> {
     object(&health.to_json())
 }
 
+/// Frames for a pack's contact sheet.
+#[wasm_bindgen]
+#[derive(Default)]
+pub struct PackFrames(Vec<SampleFrame>);
+
+#[wasm_bindgen]
+impl PackFrames {
+    /// None yet.
+    #[wasm_bindgen(constructor)]
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Adds a picture's file, to be read by its frame's settings.
+    ///
+    /// # Errors
+    /// One sentence if it is no picture that can be read, or the settings are wrong.
+    pub fn add(&mut self, bytes: &[u8], name: &str, frame: &str) -> Result<(), JsError> {
+        self.0.push(SampleFrame {
+            name: name.to_owned(),
+            picture: decode(bytes).map_err(problem)?,
+            frame: Frame::read(frame).map_err(problem)?,
+        });
+        Ok(())
+    }
+}
+
 /// The pack as the bytes of a zip. `step(done, total, path)` is called before each file; when it
 /// returns `false`, the pack is given up.
 ///
 /// # Errors
 /// One sentence if something is missing or wrong, or the pack was given up.
 #[wasm_bindgen]
-pub fn pack(pack: JsValue, step: &js_sys::Function) -> Result<Vec<u8>, JsError> {
+pub fn pack(
+    pack: JsValue,
+    frames: PackFrames,
+    step: &js_sys::Function,
+) -> Result<Vec<u8>, JsError> {
     let told = |done: usize, total: usize, path: &str| {
         let answer = step.call3(
             &JsValue::NULL,
@@ -185,8 +217,11 @@ pub fn pack(pack: JsValue, step: &js_sys::Function) -> Result<Vec<u8>, JsError> 
         );
         answer.is_ok_and(|go_on| go_on != JsValue::FALSE)
     };
-    request(pack)?
-        .write(Cursor::new(Vec::new()), |s| told(s.done, s.total, s.path))
+    let pack = Pack {
+        frames: frames.0,
+        ..request(pack)?
+    };
+    pack.write(Cursor::new(Vec::new()), |s| told(s.done, s.total, s.path))
         .map(Cursor::into_inner)
         .map_err(problem)
 }

@@ -9,6 +9,12 @@ import { healthLines, sizeSaid, tablesSaid } from "../pure/health.js";
 import { createChecks } from "./checks.js";
 import { GRIDS, option } from "./option.js";
 
+/** What stands before and after in the pack. */
+const SHEETS = [
+  { id: "frame", label: "This frame" },
+  { id: "none", label: "None" },
+];
+
 /**
  * @param {Catalogue} catalogue
  * @param {"intake" | "negative" | "screen"} stage
@@ -34,10 +40,11 @@ export function createPackPart({ catalogue, asks, state, save, onproblem }) {
   const splits = createChecks({ label: "Part of the path", options: catalogue.handOver.splits, none: "choose one", onchange });
   const formats = createChecks({ label: "Written as", options: catalogue.handOver.formats, none: "choose one", onchange });
   const grid = option("Grid", GRIDS, "33", onchange);
+  const sheet = option("Contact sheet", SHEETS, "frame");
   const count = h("p", { class: "pack-count" });
   const examined = h("p", { class: "quiet pack-examined" });
   const lines = h("ul", { class: "pack-health", "aria-label": "Health of the tables" });
-  const el = h("div", { class: "pack" }, encodings.el, stocks.el, splits.el, formats.el, grid.el, count, lines, examined);
+  const el = h("div", { class: "pack" }, encodings.el, stocks.el, splits.el, formats.el, grid.el, sheet.el, count, lines, examined);
 
   /** What was found out before, by all that it depends on. @type {Map<string, Health>} */
   const known = new Map();
@@ -120,6 +127,7 @@ export function createPackPart({ catalogue, asks, state, save, onproblem }) {
   return {
     el,
     request,
+    withFrame: () => sheet.value() === "frame",
     open() {
       open = true;
       const { encoding, stock } = own();

@@ -34,7 +34,7 @@ export function createSaveDialog({ catalogue, save, asks, notices, state }) {
   const encoding = option("For pictures in", encodings.options, encodings.default);
   const grid = option("Grid", GRIDS, "33");
   const texture = h("p", { class: "quiet" });
-  const savePack = action("Save pack", run(() => save.pack(pack.request())));
+  const savePack = action("Save pack", run(() => save.pack(pack.request(), pack.withFrame())));
   const pack = createPackPart({ catalogue, asks, state, save: savePack, onproblem: notices.problem });
   const plates = catalogue.handOver.plates.map(({ id, label }) => ({ id, button: action(`Save ${label.toLowerCase()}`, run(() => save.plate(id))) }));
   const link = h("input", { class: "link-text", type: "text", readonly: true, "aria-label": "Link to this look", onfocus: () => link.select() });

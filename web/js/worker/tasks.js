@@ -41,8 +41,10 @@ const TASKS = {
   scanScale: ({ look, delivery, step }) => core.scan_scale(look, delivery, step),
   packPlan: ({ request }) => core.pack_plan(request),
   packHealth: ({ request, kind }) => core.pack_health(request, kind),
-  savePack({ request }, tell) {
-    return core.pack(request, (done, total) => {
+  savePack({ request, frames }, tell) {
+    const sheet = new core.PackFrames();
+    for (const { bytes, name, settings } of frames) sheet.add(bytes, name, settings);
+    return core.pack(request, sheet, (done, total) => {
       tell({ done, total });
       return true;
     });
