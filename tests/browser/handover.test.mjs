@@ -91,6 +91,7 @@ inEachBrowser("long work shows how far it is and can be given up; nothing else c
   await packSays(session, "^2\\d\\d tables, about \\d+ MB, ");
   await clickButton(session, "dialog[open]", "Save pack");
   await session.page.waitForFunction(() => /[1-9]\d* of \d+ files/.test(document.querySelector(".notice-job")?.textContent ?? ""), { polling: 50 });
+  assert.deepEqual(await session.accessibilityFaults("#notices"), []);
   // The page goes on meanwhile.
   await type(session, "scan", "contrast", "Slope", 2.4);
   await settled(session);
