@@ -62,19 +62,38 @@ for (const [name, look] of Object.entries(LOOKS)) {
       writeFileSync(lookFile, JSON.stringify(look));
       execFileSync(program, ["render", lookFile, input.pathname, "-o", out, "--from", from, "--to", to, "--depth", "16"]);
       const picture = wasm.Picture.open(readFileSync(input), file);
+      const shares = [];
       const saved = picture.save(
         JSON.stringify(look),
         JSON.stringify({ source: { encoding: from } }),
         JSON.stringify({ display: { screen: to } }),
         "png16",
         90,
+        (share) => shares.push(share),
       );
       picture.free();
+      assert.ok(shares.length > 0 && shares.every((share, i) => share <= 1 && share >= (shares[i - 1] ?? 0)), shares.join(" "));
       const native = readFileSync(out);
       assert.ok(native.length > 100_000, "a picture of some size");
       assert.ok(native.equals(Buffer.from(saved)), "the two files differ");
     });
   }
+
+  test(`plates of ${name}`, () => {
+    const input = new URL("night-ferry.png", frames);
+    const lookFile = join(folder, "look.json");
+    writeFileSync(lookFile, JSON.stringify(look));
+    const picture = wasm.Picture.open(readFileSync(input), "night-ferry.png");
+    const frame = JSON.stringify({ source: { encoding: "logc3" } });
+    const made = (kind) => Buffer.from(picture.plate(JSON.stringify(look), frame, "{}", kind));
+    const { width, height } = picture.info();
+    execFileSync(program, ["plate", lookFile, "--kind", "grain", "--size", `${width}x${height}`, "--frames", "1", "-o", folder]);
+    assert.ok(readFileSync(join(folder, "grain.0001.png")).equals(made("grain")), "the grain differs");
+    const halation = join(folder, "halation.exr");
+    execFileSync(program, ["plate", lookFile, "--kind", "halation", "--picture", input.pathname, "--from", "logc3", "-o", halation]);
+    assert.ok(readFileSync(halation).equals(made("halation")), "the halation differs");
+    picture.free();
+  });
 
   test(`visitor.jpg through ${name}, as JPEG`, () => {
     const input = new URL("visitor.jpg", frames);
@@ -83,7 +102,7 @@ for (const [name, look] of Object.entries(LOOKS)) {
     writeFileSync(lookFile, JSON.stringify(look));
     execFileSync(program, ["render", lookFile, input.pathname, "-o", out, "--from", "srgb", "--to", "srgb", "--quality", "88"]);
     const picture = wasm.Picture.open(readFileSync(input), "visitor.jpg");
-    const saved = picture.save(JSON.stringify(look), "{}", JSON.stringify({ display: { screen: "srgb" } }), "jpeg", 88);
+    const saved = picture.save(JSON.stringify(look), "{}", JSON.stringify({ display: { screen: "srgb" } }), "jpeg", 88, () => {});
     picture.free();
     assert.ok(readFileSync(out).equals(Buffer.from(saved)), "the two files differ");
   });
