@@ -20,9 +20,10 @@ const COARSE = 2;
 
 /**
  * @param {{ bridge: Bridge, picture: Picture, state: () => State, frame: () => ReelFrame | null,
- *   onscopes: (scopes: Scopes) => void, onproblem: (error: unknown) => void, onfirst: () => void }} wiring
+ *   onscopes: (scopes: Scopes) => void, onproblem: (error: unknown) => void, onfirst: () => void,
+ *   onrest: () => void }} wiring onrest: nothing is left to render
  */
-export function createDarkroom({ bridge, picture, state, frame, onscopes, onproblem, onfirst }) {
+export function createDarkroom({ bridge, picture, state, frame, onscopes, onproblem, onfirst, onrest }) {
   /** What each output shows. @type {Map<string, string>} */
   const done = new Map();
   let busy = false;
@@ -40,7 +41,8 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
     const coarse = { width: Math.ceil(full.width / COARSE), height: Math.ceil(full.height / COARSE) };
     const preview = (/** @type {SideName} */ side, /** @type {Size} */ size) =>
       previewJob(current.id, side, now.view[side], recipe, size);
-    if (now.dragging) return [preview("after", coarse)];
+    // What is quick comes first: a coarse picture while a control moves, and as the very first.
+    if (now.dragging || first) return [preview("after", coarse)];
     const jobs = [preview("after", full), preview("before", full)];
     const pixels = scaleOf(now.view, info, picture.room()) * picture.density();
     const sharper = pixels > (full.width / info.width) * 1.05;
@@ -135,6 +137,7 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
     }
     busy = false;
     picture.busy(false);
+    if (!first) onrest();
   }
 
   return { work };

@@ -2,6 +2,8 @@
 
 /** @import { ReelFrame } from "../types.js" */
 
+import { fetchBytes } from "./frames.js";
+
 /**
  * @typedef {object} DemoList
  * @property {string} first id of the frame that is shown first
@@ -10,8 +12,24 @@
 
 const LIST = new URL("../demo/frames.json", import.meta.url);
 
+/** @type {Promise<{ first: string, reel: ReelFrame[] }> | undefined} */
+let asked;
+
 /** @returns {Promise<{ first: string, reel: ReelFrame[] }>} */
-export async function demoReel() {
+export function demoReel() {
+  asked ??= fetchReel();
+  return asked;
+}
+
+/** Brings the first frame into the browser's cache. */
+export async function fetchFirst() {
+  const { first, reel } = await demoReel();
+  const frame = reel.find(({ id }) => id === first);
+  if (frame) await fetchBytes(frame);
+}
+
+/** @returns {Promise<{ first: string, reel: ReelFrame[] }>} */
+async function fetchReel() {
   const response = await fetch(LIST);
   if (!response.ok) throw new Error("The demo frames could not be fetched; open a picture of your own.");
   /** @type {DemoList} */

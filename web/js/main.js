@@ -6,6 +6,7 @@ import { keepAddress, lookFromAddress } from "./address.js";
 import { createAsks } from "./asks.js";
 import { Bridge } from "./bridge.js";
 import { createDarkroom } from "./darkroom.js";
+import { fetchFirst } from "./demo.js";
 import { find } from "./dom.js";
 import { acceptFiles } from "./drop.js";
 import { createEdits } from "./edits.js";
@@ -82,8 +83,9 @@ function build(catalogue, firstVisit) {
     onfirst() {
       document.documentElement.dataset.ready = "";
       if (firstVisit) desk.picture.hint();
-      thumbs.adoptOthers();
-      workOffline(pictureBridge);
+    },
+    onrest() {
+      if (thumbs.begin()) workOffline(pictureBridge);
     },
   });
   const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, room: desk.picture.room, show: desk.instruments.trace });
@@ -102,7 +104,10 @@ async function start() {
     notices.problem(error);
     return null;
   });
-  const [catalogue, session] = await Promise.all([errandBridge.ask("catalogue"), recall()]);
+  const kept = recall();
+  // While the core is compiled: what a first visit shows.
+  kept.then((session) => (session ? undefined : fetchFirst())).catch(() => {});
+  const [catalogue, session] = await Promise.all([errandBridge.ask("catalogue"), kept]);
   const frames = build(catalogue, session === null);
   const first = await furnish(store, asks, session, await linked);
   keepAddress({ store, asks, edits, notices });

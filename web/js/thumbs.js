@@ -17,6 +17,8 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
   /** @type {Set<FrameId>} */
   const adopted = new Set();
   let busy = false;
+  /** They wait until the picture itself is there. */
+  let begun = false;
 
   /** @returns {{ name: string, key: string, id: FrameId, stage: StageId, canvas: HTMLCanvasElement }[]} */
   function wanted() {
@@ -35,7 +37,7 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
   }
 
   async function work() {
-    if (busy) return;
+    if (busy || !begun) return;
     busy = true;
     for (;;) {
       const job = wanted().find(({ name, key }) => done.get(name) !== key);
@@ -71,7 +73,14 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
 
   return {
     work,
-    adoptOthers,
+    /** From now on they are made. @returns {boolean} whether that is new */
+    begin() {
+      if (begun) return false;
+      begun = true;
+      work();
+      adoptOthers();
+      return true;
+    },
     /** Makes all of them again in a worker that had to be replaced. */
     adoptAgain() {
       adopted.clear();
