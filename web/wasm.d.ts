@@ -26,7 +26,7 @@ declare module "*/lookwright_wasm.js" {
     free(): void;
     info(): import("./types.js").PictureInfo;
     small_copy(width: number, height: number): Float32Array<ArrayBuffer>;
-    preview(look: string, frame: string, delivery: string, stage: string, width: number, height: number): Uint8ClampedArray<ArrayBuffer>;
+    preview(look: string, frame: string, delivery: string, stage: string, width: number, height: number, quick: boolean): Uint8ClampedArray<ArrayBuffer>;
     detail(look: string, frame: string, delivery: string, stage: string, x: number, y: number, width: number, height: number): Uint8ClampedArray<ArrayBuffer>;
     scopes(look: string, frame: string, delivery: string, width: number, height: number): [Uint8ClampedArray<ArrayBuffer>, Uint8ClampedArray<ArrayBuffer>, Uint32Array<ArrayBuffer>];
     trace(look: string, frame: string, delivery: string, x: number, y: number): import("./types.js").TraceRow[];

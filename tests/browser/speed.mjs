@@ -156,7 +156,7 @@ async function moving() {
   const session = await open({ width: 1900, height: 1200, deviceScaleFactor: 1 });
   const widest = await session.page.evaluate(() => Math.max(...globalThis.__seen.shown.map(({ width }) => width)));
   const slope = await drag(session, "scan", "contrast", "Slope", 3000, 6000);
-  figure(`scan's slope dragged, picture of ${widest / 2} px`, slope.moving, 16);
+  figure(`scan's slope dragged, picture of up to ${widest} px`, slope.moving, 16);
   figure(`scan's slope at rest, picture of ${widest} px`, slope.resting);
   const push = await drag(session, "negative", "development", "Push", 3000, 6000);
   figure(`negative's push dragged, all texture, picture of ${widest / 2} px`, push.moving, 16);

@@ -13,8 +13,10 @@ import { recipeOf } from "./recipe.js";
 /** Most pixels of a preview, and of a detail. */
 const PREVIEW_MOST = 1_500_000;
 const DETAIL_MOST = 3_000_000;
-/** How much smaller a picture is while a control is being dragged. */
+/** How much smaller a picture is while a control is being dragged, if it would not keep up. */
 const COARSE = 2;
+/** What may pass from a movement to its picture, in ms. */
+const LIVE = 24;
 
 /** @typedef {{ name: string, key: string, run: () => Promise<void> }} Job */
 
@@ -28,6 +30,10 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
   const done = new Map();
   let busy = false;
   let first = true;
+  /** What the full preview's light and negative were made from. @type {unknown[]} */
+  let exposed = [];
+  /** Pixels per ms of the last quick preview at full size; a guess until there is one. */
+  let pace = 50_000;
 
   /** @returns {Job[]} in the order of their worth */
   function wanted() {
@@ -39,10 +45,16 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
     const box = placed(now.view, info, picture.room());
     const full = previewSize(info, box, picture.density(), PREVIEW_MOST);
     const coarse = { width: Math.ceil(full.width / COARSE), height: Math.ceil(full.height / COARSE) };
-    const preview = (/** @type {SideName} */ side, /** @type {Size} */ size) =>
-      previewJob(current.id, side, now.view[side], recipe, size);
-    // What is quick comes first: a coarse picture while a control moves, and as the very first.
-    if (now.dragging || first) return [preview("after", coarse)];
+    const preview = (/** @type {SideName} */ side, /** @type {Size} */ size, quick = false) =>
+      previewJob(current.id, side, now.view[side], recipe, size, quick);
+    // What is quick comes first: while a control moves, and as the very first picture. What comes
+    // after the negative is quick at full size, if the negative is there.
+    if (now.dragging || first) {
+      const before = upstream(now, current.id, full);
+      const there = before.every((part, i) => part === exposed[i]);
+      const keepsUp = full.width * full.height <= pace * LIVE;
+      return [preview("after", there && keepsUp ? full : coarse, true)];
+    }
     const jobs = [preview("after", full), preview("before", full)];
     const pixels = scaleOf(now.view, info, picture.room()) * picture.density();
     const sharper = pixels > (full.width / info.width) * 1.05;
@@ -61,16 +73,21 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
    * @param {StageId} stage
    * @param {Recipe} recipe
    * @param {Size} size
+   * @param {boolean} quick
    * @returns {Job}
    */
-  function previewJob(id, side, stage, recipe, size) {
+  function previewJob(id, side, stage, recipe, size, quick) {
     return {
       name: side,
-      key: keyOf(id, stage, recipe, size),
+      key: keyOf(id, stage, recipe, { ...size, quick }),
       async run() {
+        const before = upstream(state(), id, size);
+        const begin = performance.now();
         /** @type {Shown} */
-        const shown = await bridge.ask("preview", { id, stage, recipe, ...size });
+        const shown = await bridge.ask("preview", { id, stage, recipe, ...size, quick });
         picture.show(side, shown);
+        if (side === "after" && !quick) exposed = before;
+        else if (before.every((part, i) => part === exposed[i])) pace = (size.width * size.height) / (performance.now() - begin);
         if (first) onfirst();
         first = false;
       },
@@ -151,4 +168,16 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
  */
 function keyOf(id, stage, recipe, where) {
   return [id, stage, recipe.look, recipe.frame, recipe.delivery, JSON.stringify(where)].join("\n");
+}
+
+/**
+ * What a preview depends on up to the negative. Settings are replaced and never changed, so they
+ * can be told apart by themselves.
+ * @param {State} state
+ * @param {FrameId} id
+ * @param {Size} size
+ */
+function upstream({ history }, id, { width, height }) {
+  const { look, frames } = history.present;
+  return [id, look["lens"], look["negative"], frames[id], width, height];
 }

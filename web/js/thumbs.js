@@ -17,7 +17,7 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
   /** @type {Set<FrameId>} */
   const adopted = new Set();
   let busy = false;
-  /** They wait until the picture itself is there. */
+  /** They wait until the picture itself is there, and while a control moves. */
   let begun = false;
 
   /** @returns {{ name: string, key: string, id: FrameId, stage: StageId, canvas: HTMLCanvasElement }[]} */
@@ -39,7 +39,7 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
   async function work() {
     if (busy || !begun) return;
     busy = true;
-    for (;;) {
+    while (!state().dragging) {
       const job = wanted().find(({ name, key }) => done.get(name) !== key);
       if (!job) break;
       done.set(job.name, job.key);

@@ -1,7 +1,7 @@
 //! One opened picture and its renderings.
 
 use lookwright_core::Error;
-use lookwright_core::judge::{Scopes, VECTOR_SIDE, trace, view};
+use lookwright_core::judge::{Scopes, VECTOR_SIDE, quick_view, trace, view};
 use lookwright_core::look::{Options, StageId};
 use lookwright_core::path::LightPath;
 use lookwright_core::render::{Job, OneThread, Renderer, reach_px, to_rgba8};
@@ -114,10 +114,12 @@ impl Picture {
         Ok(self.reduced(width, height)?.planes.concat())
     }
 
-    /// The whole picture as it leaves a stage, about `width x height`, as RGBA for a screen.
+    /// The whole picture as it leaves a stage, about `width x height`, as RGBA for a screen;
+    /// `quick`ly within one step of 8 bits in nearly all pixels, for while a control moves.
     ///
     /// # Errors
     /// One sentence if a part of the recipe is wrong.
+    #[expect(clippy::too_many_arguments, reason = "the recipe's texts and a size")]
     pub fn preview(
         &mut self,
         look: &str,
@@ -126,10 +128,12 @@ impl Picture {
         stage: &str,
         width: usize,
         height: usize,
+        quick: bool,
     ) -> Result<Clamped<Vec<u8>>, JsError> {
         let window = self.preview_window(width);
         let job = recipe::job(look, frame, delivery, stage, window).map_err(problem)?;
         let renderer = self.renderer(width, height)?;
+        let view = if quick { quick_view } else { view };
         Ok(Clamped(to_rgba8(&view(renderer, &job))))
     }
 

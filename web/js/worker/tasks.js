@@ -58,13 +58,13 @@ const TASKS = {
   adoptPicture: ({ id, name, bytes }) => held.adoptPicture(id, name, bytes),
   drop: ({ id }) => held.drop(id),
 
-  preview({ id, recipe, stage, width, height }) {
-    return { width, height, pixels: held.picture(id).preview(...texts(recipe), stage, width, height) };
+  preview({ id, recipe, stage, width, height, quick }) {
+    return { width, height, pixels: held.picture(id).preview(...texts(recipe), stage, width, height, quick) };
   },
 
   thumb({ id, recipe, stage }) {
     const { width, height } = held.smallSize(id);
-    return { width, height, pixels: held.picture(id).preview(...texts(recipe), stage, width, height) };
+    return { width, height, pixels: held.picture(id).preview(...texts(recipe), stage, width, height, false) };
   },
 
   detail({ id, recipe, stage, part: { x, y, width, height } }) {

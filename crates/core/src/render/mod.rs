@@ -9,6 +9,7 @@ mod output;
 mod plan;
 mod plate;
 pub mod pointwise;
+mod quick;
 mod strips;
 mod texture;
 

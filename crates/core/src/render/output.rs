@@ -5,12 +5,12 @@ use crate::spatial::Planes;
 /// To 8-bit RGBA with opaque alpha, each code rounded to the nearest of 256; what lies outside
 /// 0 ... 1 is limited.
 pub fn to_rgba8(code: &Planes) -> Vec<u8> {
-    let mut out = Vec::with_capacity(code.pixels() * 4);
-    for i in 0..code.pixels() {
-        for plane in &code.planes {
-            out.push((plane[i].clamp(0.0, 1.0) * 255.0 + 0.5) as u8);
-        }
-        out.push(255);
+    let mut out = vec![255; code.pixels() * 4];
+    let [red, green, blue] = &code.planes;
+    let rgba = out.as_chunks_mut::<4>().0.iter_mut();
+    for (((pixel, r), g), b) in rgba.zip(red).zip(green).zip(blue) {
+        let byte = |value: f32| (value.clamp(0.0, 1.0) * 255.0 + 0.5) as u8;
+        *pixel = [byte(*r), byte(*g), byte(*b), 255];
     }
     out
 }
