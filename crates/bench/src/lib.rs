@@ -5,7 +5,7 @@ mod frame;
 mod work;
 
 pub use frame::{HEIGHT, WIDTH, frame, interleaved};
-pub use work::{Work, colour_table, names, work};
+pub use work::{TEXTURE, Work, colour_table, names, work};
 
 use wasm_bindgen::prelude::*;
 

@@ -15,7 +15,9 @@ use std::path::Path;
 use std::time::Instant;
 
 use cpu_time::ThreadTime;
-use lookwright_bench::{HEIGHT, WIDTH, Work, colour_table, frame, interleaved, names, work};
+use lookwright_bench::{
+    HEIGHT, TEXTURE, WIDTH, Work, colour_table, frame, interleaved, names, work,
+};
 use lookwright_core::render::Vectors;
 use lookwright_core::table::{Cube, Label, cube};
 
@@ -65,6 +67,16 @@ fn main() -> Result<(), Box<dyn Error>> {
                     own_time(|| work.run())
                 });
             }
+        }
+    }
+    for count in 0..=TEXTURE.len() {
+        let name = format!("look, texture steps: {count}");
+        if wanted("by steps")
+            && let Some(mut work) = work(&name, WIDTH, HEIGHT)
+        {
+            time("native, by steps", &name, &mut work, |work| {
+                own_time(|| work.run())
+            });
         }
     }
     Ok(())

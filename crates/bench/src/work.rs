@@ -79,7 +79,9 @@ impl Work {
 }
 
 /// Reaches of the blurs, in pixels.
-const SIGMAS: [u16; 4] = [5, 20, 80, 500];
+const SIGMAS: [usize; 4] = [5, 20, 80, 500];
+/// The steps that have texture, in the light's order.
+pub const TEXTURE: [&str; 5] = ["diffusion", "halation", "softness", "grain", "dust"];
 
 /// Every name.
 #[must_use]
@@ -96,16 +98,9 @@ pub fn names() -> Vec<String> {
         "look, point part",
     ];
     let blurs = SIGMAS.map(|sigma| format!("blur {sigma} px"));
-    let steps = [
-        "diffusion",
-        "halation",
-        "softness",
-        "grain",
-        "dust",
-        "look, all texture",
-    ];
     let all = point.into_iter().map(str::to_owned).chain(blurs);
-    all.chain(steps.into_iter().map(str::to_owned)).collect()
+    let steps = TEXTURE.into_iter().chain(["look, all texture"]);
+    all.chain(steps.map(str::to_owned)).collect()
 }
 
 /// The work of this name on a frame of `width` by `height` pixels.
@@ -137,22 +132,12 @@ pub fn work(name: &str, width: usize, height: usize) -> Option<Work> {
                 pointwise::run_on(vectors, &UpTo(&path, StageId::Screen), rows);
             }))
         }
-        "look, all texture" => whole_look(
-            width,
-            height,
-            &["diffusion", "halation", "softness", "grain", "dust"],
-        )?,
-        "diffusion" | "halation" | "softness" | "grain" | "dust" => {
-            whole_look(width, height, &[name])?
-        }
-        _ => blur(
-            name.strip_prefix("blur ")?
-                .strip_suffix(" px")?
-                .parse()
-                .ok()?,
-            width,
-            height,
-        ),
+        "look, all texture" => whole_look(width, height, &TEXTURE)?,
+        _ if TEXTURE.contains(&name) => whole_look(width, height, &[name])?,
+        _ => match number(name, "look, texture steps: ", "") {
+            Some(count) => whole_look(width, height, TEXTURE.get(..count)?)?,
+            None => blur(number(name, "blur ", " px")?, width, height),
+        },
     };
     let source = crate::frame(width, height);
     Some(Work {
@@ -208,9 +193,14 @@ fn whole_look(width: usize, height: usize, on: &[&str]) -> Option<Action> {
     })))
 }
 
-fn blur(sigma: u16, width: usize, height: usize) -> Action {
+/// The number between two parts of a name.
+fn number(name: &str, before: &str, after: &str) -> Option<usize> {
+    name.strip_prefix(before)?.strip_suffix(after)?.parse().ok()
+}
+
+fn blur(sigma: usize, width: usize, height: usize) -> Action {
     let lobe = Lobe {
-        sigma: f64::from(sigma),
+        sigma: sigma as f64,
         share: 1.0,
     };
     let spread = Spread::new(width, height, &[lobe], None);

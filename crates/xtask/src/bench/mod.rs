@@ -2,6 +2,7 @@
 //! libraries that do the same work on the same frame, and in the page, as tables in Markdown.
 
 mod page;
+mod plot;
 mod report;
 
 use crate::{layout, process, test, web};
@@ -24,7 +25,7 @@ pub(crate) struct Options {
     /// Leave out the page in a browser.
     #[arg(long)]
     no_page: bool,
-    /// Write the table to crates/bench/RESULTS.md as well.
+    /// Write the tables to crates/bench/RESULTS.md as well, and the plot beside it.
     #[arg(long)]
     write: bool,
 }
@@ -59,8 +60,12 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     }
     println!("{table}");
     if options.write {
-        let path = layout::root().join("crates/bench/RESULTS.md");
-        fs::write(&path, table).with_context(|| format!("writing {}", path.display()))?;
+        let folder = layout::root().join("crates/bench");
+        let plot = plot::growth(&figures.by_size());
+        for (name, text) in [("RESULTS.md", table), ("growth.svg", plot)] {
+            let path = folder.join(name);
+            fs::write(&path, text).with_context(|| format!("writing {}", path.display()))?;
+        }
     }
     Ok(())
 }

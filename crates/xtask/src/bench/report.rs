@@ -29,6 +29,10 @@ struct Speed {
 }
 
 impl Figure {
+    fn is_growth(&self) -> bool {
+        self.side == BY_SIZE || self.side == BY_STEPS
+    }
+
     fn speed(&self) -> Speed {
         let mut sorted = self.seconds.clone();
         sorted.sort_by(f64::total_cmp);
@@ -45,6 +49,18 @@ impl Figure {
 }
 
 impl Figures {
+    /// By name, the megapixels of each size and the seconds that it takes.
+    pub(super) fn by_size(&self) -> BTreeMap<&str, Vec<(f64, f64)>> {
+        let mut curves: BTreeMap<&str, Vec<(f64, f64)>> = BTreeMap::new();
+        for figure in self.figures.iter().filter(|f| f.side == BY_SIZE) {
+            let megapixels = figure.pixels / 1e6;
+            let seconds = megapixels / figure.speed().median;
+            let curve = curves.entry(&figure.name).or_default();
+            curve.push((megapixels, seconds));
+        }
+        curves
+    }
+
     /// Takes in one line of JSON: a figure, or versions.
     ///
     /// # Errors
@@ -83,7 +99,7 @@ impl Figures {
         );
         let _ = writeln!(out, "{}\n", self.machine());
         let mut names: Vec<&str> = Vec::new();
-        for figure in self.figures.iter().filter(|f| f.side != BY_SIZE) {
+        for figure in self.figures.iter().filter(|f| !f.is_growth()) {
             if !names.contains(&figure.name.as_str()) {
                 names.push(&figure.name);
             }
@@ -93,7 +109,7 @@ impl Figures {
             let here = || {
                 self.figures
                     .iter()
-                    .filter(move |f| f.name == name && f.side != BY_SIZE)
+                    .filter(move |f| f.name == name && !f.is_growth())
             };
             let own = here().find(|f| f.side == OWN).map(|f| f.speed().median);
             for figure in here() {
@@ -107,8 +123,11 @@ impl Figures {
                 );
             }
         }
-        out.push_str("\n## Growth with size\n\n| work | MP | MP/s |\n| --- | --- | --- |\n");
-        for figure in self.figures.iter().filter(|f| f.side == BY_SIZE) {
+        out.push_str(
+            "\n## Growth\n\n![Seconds for a picture, by its size](growth.svg)\n\n\
+             | work | MP | MP/s |\n| --- | --- | --- |\n",
+        );
+        for figure in self.figures.iter().filter(|f| f.is_growth()) {
             let megapixels = figure.pixels / 1e6;
             let speed = words(&figure.speed());
             let _ = writeln!(out, "| {} | {megapixels:.1} | {speed} |", figure.name);
@@ -135,8 +154,9 @@ impl Figures {
 
 /// The side that all others are held against.
 const OWN: &str = "native, 1 thread";
-/// The side whose figures make the second table.
+/// The sides whose figures make the tables of growth.
 const BY_SIZE: &str = "native, by size";
+const BY_STEPS: &str = "native, by steps";
 
 fn words(speed: &Speed) -> String {
     format!(
