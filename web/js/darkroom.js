@@ -87,7 +87,7 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
         const shown = await bridge.ask("preview", { id, stage, recipe, ...size, quick });
         picture.show(side, shown);
         if (side === "after" && !quick) exposed = before;
-        else if (before.every((part, i) => part === exposed[i])) pace = (size.width * size.height) / (performance.now() - begin);
+        else if (quick && before.every((part, i) => part === exposed[i])) pace = (size.width * size.height) / (performance.now() - begin);
         if (first) onfirst();
         first = false;
       },
