@@ -18,7 +18,6 @@ pub mod baked;
 pub mod chart;
 pub mod check;
 mod mapping;
-mod markup;
 pub mod name;
 pub mod pack;
 mod picture;

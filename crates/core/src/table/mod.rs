@@ -34,3 +34,4 @@ pub use grid::{GRID_SIZE_MAX, Grid3};
 pub use label::Label;
 pub use shaper::Shaper;
 pub use tetra::{Interpolation, TetraSplit, tetrahedral, trilinear};
+pub use xml::escaped;

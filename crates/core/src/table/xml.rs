@@ -213,8 +213,10 @@ fn finite_f64(word: &str) -> Result<f64> {
         .map_err(|_| Error::new(format!("{} is not a number", quoted(word))))
 }
 
-/// `words` as XML text or attribute value: markup escaped, control characters as spaces.
-pub(super) fn escaped(words: &str) -> String {
+/// `words` as text or attribute value of XML, HTML or SVG: markup escaped, control characters as
+/// spaces.
+#[must_use]
+pub fn escaped(words: &str) -> String {
     let mut out = String::with_capacity(words.len());
     for c in words.chars() {
         match c {

@@ -11,7 +11,7 @@ use lookwright_core::Result;
 use lookwright_core::table::Grid3;
 use lookwright_core::table::health::{Health, Setting, Severity};
 
-use crate::markup::escaped;
+use lookwright_core::table::escaped;
 use shown::Shown;
 
 const WIDTH: usize = 1200;
