@@ -24,8 +24,8 @@ const FLOOR: f32 = 0.0005;
 /// The share of all light that every layer sees at least. Below what the 24-patch chart's colours
 /// leave a layer, all but the cyan, which lies outside BT.709 (yellow is nearest, 0.15).
 const FLOOR_SHARE: f32 = 0.12;
-/// What each layer counts in the mean of the exposures. Seen through the layer matrix, red, green and blue light
-/// then count about alike.
+/// What each layer counts in the mean of the exposures. Seen through the layer matrix, red, green
+/// and blue light then count about alike.
 const SEEN: [f32; 3] = [0.25, 0.5, 0.25];
 /// The share of all light that each of its channels has at least, for an emulsion blind to colour.
 const LIGHT_SHARE: f32 = 0.06;
