@@ -22,6 +22,12 @@ pub(super) trait Backend: Simd {
     fn floor(self, a: Self::f32s) -> Self::f32s {
         a.floor()
     }
+
+    /// Whole numbers from 0 to below 2^23 as integers.
+    #[inline(always)]
+    fn whole(self, a: Self::f32s) -> Self::i32s {
+        a.to_int()
+    }
 }
 
 #[cfg(target_arch = "aarch64")]
@@ -43,6 +49,13 @@ mod wasm {
         #[inline(always)]
         fn larger(self, a: Self::f32s, b: Self::f32s) -> Self::f32s {
             f32x4_pmax(b.into(), a.into()).simd_into(self)
+        }
+        #[inline(always)]
+        fn whole(self, a: Self::f32s) -> Self::i32s {
+            // The conversion is defined for every number, and takes seven instructions of the
+            // machine underneath. From 2^23 on the places of a fraction hold the whole number.
+            let bits: Self::i32s = (a + 8_388_608.0).bitcast();
+            bits & 0x7f_ffff
         }
     }
 }

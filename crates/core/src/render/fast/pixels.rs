@@ -26,13 +26,14 @@ impl<S: Backend> Pixels<S> {
         )
     }
 
-    /// Whole numbers, to the first `LEN` integers.
+    /// Whole numbers from 0 to below 2^23, to the first `LEN` integers.
     #[inline(always)]
     pub(super) fn store_whole(self, values: &mut [i32]) {
         let (first, rest) = values.split_at_mut(S::f32s::LEN);
         let (second, _) = rest.split_at_mut(S::f32s::LEN);
-        self.0.to_int::<S::i32s>().store_slice(first);
-        self.1.to_int::<S::i32s>().store_slice(second);
+        let simd = self.0.token();
+        simd.whole(self.0).store_slice(first);
+        simd.whole(self.1).store_slice(second);
     }
 
     /// To the first `LEN` values.

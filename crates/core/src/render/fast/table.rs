@@ -15,6 +15,14 @@ use crate::Rgb;
 use crate::spatial::Planes;
 use crate::table::{Grid3, Interpolation, TetraSplit};
 
+/// The four nodes of each pixel of a vector: their places, and their weights. One for a whole
+/// picture, because clearing it for every vector would take as long as filling it.
+#[derive(Default)]
+struct Found {
+    nodes: [[i32; LANES_MAX]; 4],
+    weights: [[f32; LANES_MAX]; 4],
+}
+
 /// A table, prepared for pictures.
 #[derive(Clone, Debug, PartialEq)]
 pub struct TablePass {
@@ -78,11 +86,13 @@ impl TablePass {
             #[inline(always)]
             || {
                 let width = Pixels::<S>::LEN;
+                let mut found = Found::default();
                 let whole = red.len() / width * width;
                 for start in (0..whole).step_by(width) {
                     let part = start..start + width;
                     self.vector(
                         simd,
+                        &mut found,
                         [
                             &mut red[part.clone()],
                             &mut green[part.clone()],
@@ -103,7 +113,7 @@ impl TablePass {
 
     /// One vector of pixels.
     #[inline(always)]
-    fn vector<S: Backend>(&self, simd: S, [r, g, b]: [&mut [f32]; 3]) {
+    fn vector<S: Backend>(&self, simd: S, found: &mut Found, [r, g, b]: [&mut [f32]; 3]) {
         let input = Rgb::new(
             Pixels::<S>::load(simd, r),
             Pixels::load(simd, g),
@@ -112,8 +122,7 @@ impl TablePass {
         let (first, d) = self.grid.locate(input);
         let stride = self.grid.stride();
         let split = TetraSplit::of(d, stride);
-        let mut nodes = [[0_i32; LANES_MAX]; 4];
-        let mut weights = [[0.0_f32; LANES_MAX]; 4];
+        let Found { nodes, weights } = found;
         first.store_whole(&mut nodes[0]);
         (first + split.step_a).store_whole(&mut nodes[1]);
         (first + split.step_ab).store_whole(&mut nodes[2]);
@@ -122,10 +131,10 @@ impl TablePass {
             weight.store(weights);
         }
         for four in (0..Pixels::<S>::LEN).step_by(4) {
-            let p0 = self.weigh(simd, &nodes, &weights, four);
-            let p1 = self.weigh(simd, &nodes, &weights, four + 1);
-            let p2 = self.weigh(simd, &nodes, &weights, four + 2);
-            let p3 = self.weigh(simd, &nodes, &weights, four + 3);
+            let p0 = self.weigh(simd, nodes, weights, four);
+            let p1 = self.weigh(simd, nodes, weights, four + 1);
+            let p2 = self.weigh(simd, nodes, weights, four + 2);
+            let p3 = self.weigh(simd, nodes, weights, four + 3);
             let (even, odd) = (p0.zip_low(p2), p1.zip_low(p3));
             even.zip_low(odd).store_slice(&mut r[four..four + 4]);
             even.zip_high(odd).store_slice(&mut g[four..four + 4]);
