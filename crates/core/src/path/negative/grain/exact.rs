@@ -23,10 +23,11 @@ pub fn field(width: usize, height: usize, scale: &FilmScale, params: &GrainParam
             let mut sum = [0.0_f64; 3];
             for (row, wy) in (first_row..).zip(window.of(phase_y)) {
                 for (column, wx) in (first_column..).zip(window.of(phase_x)) {
-                    let noise = clump.layers(cell(clump.seed, 0, row, column));
+                    let noise = cell(clump.seed, 0, row, column);
                     for layer in 0..3 {
+                        let noise = clump.mixed(layer, noise[layer], noise[3]);
                         sum[layer] +=
-                            f64::from(wx[layer]) * f64::from(wy[layer]) * f64::from(noise[layer]);
+                            f64::from(wx[layer]) * f64::from(wy[layer]) * f64::from(noise);
                     }
                 }
             }

@@ -48,9 +48,13 @@ pub(super) struct Field<'a> {
     columns: Range<usize>,
     lattice: Lattice,
     /// Mixed rows of cells, row `r` at `r mod kept.len()`, and which one is there.
-    kept: Vec<Vec<[f32; LANES]>>,
+    kept: Vec<[Vec<f32>; 3]>,
     kept_rows: Vec<Option<i32>>,
-    summed: Vec<[f32; LANES]>,
+    /// Each layer's rows of cells summed down, and all of them cell by cell.
+    summed: [Vec<f32>; 3],
+    cells: Vec<[f32; LANES]>,
+    /// What the pixels see.
+    seen: Vec<[f32; LANES]>,
 }
 
 impl<'a> Field<'a> {
@@ -60,13 +64,16 @@ impl<'a> Field<'a> {
         let first = across.starts[columns.start].0;
         let cells = (across.starts[columns.end - 1].0 - first) as usize + taps;
         let first_column = across.first_cell + first as i32;
+        let count = columns.len();
         Self {
             plan,
             columns,
             lattice: Lattice::new(plan.clump.seed, plan.level, first_column, cells),
-            kept: vec![vec![[0.0; LANES]; cells]; taps],
+            kept: vec![[(); 3].map(|()| vec![0.0; cells]); taps],
             kept_rows: vec![None; taps],
-            summed: vec![[0.0; LANES]; cells],
+            summed: [(); 3].map(|()| vec![0.0; cells]),
+            cells: vec![[0.0; LANES]; cells],
+            seen: vec![[0.0; LANES]; count],
         }
     }
 
@@ -84,21 +91,24 @@ impl<'a> Field<'a> {
             self.keep(row);
         }
         let slot = |row: i32| row.rem_euclid(self.kept.len() as i32) as usize;
-        let rows: Vec<(&[f32], [f32; VECTOR])> = (first..)
-            .zip(window.of(phase))
-            .map(|(row, weight)| {
-                let cells = self.kept[slot(row)].as_flattened();
-                (cells, core::array::from_fn(|i| weight[i % LANES]))
-            })
-            .collect();
-        widest(
-            #[inline(always)]
-            || sum_down(&rows, self.summed.as_flattened_mut()),
-        );
+        for (layer, sums) in self.summed.iter_mut().enumerate() {
+            let rows = (first..).zip(window.of(phase));
+            let rows: Vec<(&[f32], f32)> = rows
+                .map(|(row, weight)| (self.kept[slot(row)][layer].as_slice(), weight[layer]))
+                .collect();
+            widest(
+                #[inline(always)]
+                || sum_down(&rows, sums),
+            );
+        }
         let starts = &across.starts[self.columns.clone()];
         widest(
             #[inline(always)]
-            || sum_across(&self.summed, starts, window, out),
+            || {
+                join(&self.summed, &mut self.cells);
+                sum_across(&self.cells, starts, window, &mut self.seen);
+                part(&self.seen, out);
+            },
         );
     }
 
@@ -112,8 +122,11 @@ impl<'a> Field<'a> {
             widest(
                 #[inline(always)]
                 || {
-                    for (mixed, cell) in kept.iter_mut().zip(cells) {
-                        *mixed = clump.layers(*cell);
+                    let shared = cells[3];
+                    for (layer, (kept, own)) in kept.iter_mut().zip(cells).enumerate() {
+                        for ((mixed, own), shared) in kept.iter_mut().zip(own).zip(shared) {
+                            *mixed = clump.mixed(layer, *own, *shared);
+                        }
                     }
                 },
             );
@@ -121,43 +134,57 @@ impl<'a> Field<'a> {
     }
 }
 
-/// Numbers that are summed side by side: as many as the widest vectors hold, and the layers of a
-/// cell again and again.
-const VECTOR: usize = 4 * LANES;
+/// Cells that are summed side by side.
+const BLOCK: usize = 16;
 
 /// Weighted sum of rows.
 #[inline(always)]
-fn sum_down(rows: &[(&[f32], [f32; VECTOR])], sums: &mut [f32]) {
-    let (vectors, rest) = sums.as_chunks_mut::<VECTOR>();
-    let rest_at = vectors.len() * VECTOR;
-    for (i, sums) in vectors.iter_mut().enumerate() {
-        let mut total = [0.0; VECTOR];
-        for (row, weights) in rows {
-            let cells = &row[i * VECTOR..(i + 1) * VECTOR];
-            for k in 0..VECTOR {
-                total[k] += cells[k] * weights[k];
+fn sum_down(rows: &[(&[f32], f32)], sums: &mut [f32]) {
+    let (blocks, rest) = sums.as_chunks_mut::<BLOCK>();
+    let rest_at = blocks.len() * BLOCK;
+    for (i, sums) in blocks.iter_mut().enumerate() {
+        let mut total = [0.0; BLOCK];
+        for (row, weight) in rows {
+            let cells = &row[i * BLOCK..(i + 1) * BLOCK];
+            for k in 0..BLOCK {
+                total[k] += cells[k] * weight;
             }
         }
         *sums = total;
     }
-    rest.fill(0.0);
-    for (row, weights) in rows {
-        for ((sum, cell), weight) in rest.iter_mut().zip(&row[rest_at..]).zip(weights) {
-            *sum += cell * weight;
-        }
+    for (i, sum) in rest.iter_mut().enumerate() {
+        *sum = rows.iter().fold(0.0, |total, (row, weight)| {
+            total + row[rest_at + i] * weight
+        });
     }
 }
 
-/// For each pixel, the weighted sum of the cells that it sees, from its start on.
+/// Three rows, layer by layer, as one, cell by cell.
+#[inline(always)]
+fn join([red, green, blue]: &[Vec<f32>; 3], cells: &mut [[f32; LANES]]) {
+    for (((cell, r), g), b) in cells.iter_mut().zip(red).zip(green).zip(blue) {
+        *cell = [*r, *g, *b, 0.0];
+    }
+}
+
+/// [`join`] undone.
+#[inline(always)]
+fn part(cells: &[[f32; LANES]], [red, green, blue]: &mut [Vec<f32>; 3]) {
+    for (((cell, r), g), b) in cells.iter().zip(red).zip(green).zip(blue) {
+        (*r, *g, *b) = (cell[0], cell[1], cell[2]);
+    }
+}
+
+/// For each pixel, the weighted sum of the cells that it sees, from its start on. All four lanes
+/// are summed and kept: three would not go into vectors.
 #[inline(always)]
 fn sum_across(
     cells: &[[f32; LANES]],
     starts: &[(u32, u32)],
     window: &Window,
-    [red, green, blue]: &mut [Vec<f32>; 3],
+    seen: &mut [[f32; LANES]],
 ) {
-    let out = red.iter_mut().zip(green.iter_mut()).zip(blue.iter_mut());
-    for (((r, g), b), &(start, phase)) in out.zip(starts) {
+    for (seen, &(start, phase)) in seen.iter_mut().zip(starts) {
         let start = (start - starts[0].0) as usize;
         let mut sum = [0.0_f32; LANES];
         for (cell, weight) in cells[start..].iter().zip(window.of(phase)) {
@@ -165,6 +192,6 @@ fn sum_across(
                 sum[lane] += cell[lane] * weight[lane];
             }
         }
-        (*r, *g, *b) = (sum[0], sum[1], sum[2]);
+        *seen = sum;
     }
 }

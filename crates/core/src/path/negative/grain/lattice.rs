@@ -79,14 +79,24 @@ impl RowKey {
 /// Four numbers of mean 0 and variance 1, evenly distributed, from 32 random bits.
 #[inline(always)]
 fn numbers(bits: u32) -> [f32; FIELDS] {
-    // The variance of a whole number from 0 to 255 is (256^2 - 1) / 12 = 73.9^2.
-    const SCALE: f32 = 1.0 / 73.900_27;
-    bits.to_le_bytes()
-        .map(|byte| (f32::from(byte) - 127.5) * SCALE)
+    core::array::from_fn(
+        #[inline(always)]
+        |field| number(bits, field),
+    )
 }
 
-/// One row of cells, four numbers each.
-pub(super) type CellRow = Vec<[f32; FIELDS]>;
+/// One of the four [`numbers`].
+#[inline(always)]
+fn number(bits: u32, field: usize) -> f32 {
+    // The variance of a whole number from 0 to 255 is (256^2 - 1) / 12 = 73.9^2.
+    const SCALE: f32 = 1.0 / 73.900_27;
+    let byte = (bits >> (8 * field)) & 255;
+    (byte.cast_signed() as f32 - 127.5) * SCALE
+}
+
+/// One row of cells: each of the four numbers in a row of its own, so that neighbours lie side by
+/// side in vectors of any width.
+pub(super) type CellRow = [Vec<f32>; FIELDS];
 
 /// Rows of cells of one level over a range of columns, given out from top to bottom.
 #[derive(Clone, Debug)]
@@ -97,7 +107,8 @@ pub(super) struct Lattice {
     columns: Range<usize>,
 }
 
-/// Rows that begin and end with whole pairs of children.
+/// Rows that begin and end with whole pairs of children, and hold the children of [`DRAWN`] parents
+/// at least.
 #[derive(Clone, Debug)]
 struct LevelRows {
     level: usize,
@@ -114,7 +125,8 @@ impl Lattice {
         let levels: Vec<_> = (level..=TOP_LEVEL)
             .map(|level| {
                 (first, end) = (first & !1, (end + 1) & !1);
-                let row = vec![[0.0; FIELDS]; (end - first) as usize];
+                end = end.max(first + 2 * DRAWN as i32);
+                let row = [(); FIELDS].map(|()| vec![0.0; (end - first) as usize]);
                 let rows = LevelRows {
                     level,
                     first_column: first,
@@ -134,8 +146,10 @@ impl Lattice {
     }
 
     /// Row `row` of the level asked for.
-    pub(super) fn row(&mut self, row: i32) -> &[[f32; FIELDS]] {
-        &fill(self.seed, &mut self.levels, row)[self.columns.clone()]
+    pub(super) fn row(&mut self, row: i32) -> [&[f32]; FIELDS] {
+        fill(self.seed, &mut self.levels, row)
+            .each_ref()
+            .map(|field| &field[self.columns.clone()])
     }
 }
 
@@ -147,14 +161,18 @@ fn fill(seed: Seed, levels: &mut [LevelRows], row: i32) -> &CellRow {
         if above.is_empty() {
             for (i, cells) in this.pair.iter_mut().enumerate() {
                 let key = seed.row_key(this.level, ((row >> 1) << 1) + i as i32, Draw::Top);
-                for (column, cell) in (this.first_column..).zip(cells) {
-                    *cell = numbers(key.bits(column));
+                for (field, cells) in cells.iter_mut().enumerate() {
+                    for (column, cell) in (this.first_column..).zip(cells) {
+                        *cell = number(key.bits(column), field);
+                    }
                 }
             }
         } else {
             let first_parent = this.first_column >> 1;
             let skipped = (first_parent - above[0].first_column) as usize;
-            let parents = &fill(seed, above, row >> 1)[skipped..];
+            let parents = fill(seed, above, row >> 1)
+                .each_ref()
+                .map(|field| &field[skipped..]);
             this.divide(seed, parents, first_parent, row >> 1);
         }
     }
@@ -166,16 +184,24 @@ impl LevelRows {
     fn divide(
         &mut self,
         seed: Seed,
-        parents: &[[f32; FIELDS]],
+        parents: [&[f32]; FIELDS],
         first_parent: i32,
         parent_row: i32,
     ) {
         let key = |draw| seed.row_key(self.level + 1, parent_row, draw);
         let keys = [key(Draw::Across), key(Draw::Down), key(Draw::Corner)];
         let [upper, lower] = &mut self.pair;
+        let count = upper[0].len() / 2;
+        let parents = parents.map(|row| &row[..count]);
         widest(
             #[inline(always)]
-            || divide_row(parents, first_parent, keys, upper, lower),
+            || {
+                for first in (0..count).step_by(DRAWN) {
+                    // The last ones may be drawn a second time, which makes them no different.
+                    let start = first.min(count - DRAWN);
+                    divide_block(parents, start, first_parent, keys, upper, lower);
+                }
+            },
         );
     }
 }
@@ -183,51 +209,52 @@ impl LevelRows {
 /// Parents whose bits are drawn at a time, so that they are drawn side by side.
 const DRAWN: usize = 16;
 
-/// Both rows of children of a row of parents.
+/// Both rows of children of [`DRAWN`] parents, from the one at `start` on.
 #[inline(always)]
-fn divide_row(
-    parents: &[[f32; FIELDS]],
+fn divide_block(
+    parents: [&[f32]; FIELDS],
+    start: usize,
     first_parent: i32,
     keys: [RowKey; 3],
-    upper: &mut [[f32; FIELDS]],
-    lower: &mut [[f32; FIELDS]],
+    upper: &mut CellRow,
+    lower: &mut CellRow,
 ) {
-    let parents = parents.chunks(DRAWN);
-    let upper = upper.chunks_mut(2 * DRAWN);
-    let lower = lower.chunks_mut(2 * DRAWN);
-    for (((parents, upper), lower), block) in parents.zip(upper).zip(lower).zip(0..) {
-        let first = first_parent + block * DRAWN as i32;
-        let bits = keys.map(
-            #[inline(always)]
-            |key| {
-                let mut bits = [0; DRAWN];
-                for (bits, i) in bits.iter_mut().zip(0..) {
-                    *bits = key.bits(first.wrapping_add(i));
-                }
-                bits
-            },
-        );
-        let (upper, lower) = (upper.as_chunks_mut().0, lower.as_chunks_mut().0);
-        for (i, ((parent, upper), lower)) in parents.iter().zip(upper).zip(lower).enumerate() {
-            [*upper, *lower] = children(*parent, [bits[0][i], bits[1][i], bits[2][i]]);
+    let bits = keys.map(
+        #[inline(always)]
+        |key| -> [u32; DRAWN] {
+            core::array::from_fn(
+                #[inline(always)]
+                |i| key.bits(first_parent.wrapping_add((start + i) as i32)),
+            )
+        },
+    );
+    let children_at = 2 * start..2 * (start + DRAWN);
+    let rows = parents.into_iter().zip(upper).zip(lower);
+    for (field, ((parents, upper), lower)) in rows.enumerate() {
+        let parents = &parents[start..start + DRAWN];
+        let upper = upper[children_at.clone()].as_chunks_mut::<2>().0;
+        let lower = lower[children_at.clone()].as_chunks_mut::<2>().0;
+        let cells = parents.iter().zip(upper).zip(lower);
+        for (i, ((parent, upper), lower)) in (0..DRAWN).zip(cells) {
+            let drawn = [bits[0][i], bits[1][i], bits[2][i]];
+            let drawn = drawn.map(
+                #[inline(always)]
+                |bits| number(bits, field),
+            );
+            [*upper, *lower] = children(*parent, drawn);
         }
     }
 }
 
-/// The four children of a cell: upper left and right, lower left and right.
+/// One number of a cell's four children: upper left and right, lower left and right.
 #[inline(always)]
-fn children(parent: [f32; FIELDS], bits: [u32; 3]) -> [[[f32; FIELDS]; 2]; 2] {
-    let [across, down, corner] = bits.map(numbers);
-    let mut out = [[[0.0; FIELDS]; 2]; 2];
-    for field in 0..FIELDS {
-        let (p, h) = (parent[field] * 0.5, across[field] * 0.5);
-        let (v, d) = (down[field] * 0.5, corner[field] * 0.5);
-        out[0][0][field] = (p - h) - (v - d);
-        out[0][1][field] = (p + h) - (v + d);
-        out[1][0][field] = (p - h) + (v - d);
-        out[1][1][field] = (p + h) + (v + d);
-    }
-    out
+fn children(parent: f32, [across, down, corner]: [f32; 3]) -> [[f32; 2]; 2] {
+    let (p, h) = (parent * 0.5, across * 0.5);
+    let (v, d) = (down * 0.5, corner * 0.5);
+    [
+        [(p - h) - (v - d), (p + h) - (v + d)],
+        [(p - h) + (v - d), (p + h) + (v + d)],
+    ]
 }
 
 /// The noise of a single cell, by going down from the top: the exact path.
@@ -238,8 +265,12 @@ pub(super) fn cell(seed: Seed, level: usize, row: i32, column: i32) -> [f32; FIE
     let (parent_row, parent_column) = (row >> 1, column >> 1);
     let parent = cell(seed, level + 1, parent_row, parent_column);
     let key = |draw| seed.row_key(level + 1, parent_row, draw);
-    let bits = [Draw::Across, Draw::Down, Draw::Corner].map(|draw| key(draw).bits(parent_column));
-    children(parent, bits)[(row & 1) as usize][(column & 1) as usize]
+    let drawn =
+        [Draw::Across, Draw::Down, Draw::Corner].map(|draw| numbers(key(draw).bits(parent_column)));
+    core::array::from_fn(|field| {
+        let children = children(parent[field], drawn.map(|numbers| numbers[field]));
+        children[(row & 1) as usize][(column & 1) as usize]
+    })
 }
 
 #[cfg(test)]
@@ -253,9 +284,10 @@ mod tests {
         for (level, first) in [(0, -5), (2, 6), (TOP_LEVEL, -1)] {
             let mut lattice = Lattice::new(SEED, level, first, 9);
             for row in -3..6 {
-                let cells = lattice.row(row).to_vec();
-                for (i, found) in cells.iter().enumerate() {
-                    assert_eq!(*found, cell(SEED, level, row, first + i as i32));
+                let fields = lattice.row(row);
+                for i in 0..9 {
+                    let found = fields.map(|field| field[i]);
+                    assert_eq!(found, cell(SEED, level, row, first + i as i32));
                 }
             }
         }
@@ -278,7 +310,9 @@ mod tests {
     fn cells_are_white_on_every_level() {
         for level in [0, 3, TOP_LEVEL] {
             let mut lattice = Lattice::new(SEED, level, 0, 400);
-            let rows: Vec<CellRow> = (0..300).map(|y| lattice.row(y).to_vec()).collect();
+            let rows: Vec<CellRow> = (0..300)
+                .map(|y| lattice.row(y).map(<[f32]>::to_vec))
+                .collect();
             // Products at a distance, over all pairs: (rows, columns, field, other field).
             for (dy, dx, f, g) in [
                 (0, 0, 0, 0),
@@ -293,7 +327,7 @@ mod tests {
                 let mut sum = 0.0_f64;
                 for y in 0..298 {
                     for x in 0..398 {
-                        sum += f64::from(rows[y][x][f] * rows[y + dy][x + dx][g]);
+                        sum += f64::from(rows[y][f][x] * rows[y + dy][g][x + dx]);
                     }
                 }
                 let mean = sum / (298.0 * 398.0);

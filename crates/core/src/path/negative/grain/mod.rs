@@ -27,7 +27,7 @@ mod lattice;
 use crate::lane::{Lane, widest};
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::Planes;
-use aperture::{LANES, RMS_APERTURE_RADIUS_UM, seen_variance};
+use aperture::{RMS_APERTURE_RADIUS_UM, seen_variance};
 use field::{Field, Plan};
 use lattice::Seed;
 
@@ -135,9 +135,9 @@ struct Clump {
     seed: Seed,
     /// Standard deviation of the clumping Gaussian per layer. Two of them correlate over `2 sigma`.
     sigma_um: [f64; 3],
-    /// Weights of a layer's own noise and of the shared one, for unit granularity; the fourth is 0.
-    own: [f32; LANES],
-    shared: [f32; LANES],
+    /// Weights of a layer's own noise and of the shared one, for unit granularity.
+    own: [f32; 3],
+    shared: [f32; 3],
 }
 
 impl Clump {
@@ -145,10 +145,7 @@ impl Clump {
         let sigma_um = params.correlation_um.map(|um| um.clamp(0.0, 1000.0) / 2.0);
         let gain = sigma_um.map(|s| 1.0 / seen_variance(RMS_APERTURE_RADIUS_UM, s).sqrt());
         let colour = params.colour.clamp(0.0, 1.0);
-        let weights = |share: f64| {
-            let [r, g, b] = gain.map(|gain| (gain * share.sqrt()) as f32);
-            [r, g, b, 0.0]
-        };
+        let weights = |share: f64| gain.map(|gain| (gain * share.sqrt()) as f32);
         Self {
             seed: Seed {
                 seed: params.seed,
@@ -160,13 +157,10 @@ impl Clump {
         }
     }
 
-    /// A cell's noise for each layer, from its own and the shared number.
+    /// A cell's noise for a layer, from the layer's own number and the shared one.
     #[inline(always)]
-    fn layers(&self, cell: [f32; lattice::FIELDS]) -> [f32; LANES] {
-        core::array::from_fn(
-            #[inline(always)]
-            |l| cell[l] * self.own[l] + cell[3] * self.shared[l],
-        )
+    fn mixed(&self, layer: usize, own: f32, shared: f32) -> f32 {
+        own * self.own[layer] + shared * self.shared[layer]
     }
 }
 
