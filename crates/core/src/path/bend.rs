@@ -5,16 +5,19 @@ use crate::lane::Lane;
 /// `R f(t / R)`, `f(t) = t / sqrt(1 + t^2)`: follows `t` (slope 1, no curvature at 0) and comes
 /// to rest at the room `R`. Zero where there is no room. For `t` and `room` up to 1e18.
 #[inline(always)]
-pub fn bent<L: Lane>(t: L, room: f32) -> L {
+pub fn bent<L: Lane>(t: L, room: L) -> L {
     let hypotenuse = (t * t + room * room).sqrt().max(t.of(f32::MIN_POSITIVE));
     t * room / hypotenuse
 }
 
-/// `R t / (R + t)` for `t` from 0 up: follows `t` (slope 1) and comes to rest at the room `R`
-/// much more slowly than [`bent`]. Zero where there is no room.
+/// [`bent`] mixed by the softness `s` with `R t / (R + t)`, which follows `t` too (slope 1) and comes
+/// to rest at the room `R` much more slowly. Both in one division, with `h` the hypotenuse of `t` and
+/// `R`: `R t ((1 - s) (R + t) + s h) / (h (R + t))`. For `t` from 0 to 1e9 and `R` above 1e-9.
 #[inline(always)]
-pub fn bent_slowly<L: Lane>(t: L, room: f32) -> L {
-    t * room / (t + room).max(t.of(f32::MIN_POSITIVE))
+pub fn bent_softly<L: Lane>(t: L, room: L, softness: L) -> L {
+    let hypotenuse = (t * t + room * room).sqrt();
+    let reach = t + room;
+    t * room * (reach + (hypotenuse - reach) * softness) / (hypotenuse * reach)
 }
 
 /// How near to 0 and 1 [`within`] comes at most.
@@ -24,9 +27,13 @@ const MARGIN: f32 = 2e-4;
 /// Smooth to the second derivative, strictly rising while single precision can tell.
 #[inline(always)]
 pub fn within<L: Lane>(x: L, low_room: f32, high_room: f32) -> L {
-    let low = -bent(-x + low_room, low_room - MARGIN) + low_room;
-    let high = bent(x - (1.0 - high_room), high_room - MARGIN) + (1.0 - high_room);
-    x.below(low_room, low, x.below(1.0 - high_room, x, high))
+    // At most one end bends a number, so both share the bend.
+    let top = 1.0 - high_room;
+    let at_low = x.lt(x.of(low_room));
+    let over = L::select(at_low, -x + low_room, x - top);
+    let room = L::select(at_low, x.of(low_room - MARGIN), x.of(high_room - MARGIN));
+    let bent = bent(over, room);
+    L::select(at_low, -bent + low_room, x.below(top, x, bent + top))
 }
 
 #[cfg(test)]
@@ -50,11 +57,26 @@ mod tests {
 
     #[test]
     fn both_bends_start_with_slope_one_and_rest_at_the_room() {
-        for bend in [bent::<f32>, bent_slowly::<f32>] {
+        let soft = |t, room| bent_softly(t, room, 1.0_f32);
+        let bends: [&dyn Fn(f32, f32) -> f32; 3] =
+            [&bent, &|t, room| bent_softly(t, room, 0.0), &soft];
+        for bend in bends {
             assert!((bend(1e-4, 0.3) - 1e-4).abs() < 1e-7);
             assert!((bend(1e6, 0.3) - 0.3).abs() < 1e-6);
-            assert_eq!(bend(0.5, 0.0), 0.0);
         }
-        assert!(bent_slowly(0.3_f32, 0.3) < bent(0.3_f32, 0.3));
+        assert_eq!(bent(0.5_f32, 0.0), 0.0);
+        assert!(soft(0.3, 0.3) < bent(0.3_f32, 0.3));
+    }
+
+    #[test]
+    fn a_soft_bend_is_two_bends_mixed() {
+        for t in [0.0_f32, 1e-4, 0.1, 0.3, 2.0, 1e9] {
+            for softness in [0.0, 0.35, 1.0] {
+                let slow = 0.3 * t / (0.3 + t);
+                let mixed = bent(t, 0.3).mix(slow, softness);
+                let soft = bent_softly(t, 0.3, softness);
+                assert!((soft - mixed).abs() <= 1e-6 * mixed, "{t} {softness}");
+            }
+        }
     }
 }

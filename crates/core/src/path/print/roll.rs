@@ -50,7 +50,7 @@ pub fn roll<L: Lane>(code: Rgb<L>) -> Rgb<L> {
     );
     let sum = eighths.r + eighths.g + eighths.b;
     let d = sum.sqrt().sqrt().sqrt();
-    let rolled = bent(d - FREE, 1.0 - FREE) + FREE;
+    let rolled = bent(d - FREE, d.of(1.0 - FREE)) + FREE;
     let share = d.below(FREE, d.of(1.0), rolled / d.max(d.of(FREE)));
     // Written as corrections, so that a colour that is free stays to the last bit.
     let lift = a - y;

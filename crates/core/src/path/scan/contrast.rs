@@ -18,7 +18,7 @@ use super::code::{BASE_CODE, CODE_MAX};
 use crate::Rgb;
 use crate::lane::Lane;
 use crate::look;
-use crate::path::bend::{bent, bent_slowly};
+use crate::path::bend::bent_softly;
 
 /// Depth of a full black drop at code 0.
 const DROP: f64 = 0.12;
@@ -89,14 +89,18 @@ impl Contrast {
         let line = (x - self.pivot) * self.slope + self.pivot;
         let depth = (-line + self.pivot).max(x.of(0.0)) * (1.0 / self.pivot);
         let y = line - depth * depth * self.drop;
-        let low = -bent(-y + self.toe_start, self.toe_room) + self.toe_start;
-        let y = y.below(self.toe_start, low, y);
-        let over = (y - self.shoulder_start).max(x.of(0.0));
-        let high = bent(over, self.shoulder_room).mix(
-            bent_slowly(over, self.shoulder_room),
-            self.shoulder_softness,
-        ) + self.shoulder_start;
-        y.below(self.shoulder_start, y, high)
+        // At most one end bends a pixel, so both share the bend.
+        let at_toe = y.lt(x.of(self.toe_start));
+        let over = L::select(
+            at_toe,
+            -y + self.toe_start,
+            (y - self.shoulder_start).max(x.of(0.0)),
+        );
+        let of_toe = |toe: f32, shoulder: f32| L::select(at_toe, x.of(toe), x.of(shoulder));
+        let room = of_toe(self.toe_room, self.shoulder_room);
+        let bent = bent_softly(over, room, of_toe(0.0, self.shoulder_softness));
+        let high = y.below(self.shoulder_start, y, bent + self.shoulder_start);
+        L::select(at_toe, -bent + self.toe_start, high)
     }
 }
 
