@@ -17,6 +17,8 @@ pub enum Kind {
     Exr,
     /// Radiance HDR.
     Hdr,
+    /// A frame of a clip, as whoever decoded the clip gave it: 8 bits. No bytes are of this kind.
+    Clip,
 }
 
 impl Kind {
@@ -29,6 +31,7 @@ impl Kind {
             Self::WebP => "WebP",
             Self::Exr => "OpenEXR",
             Self::Hdr => "Radiance HDR",
+            Self::Clip => "clip",
         }
     }
 }

@@ -60,6 +60,10 @@ fn choose(picture: &Decoded, file_name: &str) -> (&'static str, Confidence, Stri
         );
         return ("srgb-linear", Confidence::Medium, reason);
     }
+    if picture.kind == Kind::Clip {
+        let reason = "a clip without a hint in its name is Rec.709 display code by custom";
+        return ("rec709", Confidence::Medium, reason.to_owned());
+    }
     if let Samples::F32(_) = picture.samples {
         let reason = "floats without a profile are most often linear light; this is a guess";
         return ("srgb-linear", Confidence::Low, reason.to_owned());

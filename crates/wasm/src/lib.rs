@@ -7,6 +7,7 @@
 
 mod answer;
 mod around;
+mod clip;
 mod look;
 mod pack;
 mod picture;
@@ -15,6 +16,7 @@ mod table;
 
 use wasm_bindgen::prelude::*;
 
+pub use clip::Player;
 pub use look::{catalogue, contrast_curve, curve_samples, read_look, scan_scale, starting_look};
 pub use pack::{PackFrames, check_table, hand_over_choices, pack, pack_health, pack_plan};
 pub use picture::Picture;

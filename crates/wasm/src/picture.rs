@@ -23,8 +23,10 @@ const KEPT: usize = 2;
 #[wasm_bindgen]
 pub struct Picture {
     /// The picture at full size; a small copy has none.
-    decoded: Option<Decoded>,
-    name: String,
+    pub(crate) decoded: Option<Decoded>,
+    pub(crate) name: String,
+    /// Of the frame in its clip: grain and dust follow it.
+    pub(crate) number: u32,
     width: u32,
     height: u32,
     /// The whole picture at preview sizes, the one used last in front.
@@ -40,15 +42,7 @@ impl Picture {
     /// # Errors
     /// One sentence if it is no picture that can be read.
     pub fn open(bytes: &[u8], name: &str) -> Result<Self, JsError> {
-        let decoded = decode(bytes).map_err(problem)?;
-        Ok(Self {
-            name: name.to_owned(),
-            width: decoded.width,
-            height: decoded.height,
-            decoded: Some(decoded),
-            previews: Vec::new(),
-            detail: None,
-        })
+        Ok(Self::of(decode(bytes).map_err(problem)?, name))
     }
 
     /// A picture from a small copy of it: `width * height` values for red, then green, then blue.
@@ -74,6 +68,7 @@ impl Picture {
         Ok(Self {
             decoded: None,
             name: String::new(),
+            number: 0,
             width: full_width,
             height: full_height,
             previews: vec![Renderer::new(Planes {
@@ -131,7 +126,7 @@ impl Picture {
         quick: bool,
     ) -> Result<Clamped<Vec<u8>>, JsError> {
         let window = self.preview_window(width);
-        let job = recipe::job(look, frame, delivery, stage, window).map_err(problem)?;
+        let job = self.job([look, frame, delivery, stage], window)?;
         let renderer = self.renderer(width, height)?;
         let view = if quick { quick_view } else { view };
         Ok(Clamped(to_rgba8(&view(renderer, &job))))
@@ -154,7 +149,7 @@ impl Picture {
         height: u32,
     ) -> Result<Clamped<Vec<u8>>, JsError> {
         let whole = Window::whole(self.width as usize, self.height as usize);
-        let mut job = recipe::job(look, frame, delivery, stage, whole).map_err(problem)?;
+        let mut job = self.job([look, frame, delivery, stage], whole)?;
         // With as much around it as its stray light comes from.
         let around = Around::of(
             (self.width, self.height),
@@ -198,8 +193,7 @@ impl Picture {
         height: usize,
     ) -> Result<js_sys::Array, JsError> {
         let window = self.preview_window(width);
-        let job =
-            recipe::job(look, frame, delivery, StageId::Screen.id(), window).map_err(problem)?;
+        let job = self.job([look, frame, delivery, StageId::Screen.id()], window)?;
         let scopes = Scopes::of(&self.renderer(width, height)?.render(&job));
         Ok(js_sys::Array::of3(
             &js_sys::Uint8ClampedArray::from(&scopes.waveform_rgba()[..]),
@@ -233,8 +227,7 @@ impl Picture {
             ))));
         }
         let window = Window::whole(self.width as usize, self.height as usize);
-        let job =
-            recipe::job(look, frame, delivery, StageId::Screen.id(), window).map_err(problem)?;
+        let job = self.job([look, frame, delivery, StageId::Screen.id()], window)?;
         let path = LightPath::new(&job.look, &job.frame, &job.delivery);
         let rows: Vec<_> = trace(&path, decoded.pixel(x, y))
             .into_iter()
@@ -274,8 +267,7 @@ impl Picture {
         };
         let decoded = self.full()?;
         let window = Window::whole(self.width as usize, self.height as usize);
-        let job =
-            recipe::job(look, frame, delivery, StageId::Screen.id(), window).map_err(problem)?;
+        let job = self.job([look, frame, delivery, StageId::Screen.id()], window)?;
         let tell = |share: f64| {
             step.call1(&JsValue::NULL, &JsValue::from_f64(share))
                 .map(drop)
@@ -308,6 +300,31 @@ impl Picture {
 }
 
 impl Picture {
+    pub(crate) fn of(decoded: Decoded, name: &str) -> Self {
+        Self {
+            name: name.to_owned(),
+            number: 0,
+            width: decoded.width,
+            height: decoded.height,
+            decoded: Some(decoded),
+            previews: Vec::new(),
+            detail: None,
+        }
+    }
+
+    /// What a recipe asks for, of this frame.
+    fn job(
+        &self,
+        [look, frame, delivery, stage]: [&str; 4],
+        window: Window,
+    ) -> Result<Job, JsError> {
+        let job = recipe::job(look, frame, delivery, stage, window).map_err(problem)?;
+        Ok(Job {
+            frame_number: self.number,
+            ..job
+        })
+    }
+
     fn full(&self) -> Result<&Decoded, JsError> {
         let message = "this is a small copy; only the picture itself can do that";
         self.decoded

@@ -4,6 +4,7 @@
 //! pass each. Every pass's result is kept under a key of all that it depends on, so moving a
 //! control recomputes nothing that comes before it.
 
+mod clip;
 mod fast;
 mod output;
 mod plan;
@@ -13,6 +14,7 @@ mod quick;
 mod strips;
 mod texture;
 
+pub use clip::ClipRenderer;
 pub use fast::{TablePass, Vectors};
 pub use output::{dither8, to_rgba8};
 pub use plan::{Job, Renderer, render, unstyled};

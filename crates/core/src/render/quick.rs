@@ -6,7 +6,7 @@
 //! as fast. Resting and saved pictures never take it.
 
 use super::fast::TablePass;
-use super::pointwise::{self, FromDensity};
+use super::pointwise::{self, FromDensity, PointOp};
 use crate::error::Result;
 use crate::look::StageId;
 use crate::path::LightPath;
@@ -24,6 +24,15 @@ pub(super) const WORTHWHILE: usize = 3 * NODES * NODES * NODES;
 /// None for finite densities.
 pub(super) fn from_density(density: &mut Planes, path: &LightPath, stage: StageId) -> Result<()> {
     let (lowest, highest) = range(density);
+    table_of(&FromDensity(path, stage), lowest, highest)?.run(density);
+    Ok(())
+}
+
+/// `op` as a table over `lowest` to `highest` of all three channels.
+///
+/// # Errors
+/// None for finite limits.
+pub(super) fn table_of(op: &impl PointOp, lowest: f32, highest: f32) -> Result<TablePass> {
     let span = (highest - lowest).max(1e-3);
     let step = span / (NODES - 1) as f32;
     let mut lattice = Planes::filled(NODES * NODES * NODES, 1, 0.0);
@@ -33,12 +42,11 @@ pub(super) fn from_density(density: &mut Planes, path: &LightPath, stage: StageI
             *value = lowest + node as f32 * step;
         }
     }
-    pointwise::run(&FromDensity(path, stage), &mut lattice);
+    pointwise::run(op, &mut lattice);
     let [r, g, b] = &lattice.planes;
     let nodes = r.iter().zip(g).zip(b).map(|((r, g), b)| [*r, *g, *b]);
     let grid = Grid3::from_nodes(NODES, [lowest; 3], [lowest + span; 3], nodes.collect())?;
-    TablePass::new(grid).run(density);
-    Ok(())
+    Ok(TablePass::new(grid))
 }
 
 /// The lowest and the highest of all values.

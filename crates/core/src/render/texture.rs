@@ -76,7 +76,7 @@ pub(super) fn film_scale(job: &Job) -> FilmScale {
     FilmScale::of(job.look.negative.stock.gauge, &job.window)
 }
 
-fn diffusion_params(job: &Job) -> Option<DiffusionParams> {
+pub(super) fn diffusion_params(job: &Job) -> Option<DiffusionParams> {
     let step = &job.look.lens.diffusion;
     let strength = step.strength * effective_amount(step);
     (strength > 0.0).then_some(DiffusionParams {
@@ -108,7 +108,7 @@ fn stock(job: &Job) -> StockData {
     StockData::of(stock.class, stock.filter)
 }
 
-fn softness_params(job: &Job) -> Option<SoftnessParams> {
+pub(super) fn softness_params(job: &Job) -> Option<SoftnessParams> {
     let step = &job.look.negative.softness;
     let spread = step.spread * effective_amount(step);
     (spread > 0.0).then(|| SoftnessParams {

@@ -53,6 +53,7 @@ pub fn decode_with(bytes: &[u8], limits: &Limits) -> Result<Decoded> {
         Kind::WebP => webp::read(bytes, limits),
         Kind::Exr => exr::read(bytes, limits),
         Kind::Hdr => hdr::read(bytes, limits),
+        Kind::Clip => Err(Error::new("a clip is decoded before it comes here")),
     }?;
     let (samples, width, height) =
         upright(raw.samples, raw.width, raw.height, raw.exif.orientation)?;

@@ -22,6 +22,7 @@
 mod aperture;
 pub mod exact;
 mod field;
+mod kept;
 mod lattice;
 
 use crate::lane::{Lane, widest};
@@ -29,6 +30,7 @@ use crate::path::negative::gauge::FilmScale;
 use crate::spatial::Planes;
 use aperture::{RMS_APERTURE_RADIUS_UM, seen_variance};
 use field::{Field, Plan};
+pub use kept::KeptGrain;
 use lattice::Seed;
 
 /// Grain, ready for use.

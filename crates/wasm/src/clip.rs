@@ -1,0 +1,151 @@
+//! Clips: stills of them, and their frames while they play.
+
+use lookwright_core::Error;
+use lookwright_core::judge::quick_view;
+use lookwright_core::render::{ClipRenderer, Job, Renderer, to_rgba8};
+use lookwright_core::spatial::{Planes, Window};
+use lookwright_picture::{Camera, ColourHint, Decoded, Kind, Samples};
+use wasm_bindgen::Clamped;
+use wasm_bindgen::prelude::*;
+
+use crate::answer::problem;
+use crate::picture::Picture;
+use crate::recipe;
+
+/// What a person should know of a still.
+const NOTE: &str = "the browser decodes a clip to 8-bit full-range code before it is read, whatever the file holds";
+
+#[wasm_bindgen]
+impl Picture {
+    /// A frame of a clip as the browser gives it, RGBA with 8 bits each; `number` counts frames
+    /// from the clip's beginning.
+    ///
+    /// # Errors
+    /// If there are not as many pixels as the size says.
+    pub fn from_rgba8(
+        rgba: &[u8],
+        width: u32,
+        height: u32,
+        name: &str,
+        number: u32,
+    ) -> Result<Self, JsError> {
+        if rgba.is_empty() || rgba.len() != 4 * width as usize * height as usize {
+            let (found, size) = (rgba.len(), format!("{width} x {height}"));
+            return Err(problem(Error::new(format!(
+                "{found} bytes for a frame of {size}"
+            ))));
+        }
+        let pixels = rgba.as_chunks::<4>().0.iter();
+        let samples = pixels.flat_map(|[r, g, b, _]| [*r, *g, *b]).collect();
+        let decoded = Decoded {
+            width,
+            height,
+            samples: Samples::U8(samples),
+            kind: Kind::Clip,
+            file_bits: 8,
+            colour: ColourHint::Untagged,
+            legal_range: false,
+            camera: Camera::default(),
+            notes: vec![NOTE.to_owned()],
+        };
+        let mut picture = Self::of(decoded, name);
+        picture.set_number(number);
+        Ok(picture)
+    }
+
+    /// Says which frame of a clip this is.
+    pub fn set_number(&mut self, number: u32) {
+        self.number = number;
+    }
+}
+
+/// Renders the frames of clips while they play, for one side of the wipe.
+#[wasm_bindgen]
+#[derive(Default)]
+pub struct Player {
+    renderer: Option<ClipRenderer>,
+    /// The texts that the job was read from.
+    texts: Vec<String>,
+    job: Option<Job>,
+}
+
+#[wasm_bindgen]
+impl Player {
+    /// With nothing to play yet.
+    #[wasm_bindgen(constructor)]
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Frame `number` of a clip as it leaves a stage: `rgba` is the frame at `width x height`,
+    /// reduced from `full_width x full_height`; the answer is RGBA for a screen.
+    ///
+    /// # Errors
+    /// One sentence if a part of the recipe is wrong or there are not as many pixels.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "the recipe's texts and two sizes"
+    )]
+    pub fn frame(
+        &mut self,
+        look: &str,
+        frame: &str,
+        delivery: &str,
+        stage: &str,
+        rgba: Clamped<Vec<u8>>,
+        width: usize,
+        height: usize,
+        full_width: u32,
+        full_height: u32,
+        number: u32,
+    ) -> Result<Clamped<Vec<u8>>, JsError> {
+        let mut rgba = rgba.0;
+        if rgba.is_empty() || rgba.len() != 4 * width * height {
+            let (found, size) = (rgba.len(), format!("{width} x {height}"));
+            return Err(problem(Error::new(format!(
+                "{found} bytes for a frame of {size}"
+            ))));
+        }
+        let texts = [look, frame, delivery, stage];
+        if self.job.is_none() || self.texts != texts {
+            let whole = Window::whole(full_width as usize, full_height as usize);
+            self.job = Some(recipe::job(look, frame, delivery, stage, whole).map_err(problem)?);
+            self.texts = texts.map(str::to_owned).into();
+        }
+        let Some(job) = &mut self.job else {
+            return Ok(Clamped(rgba));
+        };
+        job.window = Window {
+            scale: width as f64 / f64::from(full_width.max(1)),
+            ..Window::whole(full_width as usize, full_height as usize)
+        };
+        if !ClipRenderer::shows(job.stage) {
+            return Ok(Clamped(exactly(&rgba, width, height, job, number)));
+        }
+        let kept = self.renderer.take();
+        let mut renderer = match kept {
+            Some(kept) if kept.suits(job, width, height) => kept,
+            before => ClipRenderer::new(job, width, height, before).map_err(problem)?,
+        };
+        renderer.render(&mut rgba, number);
+        self.renderer = Some(renderer);
+        Ok(Clamped(rgba))
+    }
+}
+
+/// A frame in the way of pictures: the stages that a clip's own way does not show.
+fn exactly(rgba: &[u8], width: usize, height: usize, job: &Job, number: u32) -> Vec<u8> {
+    let pixels = rgba.as_chunks::<4>().0;
+    let planes = [0, 1, 2].map(|c| pixels.iter().map(|p| f32::from(p[c]) / 255.0).collect());
+    let mut renderer = Renderer::new(Planes {
+        width,
+        height,
+        planes,
+    });
+    let job = Job {
+        frame_number: number,
+        ..job.clone()
+    };
+    to_rgba8(&quick_view(&mut renderer, &job))
+}
