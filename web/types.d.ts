@@ -144,6 +144,25 @@ export interface ReelFrame {
   /** Settings it was opened with. */
   initial: StageSettings;
   credit?: string;
+  /** If it is a frame of a clip. */
+  clip?: ClipFrames;
+}
+
+declare global {
+  /** Known to modules that have no browser, too. */
+  interface Blob {
+    readonly size: number;
+  }
+}
+
+/** A clip of the reel, and which of its frames is looked at. */
+export interface ClipFrames {
+  file: Blob;
+  /** Frames per second. */
+  rate: number;
+  frames: number;
+  /** Counted from 0. */
+  number: number;
 }
 
 export interface Size {
@@ -188,6 +207,8 @@ export interface State {
   readonly instruments: boolean;
   /** A control is being dragged: coarse pictures will do. */
   readonly dragging: boolean;
+  /** Whether a clip plays, or is being gone through: what is shown then is not the held picture. */
+  readonly moving: "no" | "playing" | "scrubbing";
   /** The picture point under the pixel trace, in picture pixels. */
   readonly tracePoint: { x: number; y: number } | null;
   readonly notices: readonly Notice[];

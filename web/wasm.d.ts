@@ -19,8 +19,15 @@ declare module "*/lookwright_wasm.js" {
   export function pack(request: object, frames: PackFrames, step: (done: number, total: number, path: string) => boolean): Uint8Array<ArrayBuffer>;
   export function check_table(bytes: Uint8Array, name: string, delivery: string): import("./types.js").TableHealth;
 
+  /** Renders the frames of a clip while it plays. */
+  export class Player {
+    frame(look: string, frame: string, delivery: string, stage: string, rgba: Uint8ClampedArray, width: number, height: number, fullWidth: number, fullHeight: number, number: number): Uint8ClampedArray<ArrayBuffer>;
+  }
+
   export class Picture {
     static open(bytes: Uint8Array, name: string): Picture;
+    static from_rgba8(rgba: Uint8ClampedArray, width: number, height: number, name: string, number: number): Picture;
+    set_number(number: number): void;
     static from_copy(code: Float32Array, width: number, height: number, fullWidth: number, fullHeight: number): Picture;
     static vector_side(): number;
     free(): void;

@@ -11,7 +11,7 @@ import { previewSize, placed, scaleOf, seen } from "./pure/viewport.js";
 import { recipeOf } from "./recipe.js";
 
 /** Most pixels of a preview, and of a detail. */
-const PREVIEW_MOST = 1_500_000;
+export const PREVIEW_MOST = 1_500_000;
 const DETAIL_MOST = 3_000_000;
 /** How much smaller a picture is while a control is being dragged, if it would not keep up. */
 const COARSE = 2;
@@ -41,16 +41,23 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
     const current = frame();
     const info = current?.info;
     if (!current || !info) return [];
+    if (now.moving !== "no") {
+      // The player shows frames; at rest all is to be shown anew.
+      for (const side of /** @type {SideName[]} */ (["after", "before"])) hideDetail(side, info);
+      done.clear();
+      return [];
+    }
     const recipe = recipeOf(now.history.present, current.id);
+    const still = current.clip?.number ?? 0;
     const box = placed(now.view, info, picture.room());
     const full = previewSize(info, box, picture.density(), PREVIEW_MOST);
     const coarse = { width: Math.ceil(full.width / COARSE), height: Math.ceil(full.height / COARSE) };
     const preview = (/** @type {SideName} */ side, /** @type {Size} */ size, quick = false) =>
-      previewJob(current.id, side, now.view[side], recipe, size, quick);
+      previewJob(current.id, still, side, now.view[side], recipe, size, quick);
     // What is quick comes first: while a control moves, and as the very first picture. What comes
     // after the negative is quick at full size, if the negative is there.
     if (now.dragging || first) {
-      const before = upstream(now, current.id, full);
+      const before = upstream(now, current.id, still, full);
       const there = before.every((part, i) => part === exposed[i]);
       const keepsUp = full.width * full.height <= pace * LIVE;
       return [preview("after", there && keepsUp ? full : coarse, true)];
@@ -60,15 +67,16 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
     const sharper = pixels > (full.width / info.width) * 1.05;
     const part = seen(now.view, info, picture.room());
     for (const side of /** @type {SideName[]} */ (["after", "before"])) {
-      if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, side, now.view[side], recipe, part, info));
+      if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, now.view[side], recipe, part, info));
       else hideDetail(side, info);
     }
-    if (now.instruments) jobs.push(scopesJob(current.id, recipe, full));
+    if (now.instruments) jobs.push(scopesJob(current.id, still, recipe, full));
     return jobs;
   }
 
   /**
    * @param {FrameId} id
+   * @param {number} still number of the frame in its clip
    * @param {SideName} side
    * @param {StageId} stage
    * @param {Recipe} recipe
@@ -76,12 +84,12 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
    * @param {boolean} quick
    * @returns {Job}
    */
-  function previewJob(id, side, stage, recipe, size, quick) {
+  function previewJob(id, still, side, stage, recipe, size, quick) {
     return {
       name: side,
-      key: keyOf(id, stage, recipe, { ...size, quick }),
+      key: keyOf(id, stage, recipe, { still, ...size, quick }),
       async run() {
-        const before = upstream(state(), id, size);
+        const before = upstream(state(), id, still, size);
         const begin = performance.now();
         /** @type {Shown} */
         const shown = await bridge.ask("preview", { id, stage, recipe, ...size, quick });
@@ -96,6 +104,7 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
 
   /**
    * @param {FrameId} id
+   * @param {number} still number of the frame in its clip
    * @param {SideName} side
    * @param {StageId} stage
    * @param {Recipe} recipe
@@ -103,10 +112,10 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
    * @param {Size} whole
    * @returns {Job}
    */
-  function detailJob(id, side, stage, recipe, part, whole) {
+  function detailJob(id, still, side, stage, recipe, part, whole) {
     return {
       name: `${side}-detail`,
-      key: keyOf(id, stage, recipe, part),
+      key: keyOf(id, stage, recipe, { still, ...part }),
       async run() {
         /** @type {Shown} */
         const shown = await bridge.ask("detail", { id, stage, recipe, part });
@@ -126,14 +135,15 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
 
   /**
    * @param {FrameId} id
+   * @param {number} still
    * @param {Recipe} recipe
    * @param {Size} size
    * @returns {Job}
    */
-  function scopesJob(id, recipe, size) {
+  function scopesJob(id, still, recipe, size) {
     return {
       name: "scopes",
-      key: keyOf(id, "screen", recipe, size),
+      key: keyOf(id, "screen", recipe, { still, ...size }),
       run: async () => onscopes(await bridge.ask("scopes", { id, recipe, ...size })),
     };
   }
@@ -175,9 +185,10 @@ function keyOf(id, stage, recipe, where) {
  * can be told apart by themselves.
  * @param {State} state
  * @param {FrameId} id
+ * @param {number} still
  * @param {Size} size
  */
-function upstream({ history }, id, { width, height }) {
+function upstream({ history }, id, still, { width, height }) {
   const { look, frames } = history.present;
-  return [id, look["lens"], look["negative"], frames[id], width, height];
+  return [id, look["lens"], look["negative"], frames[id], still, width, height];
 }

@@ -1,4 +1,4 @@
-/** Pictures, looks and tables come in by dropping, pasting and picking. */
+/** Pictures, clips, looks and tables come in by dropping, pasting and picking. */
 
 import { h } from "./dom.js";
 
@@ -12,14 +12,14 @@ export function acceptFiles(onfiles) {
     id: "picker",
     multiple: true,
     hidden: true,
-    accept: "image/*,.exr,.hdr,.tif,.tiff,.json,.cube,.clf,.cc,.ccc,.cdl",
-    "aria-label": "Pictures, looks or tables",
+    accept: "image/*,video/*,.exr,.hdr,.tif,.tiff,.json,.cube,.clf,.cc,.ccc,.cdl",
+    "aria-label": "Pictures, clips, looks or tables",
     onchange() {
       onfiles([...(input.files ?? [])]);
       input.value = "";
     },
   });
-  const veil = h("div", { class: "drop-veil", hidden: true }, h("p", {}, "Drop frames, a look or a table"));
+  const veil = h("div", { class: "drop-veil", hidden: true }, h("p", {}, "Drop frames, a clip, a look or a table"));
   document.body.append(input, veil);
 
   /** @param {DragEvent} event */

@@ -1,12 +1,14 @@
 /** Opening pictures and looks, and going from frame to frame of the reel. */
 
 /** @import { FrameId, PictureInfo, ReelFrame, StageSettings } from "../types.js" */
+/** @import { Source } from "./clip-source.js" */
 /** @import { Asks } from "./asks.js" */
 /** @import { Bridge } from "./bridge.js" */
 /** @import { Edits } from "./edits.js" */
 /** @import { Store } from "./store.js" */
 /** @import { Notices } from "./ui/notices.js" */
 
+import { isClip, openSource, stillBytes } from "./clip-source.js";
 import { verdictOf } from "./pure/health.js";
 import { amend } from "./pure/history.js";
 import { defaultOf } from "./pure/settings.js";
@@ -20,6 +22,9 @@ import { defaultOf } from "./pure/settings.js";
 export function createFrames({ store, bridge, asks, edits, notices, onopened, onremoved, onask }) {
   /** The frame that the worker holds. @type {FrameId | null} */
   let held = null;
+
+  /** The clip that was looked at last. @type {{ id: FrameId, source: Promise<Source> } | null} */
+  let decoded = null;
 
   /** @param {FrameId} id */
   const find = (id) => store.get().reel.find((frame) => frame.id === id) ?? null;
@@ -46,14 +51,61 @@ export function createFrames({ store, bridge, asks, edits, notices, onopened, on
     return info;
   }
 
+  /**
+   * The decoder of a clip; that of another is let go.
+   * @param {{ id: FrameId, clip: { file: Blob, rate?: number } }} frame
+   */
+  function source({ id, clip }) {
+    if (decoded?.id !== id) {
+      decoded?.source.then(({ close }) => close()).catch(() => {});
+      decoded = { id, source: openSource(clip.file, clip.rate) };
+      decoded.source.catch(() => {
+        if (decoded?.id === id) decoded = null;
+      });
+    }
+    return decoded.source;
+  }
+
+  /**
+   * Opens a frame of a clip in the worker.
+   * @param {FrameId} id
+   * @param {string} name
+   * @param {Source} from
+   * @param {number} number
+   * @returns {Promise<PictureInfo>}
+   */
+  async function loadStill(id, name, from, number) {
+    await from.seek(number);
+    const pixels = from.pixels(from.size);
+    const { info, copy } = await bridge.ask("openStill", { id, name, pixels, ...from.size, number }, [pixels.buffer]);
+    held = id;
+    onopened(id, copy);
+    return info;
+  }
+
+  /**
+   * Rests on a frame of the clip.
+   * @param {FrameId} id
+   * @param {number} number
+   */
+  async function showStill(id, number) {
+    const frame = find(id);
+    if (!frame?.clip) return;
+    const info = await loadStill(id, frame.name, await source({ id, clip: frame.clip }), number);
+    update(id, { info, clip: { ...frame.clip, number } });
+  }
+
   /** @param {FrameId} id */
   async function choose(id) {
     const frame = find(id);
     if (!frame) return;
     if (held === id && frame.info) return store.set({ current: id });
-    const bytes = frame.bytes ?? (await fetchBytes(frame));
-    const info = await load(id, frame.name, bytes);
-    update(id, { info, bytes });
+    if (frame.clip) await showStill(id, frame.clip.number);
+    else {
+      const bytes = frame.bytes ?? (await fetchBytes(frame));
+      const info = await load(id, frame.name, bytes);
+      update(id, { info, bytes });
+    }
     const { view } = store.get();
     store.set({ current: id, tracePoint: null, view: { ...view, scale: "fit", centre: { x: 0.5, y: 0.5 } } });
   }
@@ -65,19 +117,36 @@ export function createFrames({ store, bridge, asks, edits, notices, onopened, on
   async function openPicture(file) {
     const bytes = new Uint8Array(await file.arrayBuffer());
     const id = crypto.randomUUID();
-    const info = await load(id, file.name, bytes);
+    add(id, file.name, await load(id, file.name, bytes), { bytes });
+  }
+
+  /** @param {File} file */
+  async function openClip(file) {
+    const id = crypto.randomUUID();
+    const from = await source({ id, clip: { file } });
+    const info = await loadStill(id, file.name, from, 0);
+    add(id, file.name, info, { clip: { file, rate: from.rate, frames: from.frames, number: 0 } });
+  }
+
+  /**
+   * @param {FrameId} id
+   * @param {string} name
+   * @param {PictureInfo} info
+   * @param {Partial<ReelFrame>} content
+   */
+  function add(id, name, info, content) {
     const initial = suggested(info);
     const { history, reel, view } = store.get();
     const frames = { ...history.present.frames, [id]: initial };
     store.set({
-      reel: [...reel, { id, name: file.name, bytes, info, initial }],
+      reel: [...reel, { id, name, ...content, info, initial }],
       history: amend(history, { ...history.present, frames }),
       current: id,
       tracePoint: null,
       view: { ...view, scale: "fit", centre: { x: 0.5, y: 0.5 } },
     });
-    for (const note of info.notes) notices.say(`${file.name}: ${note}`);
-    notices.say(`${file.name} is read as ${said(info.suggestion)}`, {
+    for (const note of info.notes) notices.say(`${name}: ${note}`);
+    notices.say(`${name} is read as ${said(info.suggestion)}`, {
       action: { label: info.suggestion.sure ? "Change" : "Choose encoding", run: () => onask(id) },
     });
   }
@@ -126,6 +195,9 @@ export function createFrames({ store, bridge, asks, edits, notices, onopened, on
     /** @param {FrameId} id */
     isHeld: (id) => held === id,
 
+    source,
+    showStill,
+
     /** Opens the current frame again in a worker that had to be replaced. */
     reopen() {
       held = null;
@@ -142,6 +214,7 @@ export function createFrames({ store, bridge, asks, edits, notices, onopened, on
         try {
           if (file.name.toLowerCase().endsWith(".json")) await openLook(file);
           else if (/\.(cube|clf|cdl|cc|ccc)$/i.test(file.name)) await examineTable(file);
+          else if (isClip(file)) await openClip(file);
           else await openPicture(file);
         } catch (error) {
           const reason = error instanceof Error ? error.message : String(error);
@@ -166,7 +239,8 @@ export function createFrames({ store, bridge, asks, edits, notices, onopened, on
  * @param {ReelFrame} frame
  * @returns {Promise<Uint8Array>}
  */
-export async function fetchBytes({ url, name }) {
+export async function fetchBytes({ url, name, clip }) {
+  if (clip) return stillBytes(clip);
   const response = url ? await fetch(url) : null;
   if (!response?.ok) throw new Error(`${name} could not be fetched; check the connection and choose it again.`);
   return new Uint8Array(await response.arrayBuffer());

@@ -14,6 +14,7 @@ import { createFrames } from "./frames.js";
 import { addKeys } from "./keys.js";
 import { workOffline } from "./offline.js";
 import { createMaker } from "./maker.js";
+import { createPlayer } from "./player.js";
 import { createSave } from "./save.js";
 import { keepSession, recall } from "./session.js";
 import { furnish, initialState } from "./start.js";
@@ -61,6 +62,7 @@ function build(catalogue, firstVisit) {
     pick: acceptFiles(frames.open).pick,
     onroom: () => darkroom.work(),
     onpoint: (x, y) => trace(x, y),
+    player: () => player,
   });
   const heldFrame = () => {
     const { reel, current } = store.get();
@@ -88,6 +90,7 @@ function build(catalogue, firstVisit) {
       if (thumbs.begin()) workOffline(pictureBridge);
     },
   });
+  const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
   const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, room: desk.picture.room, show: desk.instruments.trace });
   store.subscribe(() => {
     darkroom.work();
@@ -95,7 +98,7 @@ function build(catalogue, firstVisit) {
   });
   pictureBridge.onlost = frames.reopen;
   errandBridge.onlost = thumbs.adoptAgain;
-  addKeys(edits);
+  addKeys(edits, player);
   return frames;
 }
 

@@ -63,7 +63,8 @@ export function createSave({ store, maker, cards, errands, asks, notices }) {
    * @param {ReelFrame} frame
    */
   async function openIn(worker, frame) {
-    await worker.ask("open", { id: frame.id, name: frame.name, bytes: await bytesOf(frame) });
+    const number = frame.clip?.number;
+    await worker.ask("open", { id: frame.id, name: frame.name, bytes: await bytesOf(frame), number });
   }
 
   return {

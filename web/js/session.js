@@ -12,7 +12,7 @@ const REST = 600;
 /**
  * @typedef {object} Kept
  * @property {Doc} doc
- * @property {{ id: FrameId, name: string, url?: string, credit?: string, initial: import("../types.js").StageSettings }[]} reel
+ * @property {{ id: FrameId, name: string, url?: string, credit?: string, clip?: Omit<import("../types.js").ClipFrames, "file">, initial: import("../types.js").StageSettings }[]} reel
  * @property {FrameId | null} current
  * @property {State["view"]} view
  * @property {boolean} instruments
@@ -43,7 +43,7 @@ function settled(request) {
   });
 }
 
-/** @returns {Promise<{ kept: Kept, bytes: Map<FrameId, Uint8Array> } | null>} */
+/** @returns {Promise<{ kept: Kept, bytes: Map<FrameId, Uint8Array | Blob> } | null>} */
 export async function recall() {
   try {
     const database = await open();
@@ -51,7 +51,7 @@ export async function recall() {
     /** @type {Kept | undefined} */
     const kept = await settled(transaction.objectStore(SESSION).get("now"));
     if (!kept) return null;
-    /** @type {Map<FrameId, Uint8Array>} */
+    /** Of clips the file. @type {Map<FrameId, Uint8Array | Blob>} */
     const bytes = new Map();
     for (const frame of kept.reel) {
       const found = await settled(transaction.objectStore(BYTES).get(frame.id));
@@ -75,8 +75,9 @@ async function keep(state, known) {
   const bytes = transaction.objectStore(BYTES);
   const reel = keepable(state.reel);
   for (const frame of reel) {
-    if (!frame.bytes || frame.url || known.has(frame.id)) continue;
-    bytes.put(frame.bytes, frame.id);
+    const content = frame.clip?.file ?? frame.bytes;
+    if (!content || frame.url || known.has(frame.id)) continue;
+    bytes.put(content, frame.id);
     known.add(frame.id);
   }
   for (const id of known) {
@@ -87,7 +88,7 @@ async function keep(state, known) {
   /** @type {Kept} */
   const kept = {
     doc: state.history.present,
-    reel: reel.map(({ id, name, url, credit, initial }) => ({ id, name, initial, ...(url ? { url } : {}), ...(credit ? { credit } : {}) })),
+    reel: reel.map(({ id, name, url, credit, clip, initial }) => ({ id, name, initial, ...(url ? { url } : {}), ...(credit ? { credit } : {}), ...(clip ? { clip: withoutFile(clip) } : {}) })),
     current: reel.some((frame) => frame.id === state.current) ? state.current : (reel[0]?.id ?? null),
     view: state.view,
     instruments: state.instruments,
@@ -104,10 +105,13 @@ function keepable(reel) {
   let room = MOST_BYTES;
   return reel.filter((frame) => {
     if (frame.url) return true;
-    room -= frame.bytes?.length ?? 0;
+    room -= frame.clip?.file.size ?? frame.bytes?.length ?? 0;
     return room >= 0;
   });
 }
+
+/** @param {import("../types.js").ClipFrames} clip */
+const withoutFile = ({ rate, frames, number }) => ({ rate, frames, number });
 
 /**
  * Keeps the session whenever it has rested for a moment.

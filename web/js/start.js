@@ -27,6 +27,7 @@ export function initialState() {
     view: { wipe: 0.38, before: "intake", after: "screen", scale: "fit", centre: { x: 0.5, y: 0.5 } },
     instruments: matchMedia("(min-width: 900px) and (min-height: 760px)").matches,
     dragging: false,
+    moving: "no",
     tracePoint: null,
     notices: [],
   };
@@ -44,10 +45,13 @@ export async function furnish(store, asks, session, linked) {
   if (session && session.kept.reel.length > 0) {
     const { doc, reel, current, view, instruments } = session.kept;
     const look = linked ?? doc.look;
-    const frames = reel.flatMap((frame) => {
+    /** @type {import("../types.js").ReelFrame[]} */
+    const frames = reel.flatMap((/** @returns {import("../types.js").ReelFrame[]} */ (frame) => {
       const bytes = session.bytes.get(frame.id);
-      return bytes || frame.url ? [{ ...frame, ...(bytes ? { bytes } : {}) }] : [];
-    });
+      if (bytes instanceof Blob) return frame.clip ? [{ ...frame, clip: { ...frame.clip, file: bytes } }] : [];
+      const { clip: _, ...rest } = frame;
+      return bytes || frame.url ? [{ ...rest, ...(bytes ? { bytes } : {}) }] : [];
+    }));
     store.set({ history: begin({ ...doc, look }), reel: frames, view, instruments });
     return frames.some((frame) => frame.id === current) ? /** @type {FrameId} */ (current) : frames[0]?.id;
   }

@@ -39,7 +39,7 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
   async function work() {
     if (busy || !begun) return;
     busy = true;
-    while (!state().dragging) {
+    while (!state().dragging && state().moving === "no") {
       const job = wanted().find(({ name, key }) => done.get(name) !== key);
       if (!job) break;
       done.set(job.name, job.key);
@@ -94,7 +94,7 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
     async adopt(id, copy) {
       await bridge.ask("adopt", { id, copy });
       adopted.add(id);
-      for (const name of done.keys()) if (name === `reel ${id}`) done.delete(name);
+      for (const name of [...done.keys()]) if (name === `reel ${id}` || !name.startsWith("reel ")) done.delete(name);
       work();
     },
     /** @param {FrameId} id */

@@ -25,7 +25,7 @@ export function createTrace({ store, bridge, frame, room, show }) {
       const current = frame();
       if (!tracePoint || !current || !instruments) break;
       const recipe = recipeOf(history.present, current.id);
-      const key = JSON.stringify([current.id, tracePoint, recipe]);
+      const key = JSON.stringify([current.id, current.clip?.number, tracePoint, recipe]);
       if (key === done) break;
       done = key;
       try {

@@ -4,6 +4,7 @@
 /** @import { Asks } from "../asks.js" */
 /** @import { Edits } from "../edits.js" */
 /** @import { Frames } from "../frames.js" */
+/** @import { Player } from "../player.js" */
 /** @import { Save } from "../save.js" */
 /** @import { Store } from "../store.js" */
 /** @import { Notices } from "./notices.js" */
@@ -20,12 +21,13 @@ import { createReel } from "./reel.js";
 import { createSaveDialog } from "./save-dialog.js";
 import { createSideLabels } from "./side-labels.js";
 import { createTools } from "./tools.js";
+import { createTransport } from "./transport.js";
 
 /**
  * @param {{ catalogue: Catalogue, store: Store, edits: Edits, asks: Asks, notices: Notices, frames: Frames,
- *   save: Save, pick: () => void, onroom: () => void, onpoint: (x: number, y: number) => void }} wiring
+ *   save: Save, pick: () => void, onroom: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
  */
-export function createDesk({ catalogue, store, edits, asks, notices, frames, save, pick, onroom, onpoint }) {
+export function createDesk({ catalogue, store, edits, asks, notices, frames, save, pick, onroom, onpoint, player }) {
   const view = () => store.get().view;
   const size = () => {
     const { reel, current } = store.get();
@@ -47,7 +49,7 @@ export function createDesk({ catalogue, store, edits, asks, notices, frames, sav
     catalogue,
     edits,
     onopen: pick,
-    onsave: () => dialog.open().catch(notices.problem),
+    onsave: () => player().pause().then(dialog.open).catch(notices.problem),
     onstart: (stock) => asks.startingLook(stock).then(edits.setLook, notices.problem),
     onlook(id) {
       libraryLook(id, asks).then((look) => {
@@ -71,13 +73,19 @@ export function createDesk({ catalogue, store, edits, asks, notices, frames, sav
     density: picture.density,
     room: picture.room,
   });
+  const transport = createTransport({
+    ontoggle: () => player().toggle(),
+    onstep: (by) => player().step(by),
+    onscrub: (at) => player().scrub(at),
+    onsettle: (at) => player().settle(at),
+  });
   const instruments = createInstruments();
   picture.opening.append(...labels.parts);
 
   const desk = find("#desk", HTMLElement);
   find("#bar", HTMLElement).append(header.el);
   find("#path", HTMLElement).append(path.el);
-  find("#table", HTMLElement).append(picture.el, h("div", { class: "under" }, reel.el, tools.el));
+  find("#table", HTMLElement).append(picture.el, transport.el, h("div", { class: "under" }, reel.el, tools.el));
   find("#instruments", HTMLElement).append(...instruments.parts);
   document.body.append(dialog.el);
 
@@ -90,6 +98,7 @@ export function createDesk({ catalogue, store, edits, asks, notices, frames, sav
     labels.update(state);
     reel.update(state);
     tools.update(state, size());
+    transport.update(state);
     instruments.update(state);
     picture.update(state.view, size(), state);
   }
@@ -97,6 +106,7 @@ export function createDesk({ catalogue, store, edits, asks, notices, frames, sav
 
   return {
     picture,
+    transport,
     instruments,
     thumbs: path.thumbs,
     reelThumb: reel.thumb,

@@ -21,7 +21,8 @@ export function createReel({ onchoose, onremove, onadd }) {
   function make(frame) {
     const thumb = h("canvas", { class: "thumb", width: 3, height: 2, "aria-hidden": "true" });
     const title = frame.credit ? `${frame.name}\n${frame.credit}` : frame.name;
-    const button = h("button", { class: "reel-frame", type: "button", title, "aria-label": frame.name, onclick: () => onchoose(frame.id) }, thumb);
+    const button = h("button", { class: "reel-frame", type: "button", title, "aria-label": frame.clip ? `${frame.name}, a clip` : frame.name, onclick: () => onchoose(frame.id) }, thumb);
+    if (frame.clip) button.append(h("span", { class: "reel-clip" }, icon("play")));
     const away = h("button", { class: "reel-away", type: "button", "aria-label": `Take ${frame.name} off the reel`, title: "Take off the reel", onclick: () => onremove(frame.id) }, icon("close"));
     return { el: h("li", {}, button, away), thumb, button };
   }

@@ -41,10 +41,28 @@ function entry(id) {
  * @param {string} id
  * @param {string} name
  * @param {Uint8Array} bytes
+ * @param {number} [number] of the frame, if it is from a clip
+ */
+export function open(id, name, bytes, number) {
+  const opened = Picture.open(bytes, name);
+  if (number !== undefined) opened.set_number(number);
+  return hold(id, opened);
+}
+
+/**
+ * As {@link open}, a frame of a clip.
+ * @param {{ id: string, name: string, pixels: Uint8ClampedArray, width: number, height: number, number: number }} still
+ */
+export function openStill({ id, name, pixels, width, height, number }) {
+  return hold(id, Picture.from_rgba8(pixels, width, height, name, number));
+}
+
+/**
+ * @param {string} id
+ * @param {Picture} opened
  * @returns {{ info: PictureInfo, copy: Copy }}
  */
-export function open(id, name, bytes) {
-  const opened = Picture.open(bytes, name);
+function hold(id, opened) {
   for (const other of [...pictures.keys()]) drop(other);
   const info = opened.info();
   pictures.set(id, { picture: opened, small: smallOf(info) });

@@ -3,6 +3,7 @@
 /** @import { Recipe } from "../../types.js" */
 
 import init, * as core from "../../pkg/lookwright_wasm.js";
+import { clipFrame } from "./clips.js";
 import * as held from "./held.js";
 
 /** @type {(core: WebAssembly.Module) => void} */
@@ -53,7 +54,9 @@ const TASKS = {
   /** Addresses of what this worker is made of, for offline use. */
   files: () => performance.getEntriesByType("resource").map((entry) => entry.name),
 
-  open: ({ id, name, bytes }) => held.open(id, name, bytes),
+  open: ({ id, name, bytes, number }) => held.open(id, name, bytes, number),
+  openStill: (asked) => held.openStill(asked),
+  clipFrame,
   adopt: ({ id, copy }) => held.adopt(id, copy),
   adoptPicture: ({ id, name, bytes }) => held.adoptPicture(id, name, bytes),
   drop: ({ id }) => held.drop(id),
@@ -109,6 +112,6 @@ export async function answer(task, input, tell) {
  * @returns {Transferable[]} the buffers in an answer, which need not be copied
  */
 export function giveBack(result) {
-  const arrays = [result?.pixels, result?.bytes, result?.copy?.code, result?.waveform?.pixels, result?.vectorscope?.pixels];
+  const arrays = [result?.pixels, result?.bytes, result?.copy?.code, result?.before?.pixels, result?.after?.pixels, result?.waveform?.pixels, result?.vectorscope?.pixels];
   return arrays.flatMap((array) => (array ? [array.buffer] : []));
 }

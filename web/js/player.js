@@ -1,0 +1,212 @@
+/**
+ * Plays the current clip through the look. The newest frame goes to whichever worker is free; if
+ * none is, the frame is left out. At rest the frame is a picture like any other.
+ */
+
+/** @import { Shown, Size } from "../types.js" */
+/** @import { Source } from "./clip-source.js" */
+/** @import { Frames } from "./frames.js" */
+/** @import { Store } from "./store.js" */
+/** @import { Picture, SideName } from "./ui/picture.js" */
+/** @import { Transport } from "./ui/transport.js" */
+
+import { Bridge } from "./bridge.js";
+import { PREVIEW_MOST } from "./darkroom.js";
+import { SIZES, beginPace, came, offered, paceWords } from "./pure/pace.js";
+import { placed, previewSize } from "./pure/viewport.js";
+import { recipeOf } from "./recipe.js";
+
+/** @typedef {ReturnType<typeof createPlayer>} Player */
+
+/** Clips of more frames per second are played by every second one. */
+const RATE_MOST = 31;
+const WORKERS = Math.min(4, Math.max(2, (navigator.hardwareConcurrency || 2) - 1));
+
+/**
+ * @param {{ core: Promise<WebAssembly.Module>, store: Store, frames: Frames, picture: Picture,
+ *   transport: Transport, onproblem: (error: unknown) => void }} wiring
+ */
+export function createPlayer({ core, store, frames, picture, transport, onproblem }) {
+  /** @type {{ bridge: Bridge, busy: boolean }[]} */
+  const workers = [];
+  /** What is playing. @type {{ id: string, source: Source, stop: () => void } | null} */
+  let playing = null;
+  let pace = beginPace();
+  /** Frames are shown in the order in which they were taken. */
+  let taken = 0;
+  let shown = 0;
+  let number = 0;
+  /** When the last frames were shown. @type {number[]} */
+  let times = [];
+  /** Where the slider is being moved to. @type {number | null} */
+  let wanted = null;
+  /** Work on the source, one after the other. */
+  let last = Promise.resolve();
+
+  function clipFrame() {
+    const { reel, current } = store.get();
+    const frame = reel.find((it) => it.id === current);
+    return frame?.clip ? { ...frame, clip: frame.clip } : null;
+  }
+
+  /** @param {() => Promise<void>} work */
+  function queue(work) {
+    last = last.then(work).catch((error) => {
+      store.set({ moving: "no" });
+      onproblem(error);
+    });
+    return last;
+  }
+
+  function freeWorker() {
+    while (workers.length < WORKERS) workers.push({ bridge: new Bridge(core), busy: false });
+    return workers.find(({ busy }) => !busy);
+  }
+
+  /** @param {Size} whole */
+  function sizeNow(whole) {
+    const box = placed(store.get().view, whole, picture.room());
+    const full = previewSize(whole, box, picture.density(), PREVIEW_MOST);
+    const part = Number(SIZES[pace.level]);
+    return { width: Math.max(1, Math.round(full.width * part)), height: Math.max(1, Math.round(full.height * part)) };
+  }
+
+  /**
+   * Renders the frame that the source shows, if a worker is free.
+   * @param {string} id
+   * @param {Source} source
+   * @param {number} at the frame's number
+   * @returns {Promise<void> | null}
+   */
+  function render(id, source, at) {
+    const worker = freeWorker();
+    if (!worker) return null;
+    const { view, history } = store.get();
+    const size = sizeNow(source.size);
+    const pixels = source.pixels(size);
+    /** @type {Partial<Record<SideName, string>>} */
+    const sides = {};
+    if (view.wipe < 1) sides.after = view.after;
+    if (view.wipe > 0) sides.before = view.before;
+    taken += 1;
+    const mine = taken;
+    const begin = performance.now();
+    const input = { recipe: recipeOf(history.present, id), sides, ...size, full: source.size, pixels, number: at };
+    worker.busy = true;
+    const show = async () => {
+      try {
+        /** @type {Partial<Record<SideName, Shown>>} */
+        const made = await worker.bridge.ask("clipFrame", input, [pixels.buffer]);
+        pace = came(pace, performance.now() - begin);
+        if (mine < shown || store.get().moving === "no" || store.get().current !== id) return;
+        shown = mine;
+        number = at;
+        for (const side of /** @type {SideName[]} */ (["before", "after"])) {
+          const picked = made[side];
+          if (picked) picture.show(side, picked);
+        }
+      } finally {
+        worker.busy = false;
+      }
+    };
+    return show();
+  }
+
+  /** @param {number} rate @param {number} every */
+  function tell(rate, every) {
+    const now = performance.now();
+    times = [...times.filter((time) => now - time < 1000), now];
+    const clip = clipFrame()?.clip;
+    if (!clip) return;
+    const since = now - Number(times[0]);
+    const persecond = times.length > 3 && since > 300 ? ((times.length - 1) * 1000) / since : rate / every;
+    const words = every > 1 ? `every 2nd of ${Math.round(rate)} frames/s` : paceWords(persecond, rate, pace.level);
+    transport.show(number, clip, words);
+  }
+
+  async function play() {
+    const frame = clipFrame();
+    if (!frame || playing) return;
+    const source = await frames.source(frame);
+    if (clipFrame()?.id !== frame.id) return;
+    const { rate } = source;
+    const every = rate > RATE_MOST ? 2 : 1;
+    [number, times] = [frame.clip.number, []];
+    await source.seek(number >= source.frames - 1 ? 0 : number);
+    const stop = source.follow((at) => {
+      if (at % every !== 0) return;
+      const work = render(frame.id, source, at);
+      pace = offered(pace, work !== null, (1000 * every) / rate, WORKERS);
+      work?.then(() => tell(rate, every)).catch(onproblem);
+    });
+    playing = { id: frame.id, source, stop };
+    store.set({ moving: "playing" });
+    await source.video.play();
+  }
+
+  /**
+   * Brings the clip to rest on a frame, by default on the one that is shown.
+   * @param {number} [at]
+   */
+  async function rest(at = wanted ?? number) {
+    const frame = clipFrame();
+    const was = playing;
+    playing = null;
+    was?.stop();
+    was?.source.video.pause();
+    if (frame && (!was || was.id === frame.id)) await frames.showStill(frame.id, at);
+    wanted = null;
+    store.set({ moving: "no" });
+  }
+
+  async function scrub() {
+    const frame = clipFrame();
+    if (!frame || wanted === null) return;
+    if (playing) {
+      playing.stop();
+      playing.source.video.pause();
+      playing = null;
+    }
+    const source = await frames.source(frame);
+    const at = wanted;
+    await source.seek(at);
+    await render(frame.id, source, at);
+  }
+
+  const isPlaying = () => store.get().moving === "playing";
+
+  store.subscribe(({ current }) => {
+    if (playing && playing.id !== current) queue(rest);
+  });
+
+  return {
+    toggle: () => queue(() => (isPlaying() ? rest() : play())),
+    /** Pauses if it plays. */
+    pause: () => (isPlaying() ? queue(rest) : last),
+    /** @param {number} by frames */
+    step(by) {
+      return queue(() => {
+        const clip = clipFrame()?.clip;
+        if (!clip) return Promise.resolve();
+        const from = isPlaying() ? number : clip.number;
+        return rest((from + by + clip.frames) % clip.frames);
+      });
+    },
+    /** While the slider moves. @param {number} at */
+    scrub(at) {
+      const idle = wanted === null || store.get().moving !== "scrubbing";
+      wanted = at;
+      store.set({ moving: "scrubbing" });
+      if (!idle) return;
+      queue(async () => {
+        for (let done = -1; wanted !== null && wanted !== done; ) {
+          done = wanted;
+          await scrub();
+        }
+      });
+    },
+    /** The slider was let go. @param {number} at */
+    settle: (at) => queue(() => rest(at)),
+    hasClip: () => clipFrame() !== null,
+  };
+}
