@@ -184,10 +184,40 @@ async function photographs() {
   await large.close();
 }
 
+/** Plays a 1080p clip; gives what reached the screen. */
+async function clip() {
+  for (const viewport of [undefined, { width: 1900, height: 1200, deviceScaleFactor: 1 }]) {
+    const session = await open(viewport);
+    const path = join(session.scratch, "visitor.mp4");
+    const source = join(DEMO, "visitor.jpg");
+    const filter = "scale=3840:-2,zoompan=z='1+0.0015*on':d=120:s=1920x1080:fps=24,format=yuv420p";
+    execFileSync("ffmpeg", ["-v", "error", "-y", "-loop", "1", "-i", source, "-vf", filter, "-frames:v", "120", "-c:v", "libx264", path]);
+    await session.choose("#picker", path);
+    await session.page.waitForSelector('.pane[aria-label="Picture visitor.mp4"]');
+    await settled(session);
+    const full = await session.page.evaluate(() => globalThis.__seen.shown.at(-1).width);
+    await session.page.click('.transport [aria-label="Play"]');
+    // The size is found out first.
+    await new Promise((resolve) => setTimeout(resolve, 5000));
+    const seconds = 8;
+    const shown = await session.page.evaluate(async (ms) => {
+      globalThis.__seen.shown.length = 0;
+      await new Promise((resolve) => setTimeout(resolve, ms));
+      return globalThis.__seen.shown;
+    }, 1000 * seconds);
+    const sizes = [...new Set(shown.map(({ width }) => width))].sort((a, b) => a - b).join(" and ");
+    const words = `clip of 1080p and 24 frames/s, all texture, at ${sizes} px where the preview has ${full} px`;
+    console.log(JSON.stringify({ side: SIDE, name: words, framesPerSecond: shown.length / seconds, goal: 24 }));
+    const gaps = shown.slice(1).map(({ at }, i) => at - shown[i].at);
+    figure(`from frame to frame of it, at ${sizes} px`, gaps);
+    await session.close();
+  }
+}
+
 // Within a test, so that browsers and servers end with it.
 test("speed", async () => {
   const wanted = process.argv.slice(2);
-  for (const part of [start, moving, photographs]) {
+  for (const part of [start, moving, photographs, clip]) {
     if (wanted.length === 0 || wanted.includes(part.name)) await part();
   }
 });

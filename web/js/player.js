@@ -1,6 +1,6 @@
 /**
- * Plays the current clip through the look. The newest frame goes to whichever worker is free; if
- * none is, the frame is left out. At rest the frame is a picture like any other.
+ * Plays the current clip through the look. Frames go to whichever worker has least to do; if all
+ * have enough, the newest is left out. At rest the frame is a picture like any other.
  */
 
 /** @import { Shown, Size } from "../types.js" */
@@ -27,7 +27,7 @@ const WORKERS = Math.min(4, Math.max(2, (navigator.hardwareConcurrency || 2) - 1
  *   transport: Transport, onproblem: (error: unknown) => void }} wiring
  */
 export function createPlayer({ core, store, frames, picture, transport, onproblem }) {
-  /** @type {{ bridge: Bridge, busy: boolean }[]} */
+  /** `pending`: frames that it has been given. @type {{ bridge: Bridge, pending: number }[]} */
   const workers = [];
   /** What is playing. @type {{ id: string, source: Source, stop: () => void } | null} */
   let playing = null;
@@ -58,9 +58,12 @@ export function createPlayer({ core, store, frames, picture, transport, onproble
     return last;
   }
 
-  function freeWorker() {
-    while (workers.length < WORKERS) workers.push({ bridge: new Bridge(core), busy: false });
-    return workers.find(({ busy }) => !busy);
+  function idlest() {
+    while (workers.length < WORKERS) workers.push({ bridge: new Bridge(core), pending: 0 });
+    const pending = workers.reduce((sum, worker) => sum + worker.pending, 0);
+    // One more than there are workers, so that none has to wait for the next frame.
+    if (pending > WORKERS) return null;
+    return workers.reduce((least, worker) => (worker.pending < least.pending ? worker : least));
   }
 
   /** @param {Size} whole */
@@ -72,14 +75,14 @@ export function createPlayer({ core, store, frames, picture, transport, onproble
   }
 
   /**
-   * Renders the frame that the source shows, if a worker is free.
+   * Renders the frame that the source shows, if a worker can take it.
    * @param {string} id
    * @param {Source} source
    * @param {number} at the frame's number
    * @returns {Promise<void> | null}
    */
   function render(id, source, at) {
-    const worker = freeWorker();
+    const worker = idlest();
     if (!worker) return null;
     const { view, history } = store.get();
     const size = sizeNow(source.size);
@@ -92,7 +95,7 @@ export function createPlayer({ core, store, frames, picture, transport, onproble
     const mine = taken;
     const begin = performance.now();
     const input = { recipe: recipeOf(history.present, id), sides, ...size, full: source.size, pixels, number: at };
-    worker.busy = true;
+    worker.pending += 1;
     const show = async () => {
       try {
         /** @type {Partial<Record<SideName, Shown>>} */
@@ -106,7 +109,7 @@ export function createPlayer({ core, store, frames, picture, transport, onproble
           if (picked) picture.show(side, picked);
         }
       } finally {
-        worker.busy = false;
+        worker.pending -= 1;
       }
     };
     return show();
@@ -132,6 +135,7 @@ export function createPlayer({ core, store, frames, picture, transport, onproble
     const { rate } = source;
     const every = rate > RATE_MOST ? 2 : 1;
     [number, times] = [frame.clip.number, []];
+    pace = beginPace(pace.level);
     await source.seek(number >= source.frames - 1 ? 0 : number);
     const stop = source.follow((at) => {
       if (at % every !== 0) return;

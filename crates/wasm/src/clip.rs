@@ -13,7 +13,7 @@ use crate::picture::Picture;
 use crate::recipe;
 
 /// What a person should know of a still.
-const NOTE: &str = "the browser decodes a clip to 8-bit full-range code before it is read, whatever the file holds";
+const NOTE: &str = "the browser decodes a clip to 8-bit full-range code before it is read, whatever the file holds.";
 
 #[wasm_bindgen]
 impl Picture {

@@ -1,8 +1,8 @@
 /** How large the frames of a clip are rendered while it plays: as large as keeps up, as measured. */
 
 /** Parts of the preview's width. */
-export const SIZES = [1, 0.75, 0.5, 0.375];
-const WORDS = ["", "3/4 size", "1/2 size", "3/8 size"];
+export const SIZES = [1, 0.75, 0.625, 0.5, 0.375];
+const WORDS = ["", "3/4 size", "5/8 size", "1/2 size", "3/8 size"];
 /** Frames that are looked at together. */
 const LOOKED_AT = 12;
 /** Share of them that may be missed. */
@@ -12,8 +12,12 @@ const ROOM = 0.6;
 
 /** @typedef {{ level: number, offered: number, missed: number, spent: number, done: number }} Pace */
 
-/** @returns {Pace} */
-export const beginPace = () => ({ level: 0, offered: 0, missed: 0, spent: 0, done: 0 });
+/**
+ * The first frames, with which the workers get ready, are not looked at.
+ * @param {number} level that kept up before
+ * @returns {Pace}
+ */
+export const beginPace = (level = 0) => ({ level, offered: -LOOKED_AT, missed: 0, spent: 0, done: 0 });
 
 /**
  * After a frame was offered, whether or not there was a worker for it.
@@ -25,8 +29,9 @@ export const beginPace = () => ({ level: 0, offered: 0, missed: 0, spent: 0, don
  */
 export function offered(pace, taken, period, workers) {
   const next = { ...pace, offered: pace.offered + 1, missed: pace.missed + (taken ? 0 : 1) };
+  if (next.offered <= 0) return { ...next, missed: 0, spent: 0, done: 0 };
   if (next.offered < LOOKED_AT) return next;
-  const fresh = { ...beginPace(), level: next.level };
+  const fresh = { level: next.level, offered: 0, missed: 0, spent: 0, done: 0 };
   if (next.missed > LOOKED_AT * MISSED_MOST) return { ...fresh, level: Math.min(SIZES.length - 1, next.level + 1) };
   const larger = Number(SIZES[next.level - 1]) / Number(SIZES[next.level]);
   const foretold = (next.spent / Math.max(1, next.done)) * larger * larger;

@@ -25,6 +25,7 @@ export function createTransport({ ontoggle, onstep, onscrub, onsettle }) {
     oninput: () => onscrub(slider.valueAsNumber),
     onchange: () => onsettle(slider.valueAsNumber),
   });
+  slider.style.setProperty("--neutral", "0");
   const place = h("span", { class: "clip-place" });
   const pace = h("span", { class: "quiet clip-pace" });
   const el = h(

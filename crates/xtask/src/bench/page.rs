@@ -18,8 +18,8 @@ struct PageFigure {
 pub(super) struct PageFigures(Vec<PageFigure>);
 
 impl PageFigures {
-    /// Takes in one line: `{"name", "milliseconds": [...], "goal"?}` or `{"name", "megabytes",
-    /// "goal"?}`.
+    /// Takes in one line: `{"name", "milliseconds": [...], "goal"?}`, or in place of milliseconds
+    /// one number of `"megabytes"` or `"framesPerSecond"`.
     ///
     /// # Errors
     /// When the line is neither.
@@ -27,7 +27,13 @@ impl PageFigures {
         let json: Value = serde_json::from_str(line)?;
         let (values, unit) = match &json["milliseconds"] {
             Value::Array(list) => (list.iter().filter_map(Value::as_f64).collect(), "ms"),
-            _ => (json["megabytes"].as_f64().into_iter().collect(), "MB"),
+            _ => {
+                let one = |key: &str| json[key].as_f64().into_iter().collect();
+                match json["framesPerSecond"] {
+                    Value::Null => (one("megabytes"), "MB"),
+                    _ => (one("framesPerSecond"), "frames/s"),
+                }
+            }
         };
         let mut values: Vec<f64> = values;
         anyhow::ensure!(!values.is_empty(), "no figures in {line}");
@@ -79,7 +85,14 @@ mod tests {
         figures
             .take(r#"{"name":"memory","megabytes":900.4}"#)
             .unwrap();
+        figures
+            .take(r#"{"name":"clip","framesPerSecond":23.6,"goal":24}"#)
+            .unwrap();
         let text = figures.markdown();
+        assert!(
+            text.contains("| clip | 24 frames/s |  | 24 frames/s |"),
+            "{text}"
+        );
         assert!(text.contains("| drag | 20 ms | 30 ms | 16 ms |"), "{text}");
         assert!(text.contains("| memory | 900 MB |  |  |"), "{text}");
         assert!(figures.take(r#"{"name":"nothing"}"#).is_err());

@@ -1,0 +1,216 @@
+// A clip plays through the look, and at rest its frame is a picture like any other.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { test } from "node:test";
+import { setTimeout as sleep } from "node:timers/promises";
+import { notice, notices, ready, settled, shownPixels, type } from "./desk.mjs";
+import { PHONE, inEachBrowser } from "./harness.mjs";
+import { encode16 } from "./png.mjs";
+import { SIZES, beginPace, came, offered, paceWords, placeWords } from "../../web/js/pure/pace.js";
+
+const SIZE = { width: 320, height: 180 };
+const FRAMES = 48;
+const RATE = 24;
+/** 8-bit codes of the left half, and of frame 0's right half, which gets lighter by 3 each frame. */
+const PATCH = [150, 96, 70];
+const FIRST = 40;
+
+/** @returns {number[]} */
+const codeAt = (number, x) => (x < SIZE.width / 2 ? PATCH : [0, 0, 0].map(() => FIRST + 3 * number));
+
+/** The clip's file: VP9, tagged as Rec.709, at so high a quality that codes survive. */
+async function clip(session, name = "patch_rec709.webm") {
+  const path = join(session.scratch, name);
+  const { width, height } = SIZE;
+  const raw = Buffer.alloc(FRAMES * width * height * 3);
+  for (let i = 0; i < raw.length / 3; i += 1) raw.set(codeAt(Math.floor(i / (width * height)), i % width), 3 * i);
+  const tags = ["-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709", "-color_range", "tv"];
+  const from = ["-f", "rawvideo", "-pix_fmt", "rgb24", "-s", `${width}x${height}`, "-r", `${RATE}`, "-i", "-"];
+  const filter = ["-vf", "scale=out_color_matrix=bt709:out_range=tv:flags=accurate_rnd+full_chroma_int", "-pix_fmt", "yuv420p"];
+  const codec = ["-c:v", "libvpx-vp9", "-crf", "4", "-b:v", "0", "-deadline", "realtime", "-cpu-used", "8"];
+  execFileSync("ffmpeg", ["-v", "error", "-y", ...from, ...filter, ...codec, ...tags, path], { input: raw });
+  return { name, bytes: await readFile(path) };
+}
+
+async function open(session) {
+  await ready(session);
+  const file = await clip(session);
+  await session.drop("body", file);
+  await session.page.waitForSelector(`.pane[aria-label="Picture ${file.name}"]`);
+  await settled(session);
+}
+
+const place = (session) => session.page.$eval(".clip-place", (it) => it.textContent);
+const frameNumber = async (session) => Number(/frame (\d+) of/.exec(await place(session))[1]);
+
+/** Presses a button of the transport and waits for its frame to come to rest. */
+async function press(session, label) {
+  const before = await place(session);
+  await session.page.click(`.transport [aria-label="${label}"]`);
+  await session.page.waitForFunction((old) => document.querySelector(".clip-place").textContent !== old, {}, before);
+  await settled(session);
+}
+
+/** Mean code of a part of the picture: grain is in it, and goes out. */
+function mean({ width, height, pixels }, fromX, toX) {
+  const sum = [0, 0, 0];
+  let count = 0;
+  for (let y = Math.floor(height * 0.3); y < height * 0.7; y += 1) {
+    for (let x = Math.floor(width * fromX); x < width * toX; x += 1) {
+      for (let c = 0; c < 3; c += 1) sum[c] += pixels[4 * (y * width + x) + c];
+      count += 1;
+    }
+  }
+  return sum.map((it) => it / count);
+}
+
+const left = (shown) => mean(shown, 0.1, 0.4);
+const right = (shown) => mean(shown, 0.6, 0.9);
+
+function near(found, expected, tolerance, what) {
+  const apart = Math.max(...found.map((it, i) => Math.abs(it - expected[i])));
+  assert.ok(apart <= tolerance, `${what}: ${found} instead of ${expected}`);
+}
+
+async function playing(session, is) {
+  await session.page.waitForSelector(`.transport [aria-label="${is ? "Pause" : "Play"}"]`);
+  if (!is) await settled(session);
+}
+
+inEachBrowser("a clip at rest is what the same picture would be", async (session) => {
+  await open(session);
+  assert.equal(await place(session), `0.00 s, frame 1 of ${FRAMES}`);
+  const shown = await shownPixels(session, "after");
+  const png = encode16(SIZE.width, SIZE.height, (x) => codeAt(0, x).map((code) => code / 255));
+  await session.drop("body", { name: "patch_rec709.png", bytes: png });
+  await session.page.waitForSelector('.pane[aria-label="Picture patch_rec709.png"]');
+  await settled(session);
+  assert.equal(await session.page.$eval(".transport", (it) => it.hidden), true);
+  const picture = await shownPixels(session, "after");
+  // 8-bit Y'CbCr and the codec move codes by one or two, and the look's contrast by more.
+  near(left(shown), left(picture), 4, "the coloured half");
+  near(right(shown), right(picture), 4, "the grey half");
+});
+
+inEachBrowser("a clip plays through the look, and pauses on the exact picture", async (session) => {
+  await open(session);
+  const rested = await shownPixels(session, "after");
+  await session.page.focus(".pane");
+  await session.page.keyboard.press(" ");
+  await playing(session, true);
+  const seen = new Set();
+  for (let i = 0; i < 12; i += 1) {
+    await sleep(130);
+    const shown = await shownPixels(session, "after");
+    seen.add(Math.round(right(shown)[1]));
+    near(left(shown), left(rested), 3, "the coloured half as it plays");
+  }
+  assert.ok(seen.size > 3, `codes seen: ${[...seen]}`);
+  assert.match(await session.page.$eval(".clip-pace", (it) => it.textContent), /^(\d+ of )?24 frames\/s/);
+  // A control moved meanwhile shows at once.
+  await type(session, "scan", "contrast", "Pivot", 430);
+  await session.page.waitForFunction(() => document.querySelector(".clip-pace").textContent !== "");
+  await sleep(400);
+  assert.ok(Math.abs(left(await shownPixels(session, "after"))[0] - left(rested)[0]) > 4);
+  await session.page.focus(".pane");
+  await session.page.keyboard.press(" ");
+  await playing(session, false);
+
+  const number = await frameNumber(session);
+  const paused = await shownPixels(session, "after");
+  await press(session, "One frame forth");
+  assert.equal(await frameNumber(session), (number % FRAMES) + 1);
+  const next = await shownPixels(session, "after");
+  assert.notDeepEqual(next.pixels, paused.pixels);
+  await press(session, "One frame back");
+  assert.equal(await frameNumber(session), number);
+  assert.deepEqual((await shownPixels(session, "after")).pixels, paused.pixels);
+
+  // And the session brings the same frame back.
+  await sleep(1500);
+  await session.page.reload();
+  await ready(session);
+  await settled(session);
+  assert.equal(await frameNumber(session), number);
+  assert.deepEqual((await shownPixels(session, "after")).pixels, paused.pixels);
+});
+
+inEachBrowser("the slider goes to a frame, and grain moves from frame to frame", async (session) => {
+  await open(session);
+  const go = async (number) => {
+    await session.page.$eval(
+      ".clip-slider",
+      (slider, to) => {
+        slider.value = String(to);
+        for (const kind of ["input", "change"]) slider.dispatchEvent(new Event(kind, { bubbles: true }));
+      },
+      number,
+    );
+    await session.page.waitForFunction((words) => document.querySelector(".clip-place").textContent.includes(words), {}, `frame ${number + 1} of`);
+    await session.page.waitForFunction(() => document.querySelector(".clip-pace").textContent !== "");
+    await settled(session);
+    return shownPixels(session, "after");
+  };
+  const [ten, eleven, again] = [await go(10), await go(11), await go(10)];
+  assert.ok(right(eleven)[1] > right(ten)[1] + 0.5, "the grey half gets lighter");
+  // The coloured half is the same in every frame: what differs is grain.
+  const grain = ({ width, pixels }) => Array.from({ length: 60 }, (_, i) => pixels[4 * (40 * width + 20 + i)]);
+  assert.notDeepEqual(grain(ten), grain(eleven));
+  assert.deepEqual(again.pixels, ten.pixels);
+  const words = await session.page.$eval(".clip-slider", (it) => it.getAttribute("aria-valuetext"));
+  assert.equal(words, `${(10 / RATE).toFixed(2)} s, frame 11 of ${FRAMES}`);
+});
+
+inEachBrowser("a clip that the browser can't decode gets one sentence, and nothing is lost", async (session) => {
+  await open(session);
+  const count = await session.page.$$eval(".reel-frame", (all) => all.length);
+  const whole = (await clip(session)).bytes;
+  for (const [name, bytes] of [["holiday.mp4", Buffer.from("not a clip")], ["cut.webm", whole.subarray(0, 200)]]) {
+    await session.drop("body", { name, bytes });
+    const sentence = await notice(session, new RegExp(`^${name.replace(".", "\\.")}: `));
+    assert.match(sentence, /can't decode the clip; export it as H\.264 MP4, or as an image sequence/);
+  }
+  assert.equal(await session.page.$$eval(".reel-frame", (all) => all.length), count);
+  assert.match(await session.page.$eval(".pane", (it) => it.getAttribute("aria-label")), /patch_rec709\.webm$/);
+  await session.page.click('.transport [aria-label="Play"]');
+  await playing(session, true);
+  assert.ok((await notices(session)).length > 0);
+});
+
+for (const [words, options] of [["on a desktop", {}], ["on a phone", { viewport: PHONE }]]) {
+  inEachBrowser(
+    `axe finds nothing with a clip, at rest and playing, ${words}`,
+    async (session) => {
+      await open(session);
+      assert.deepEqual(await session.accessibilityFaults(), []);
+      await session.page.click('.transport [aria-label="Play"]');
+      await playing(session, true);
+      await sleep(500);
+      assert.deepEqual(await session.accessibilityFaults(".transport"), []);
+      const { wide, room } = await session.page.evaluate(() => ({ wide: document.documentElement.scrollWidth, room: innerWidth }));
+      assert.ok(wide <= room, `${wide} of ${room} px`);
+    },
+    options,
+  );
+}
+
+test("the size follows the pace that is measured", () => {
+  const after = (pace, frames, taken, ms) => {
+    let now = pace;
+    for (let i = 0; i < frames; i += 1) {
+      now = offered(now, taken(i), 1000 / 24, 2);
+      if (taken(i)) now = came(now, ms);
+    }
+    return now;
+  };
+  const late = after(beginPace(), 24, (i) => i % 2 === 0, 90);
+  assert.equal(late.level, 1);
+  assert.equal(after(late, 240, () => false, 0).level, SIZES.length - 1);
+  assert.equal(after(late, 12, () => true, 40).level, 1, "a larger size would not keep up");
+  assert.equal(after(late, 12, () => true, 15).level, 0);
+  assert.equal(paceWords(23.9, 24, 0), "24 frames/s");
+  assert.equal(paceWords(17.2, 24, 1), "17 of 24 frames/s, 3/4 size");
+  assert.equal(placeWords(30, 120, 24), "1.25 s, frame 31 of 120");
+});
