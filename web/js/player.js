@@ -16,6 +16,12 @@ import { SIZES, beginPace, came, offered, paceWords } from "./pure/pace.js";
 import { placed, previewSize } from "./pure/viewport.js";
 import { recipeOf } from "./recipe.js";
 
+/** How fast the usual time of a frame follows what is measured. */
+const LAG_GAIN = 0.08;
+/** A frame is shown when it is this much later than usual, but no more than so many ms. */
+const LAG_ROOM = 1.3;
+const LAG_ROOM_MOST = 30;
+
 /** @typedef {ReturnType<typeof createPlayer>} Player */
 
 /** Clips of more frames per second are played by every second one. */
@@ -32,10 +38,11 @@ export function createPlayer({ core, store, frames, picture, transport, onproble
   /** What is playing. @type {{ id: string, source: Source, stop: () => void } | null} */
   let playing = null;
   let pace = beginPace();
-  /** Frames are shown in the order in which they were taken. */
-  let taken = 0;
-  let shown = 0;
+  /** Frames are shown in the order in which they were taken. @type {Promise<unknown>} */
+  let showing = Promise.resolve();
   let number = 0;
+  /** How long a frame usually takes, in ms. */
+  let lag = 0;
   /** When the last frames were shown. @type {number[]} */
   let times = [];
   /** Where the slider is being moved to. @type {number | null} */
@@ -91,28 +98,32 @@ export function createPlayer({ core, store, frames, picture, transport, onproble
     const sides = {};
     if (view.wipe < 1) sides.after = view.after;
     if (view.wipe > 0) sides.before = view.before;
-    taken += 1;
-    const mine = taken;
+    const before = showing;
     const begin = performance.now();
     const input = { recipe: recipeOf(history.present, id), sides, ...size, full: source.size, pixels, number: at };
     worker.pending += 1;
     const show = async () => {
-      try {
-        /** @type {Partial<Record<SideName, Shown>>} */
-        const made = await worker.bridge.ask("clipFrame", input, [pixels.buffer]);
-        pace = came(pace, performance.now() - begin);
-        if (mine < shown || store.get().moving === "no" || store.get().current !== id) return;
-        shown = mine;
-        number = at;
-        for (const side of /** @type {SideName[]} */ (["before", "after"])) {
-          const picked = made[side];
-          if (picked) picture.show(side, picked);
-        }
-      } finally {
+      /** @type {Partial<Record<SideName, Shown>>} */
+      const made = await worker.bridge.ask("clipFrame", input, [pixels.buffer]).finally(() => {
         worker.pending -= 1;
+      });
+      const took = performance.now() - begin;
+      pace = came(pace, took);
+      // Frames that are early wait, so that all follow each other evenly.
+      lag = lag === 0 ? took : lag + (took - lag) * LAG_GAIN;
+      const early = Math.min(lag * LAG_ROOM, lag + LAG_ROOM_MOST) - took;
+      if (playing && early > 1) await new Promise((resolve) => setTimeout(resolve, early));
+      await before;
+      if (store.get().moving === "no" || store.get().current !== id) return;
+      number = at;
+      for (const side of /** @type {SideName[]} */ (["before", "after"])) {
+        const picked = made[side];
+        if (picked) picture.show(side, picked);
       }
     };
-    return show();
+    const work = show();
+    showing = work.catch(() => {});
+    return work;
   }
 
   /** @param {number} rate @param {number} every */
@@ -134,7 +145,7 @@ export function createPlayer({ core, store, frames, picture, transport, onproble
     if (clipFrame()?.id !== frame.id) return;
     const { rate } = source;
     const every = rate > RATE_MOST ? 2 : 1;
-    [number, times] = [frame.clip.number, []];
+    [number, times, lag] = [frame.clip.number, [], 0];
     pace = beginPace(pace.level);
     await source.seek(number >= source.frames - 1 ? 0 : number);
     const stop = source.follow((at) => {
