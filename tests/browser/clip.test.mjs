@@ -5,9 +5,9 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { test } from "node:test";
 import { setTimeout as sleep } from "node:timers/promises";
-import { notice, notices, ready, settled, shownPixels, type } from "./desk.mjs";
+import { clickButton, notice, notices, ready, settled, shownPixels, type } from "./desk.mjs";
 import { PHONE, inEachBrowser } from "./harness.mjs";
-import { encode16 } from "./png.mjs";
+import { decode, encode16 } from "./png.mjs";
 import { SIZES, beginPace, came, offered, paceWords, placeWords } from "../../web/js/pure/pace.js";
 
 const SIZE = { width: 320, height: 180 };
@@ -161,6 +161,23 @@ inEachBrowser("the slider goes to a frame, and grain moves from frame to frame",
   assert.deepEqual(again.pixels, ten.pixels);
   const words = await session.page.$eval(".clip-slider", (it) => it.getAttribute("aria-valuetext"));
   assert.equal(words, `${(10 / RATE).toFixed(2)} s, frame 11 of ${FRAMES}`);
+});
+
+inEachBrowser("what is saved of a clip is the frame that is shown, with its grain", async (session) => {
+  await open(session);
+  await press(session, "One frame forth");
+  const shown = await shownPixels(session, "after");
+  await session.page.click(".pill-lit");
+  await session.page.waitForSelector('dialog[open] [value="png16"]');
+  await session.page.$eval('dialog[open] [value="png16"]', (it) => it.click());
+  await clickButton(session, "dialog[open]", "Save picture");
+  const { width, height, codes } = decode((await session.downloads.next(/\.png$/)).bytes);
+  assert.deepEqual([width, height], [shown.width, shown.height]);
+  for (let i = 0; i < codes.length; i += 1) {
+    const code = shown.pixels[Math.floor(i / 3) * 4 + (i % 3)];
+    // Rounded to 16 bits and then to 8, a code may tip over.
+    assert.ok(Math.abs(code - Math.round(codes[i] / 257)) <= 1, `number ${i}: ${code}, saved ${codes[i] / 257}`);
+  }
 });
 
 inEachBrowser("a clip that the browser can't decode gets one sentence, and nothing is lost", async (session) => {

@@ -228,6 +228,10 @@ export function createFrames({ store, bridge, asks, edits, notices, onopened, on
       const reel = store.get().reel.filter((frame) => frame.id !== id);
       if (reel.length === 0) return notices.say("The last frame stays; open another one to take its place.");
       store.set({ reel });
+      if (decoded?.id === id) {
+        decoded.source.then(({ close }) => close()).catch(() => {});
+        decoded = null;
+      }
       onremoved(id);
       const next = reel[0];
       if (store.get().current === id && next) choose(next.id).catch(notices.problem);
