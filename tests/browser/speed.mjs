@@ -47,7 +47,8 @@ async function open(viewport) {
   return session;
 }
 
-/** Moves a slider again and again; gives the times until the coarse and the resting picture. */
+/** Moves a slider again and again; gives the times until the moving picture, the first
+ * one of full size at rest, and the exact one. */
 async function drag(session, stage, step, label, from, to) {
   await unfold(session, stage, step);
   const { slider } = await control(session, stage, step, label);
@@ -65,7 +66,7 @@ async function drag(session, stage, step, label, from, to) {
       };
       const full = Math.max(...shown.map(({ width }) => width));
       const moving = [];
-      const resting = [];
+      const [resting, exact] = [[], []];
       for (let round = 0; round < 12; round += 1) {
         for (let i = 0; i < 10; i += 1) {
           await frame();
@@ -79,8 +80,10 @@ async function drag(session, stage, step, label, from, to) {
         input.dispatchEvent(new Event("change", { bubbles: true }));
         resting.push(await pixels(begin, (width) => width === full));
         while (document.querySelector(".pane").getAttribute("aria-busy") !== "false") await frame();
+        // The last of the pictures at rest is the exact one.
+        exact.push(shown.at(-1).at - begin);
       }
-      return { moving, resting };
+      return { moving, resting, exact };
     },
     from,
     to,
@@ -162,10 +165,11 @@ async function moving() {
   const widest = await session.page.evaluate(() => Math.max(...globalThis.__seen.shown.map(({ width }) => width)));
   const slope = await drag(session, "scan", "contrast", "Slope", 3000, 6000);
   figure(`scan's slope dragged, picture of up to ${widest} px`, slope.moving, 16);
-  figure(`scan's slope at rest, picture of ${widest} px`, slope.resting);
+  figure(`scan's slope at rest, exact picture of ${widest} px`, slope.exact);
   const push = await drag(session, "negative", "development", "Push", 3000, 6000);
   figure(`negative's push dragged, all texture, picture of ${widest / 2} px`, push.moving, 16);
   figure(`negative's push at rest, all texture, picture of ${widest} px`, push.resting, 40);
+  figure(`negative's push at rest, all texture, exact picture of ${widest} px`, push.exact);
   await session.close();
 }
 

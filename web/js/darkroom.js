@@ -62,7 +62,12 @@ export function createDarkroom({ bridge, picture, state, frame, onscopes, onprob
       const keepsUp = full.width * full.height <= pace * LIVE;
       return [preview("after", there && keepsUp ? full : coarse, true)];
     }
-    const jobs = [preview("after", full), preview("before", full)];
+    const exact = preview("after", full);
+    const sharp = preview("after", full, true);
+    // A picture at full size as soon as there can be one, unless the hand has left one there; what is
+    // exact takes its place.
+    const there = [sharp.key, exact.key].includes(done.get("after") ?? "");
+    const jobs = [there ? exact : sharp, preview("before", full)];
     const pixels = scaleOf(now.view, info, picture.room()) * picture.density();
     const sharper = pixels > (full.width / info.width) * 1.05;
     const part = seen(now.view, info, picture.room());

@@ -4,6 +4,7 @@ use super::pointwise::{self, FromDensity, ToDensity, ToExposure, ToScene, Unstyl
 use super::{quick, texture};
 use crate::look::{Delivery, Frame, Look, StageId};
 use crate::path::LightPath;
+use crate::path::negative::grain::KeptGrain;
 use crate::spatial::{Planes, Window};
 
 /// What to make of a picture.
@@ -32,7 +33,7 @@ pub fn render(code: Planes, job: &Job) -> Planes {
         return picture;
     }
     for pass in Pass::ALL {
-        pass.run(&mut picture, job, &path);
+        pass.run(&mut picture, job, &path, Grain::Drawn);
         if pass.ends(job.stage) {
             break;
         }
@@ -46,6 +47,14 @@ pub fn unstyled(code: Planes, job: &Job) -> Planes {
     let mut picture = code;
     pointwise::run(&Unstyled(&path), &mut picture);
     picture
+}
+
+/// Where a picture's grain comes from.
+enum Grain<'a> {
+    /// It is drawn as the rows need it.
+    Drawn,
+    /// From a field that is kept while it serves.
+    Kept(&'a mut Option<KeptGrain>),
 }
 
 /// The passes, in the order in which light meets them.
@@ -64,7 +73,7 @@ enum Pass {
 impl Pass {
     const ALL: [Self; 4] = [Self::Scene, Self::Exposure, Self::Density, Self::Finish];
 
-    fn run(self, picture: &mut Planes, job: &Job, path: &LightPath) {
+    fn run(self, picture: &mut Planes, job: &Job, path: &LightPath, grain: Grain) {
         match self {
             Self::Scene => {
                 pointwise::run(&ToScene(path), picture);
@@ -76,7 +85,10 @@ impl Pass {
             }
             Self::Density => {
                 pointwise::run(&ToDensity(path), picture);
-                texture::grain_and_dust(picture, job);
+                match grain {
+                    Grain::Drawn => texture::grain_and_dust(picture, job),
+                    Grain::Kept(kept) => texture::kept_grain_and_dust(picture, job, kept),
+                }
             }
             Self::Finish => pointwise::run(&FromDensity(path, job.stage), picture),
         }
@@ -122,12 +134,13 @@ impl Pass {
 
 /// Renders one picture again and again while its settings change, and keeps what can be kept.
 ///
-/// Memory: the source, and one buffer of the same size for each of the three passes before the
-/// last.
+/// Memory: the source, one buffer of the same size for each of the three passes before the last, and
+/// one for the grain.
 #[derive(Clone, Debug)]
 pub struct Renderer {
     code: Planes,
     kept: Vec<(String, Planes)>,
+    grain: Option<KeptGrain>,
 }
 
 impl Renderer {
@@ -136,6 +149,7 @@ impl Renderer {
         Self {
             code,
             kept: Vec::new(),
+            grain: None,
         }
     }
 
@@ -158,7 +172,7 @@ impl Renderer {
                 self.kept.truncate(place);
                 let before = place.checked_sub(1).map_or(&self.code, |i| &self.kept[i].1);
                 let mut picture = before.clone();
-                pass.run(&mut picture, job, &path);
+                pass.run(&mut picture, job, &path, Grain::Kept(&mut self.grain));
                 if pass == Pass::Finish {
                     return picture;
                 }
@@ -224,7 +238,10 @@ mod tests {
         for change in 0..6 {
             match change {
                 1 => job.look.scan.contrast.slope = 2.0,
-                2 => job.look.negative.development.push = 1.0,
+                2 => {
+                    job.look.negative.development.push = 1.0;
+                    job.frame_number = 4;
+                }
                 3 => job.look.lens.exposure.stops = -1.0,
                 4 => job.look.negative.grain.on = false,
                 5 => job.look.negative.halation.on = false,

@@ -9,7 +9,7 @@ use crate::path::lens::diffusion::{self, Diffusion, DiffusionParams};
 use crate::path::negative::StockData;
 use crate::path::negative::dust::{self, DustParams};
 use crate::path::negative::gauge::FilmScale;
-use crate::path::negative::grain::{self, GrainParams};
+use crate::path::negative::grain::{self, GrainParams, KeptGrain};
 use crate::path::negative::halation::{self, HalationParams, Returning, ring::Base};
 use crate::path::negative::softness::{self, Softening, SoftnessParams};
 use crate::spatial::Planes;
@@ -37,6 +37,21 @@ pub(super) fn grain_and_dust(density: &mut Planes, job: &Job) {
     if let Some(params) = grain_params(job) {
         grain::add_grain(density, &film_scale(job), &params);
     }
+    dust(density, job);
+}
+
+/// [`grain_and_dust`] with a field of grain that is kept as long as it serves.
+pub(super) fn kept_grain_and_dust(density: &mut Planes, job: &Job, kept: &mut Option<KeptGrain>) {
+    if let Some(params) = grain_params(job) {
+        let (width, height) = (density.width, density.height);
+        let grain = KeptGrain::new(width, height, &film_scale(job), &params, kept.take());
+        grain.add_still(density);
+        *kept = Some(grain);
+    }
+    dust(density, job);
+}
+
+fn dust(density: &mut Planes, job: &Job) {
     if let Some(params) = dust_params(job) {
         dust::add_dust(density, &job.window, &film_scale(job), &params);
     }

@@ -1,6 +1,8 @@
-//! One grain field, moved from frame to frame: for looking at a clip while it plays.
+//! A grain field that is made once: for looking again and again.
 //!
-//! A field is made once; each frame takes it from another place, drawn from a hash of the frame's
+//! A frame at rest gets the very grain that [`super::add_grain`] would add, whatever the development
+//! and the grain's strength are while they change. A clip that plays takes the field of its frame 0
+//! for all frames: each takes it from another place, drawn from a hash of the frame's
 //! number, around its edges. So grain has the right size, strength and colour, moves from frame to
 //! frame and is the same when a frame comes back; what it is not is drawn anew for every frame, and
 //! where the field's edges meet, two pixels beside each other know nothing of each other. Neither
@@ -35,7 +37,7 @@ impl KeptGrain {
         before: Option<Self>,
     ) -> Self {
         // The field depends neither on its strength nor on the stock's density.
-        let drawn = |of: &GrainParams| (of.correlation_um, of.colour, of.seed);
+        let drawn = |of: &GrainParams| (of.correlation_um, of.colour, of.seed, of.frame);
         let suits = |kept: &Self| {
             (kept.field.width, kept.field.height) == (width, height)
                 && kept.scale == *scale
@@ -54,10 +56,31 @@ impl KeptGrain {
         }
     }
 
-    /// Adds the grain of frame `number` to rows `rows` of density above base, in place.
+    /// Adds the grain of the frame that the field was drawn for to a whole picture of density above
+    /// base, in place: as [`super::add_grain`], bit by bit.
+    pub fn add_still(&self, density: &mut Planes) {
+        let rows = 0..self.field.height;
+        self.add_from(
+            rows,
+            density.planes.each_mut().map(Vec::as_mut_slice),
+            (0, 0),
+        );
+    }
+
+    /// Adds the grain of frame `number` of a clip to rows `rows` of density above base, in place.
     pub fn add(&self, rows: Range<usize>, density: [&mut [f32]; 3], number: u32) {
         let (width, height) = (self.field.width, self.field.height);
-        let (across, down) = place(number, self.params.seed, width, height);
+        let place = place(number, self.params.seed, width, height);
+        self.add_from(rows, density, place);
+    }
+
+    fn add_from(
+        &self,
+        rows: Range<usize>,
+        density: [&mut [f32]; 3],
+        (across, down): (usize, usize),
+    ) {
+        let (width, height) = (self.field.width, self.field.height);
         for (layer, density) in density.into_iter().enumerate() {
             let rms = self.rms[layer];
             for (y, row) in rows.clone().zip(density.chunks_exact_mut(width)) {
@@ -158,6 +181,18 @@ mod tests {
     }
 
     #[test]
+    fn a_still_has_the_grain_that_is_added_without_keeping() {
+        for frame in [0, 9] {
+            let params = GrainParams { frame, ..PARAMS };
+            let mut density = Planes::filled(SIZE.0, SIZE.1, 0.6);
+            let mut kept = density.clone();
+            KeptGrain::new(SIZE.0, SIZE.1, &scale(), &params, None).add_still(&mut kept);
+            super::super::add_grain(&mut density, &scale(), &params);
+            assert!(kept == density);
+        }
+    }
+
+    #[test]
     fn a_field_is_kept_while_nothing_that_draws_it_changes() {
         let make = |params: &GrainParams, before| KeptGrain::new(16, 9, &scale(), params, before);
         let kept = make(&PARAMS, None);
@@ -169,8 +204,12 @@ mod tests {
         let taken = make(&stronger, Some(kept));
         assert_eq!(taken.field.planes[0].as_ptr(), address);
         assert_ne!(taken.rms, make(&PARAMS, None).rms);
-        let reseeded = GrainParams { seed: 6, ..PARAMS };
-        let other = make(&reseeded, Some(taken.clone()));
-        assert_ne!(other.field, taken.field);
+        for redrawn in [
+            GrainParams { seed: 6, ..PARAMS },
+            GrainParams { frame: 1, ..PARAMS },
+        ] {
+            let other = make(&redrawn, Some(taken.clone()));
+            assert_ne!(other.field, taken.field);
+        }
     }
 }
