@@ -19,7 +19,7 @@ worker.addEventListener("activate", (event) => {
 worker.addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET" || new URL(request.url).origin !== worker.location.origin) return;
-  event.respondWith(answer(request));
+  event.respondWith(answer(request, event));
 });
 
 worker.addEventListener("message", (event) => {
@@ -28,18 +28,33 @@ worker.addEventListener("message", (event) => {
   event.waitUntil(keepAll(keep.filter((url) => new URL(url).origin === worker.location.origin)));
 });
 
-/** @param {Request} request */
-async function answer(request) {
-  const cache = await caches.open(CACHE);
+/**
+ * @param {Request} request
+ * @param {FetchEvent} event
+ */
+async function answer(request, event) {
   try {
     const response = await fetch(request);
-    if (response.status === 200) await cache.put(request, response.clone());
+    // Kept while the page goes on.
+    if (response.status === 200) event.waitUntil(keep(request, response.clone()));
     return response;
   } catch (error) {
-    const kept = await cache.match(request, { ignoreSearch: true });
+    const kept = await (await caches.open(CACHE)).match(request, { ignoreSearch: true });
     if (kept) return kept;
     throw error;
   }
+}
+
+/**
+ * Keeps a response, unless it is kept already: then its tag is the same.
+ * @param {Request} request
+ * @param {Response} response
+ */
+async function keep(request, response) {
+  const cache = await caches.open(CACHE);
+  const tag = response.headers.get("etag");
+  const kept = tag && (await cache.match(request));
+  if (!kept || kept.headers.get("etag") !== tag) await cache.put(request, response);
 }
 
 /** @param {string[]} urls */

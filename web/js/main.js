@@ -4,7 +4,7 @@
 
 import { keepAddress, lookFromAddress } from "./address.js";
 import { createAsks } from "./asks.js";
-import { Bridge } from "./bridge.js";
+import { catalogue, core, errandBridge, pictureBridge } from "./core.js";
 import { createDarkroom } from "./darkroom.js";
 import { fetchFirst } from "./demo.js";
 import { find } from "./dom.js";
@@ -26,21 +26,17 @@ import { createJobCards } from "./ui/job-cards.js";
 import { createNotices } from "./ui/notices.js";
 
 const store = createStore(initialState());
-const core = WebAssembly.compileStreaming(fetch(new URL("../pkg/lookwright_wasm_bg.wasm", import.meta.url)));
-/** One worker for the picture, one for all that must not wait for it. */
-const pictureBridge = new Bridge(core);
-const errandBridge = new Bridge(core);
 const asks = createAsks(errandBridge);
 const edits = createEdits(store);
 const noticesRegion = find("#notices", HTMLElement);
 const notices = createNotices(store, noticesRegion);
 
 /**
- * @param {Catalogue} catalogue
+ * @param {Catalogue} choices
  * @param {boolean} firstVisit
  */
-function build(catalogue, firstVisit) {
-  store.set({ catalogue });
+function build(choices, firstVisit) {
+  store.set({ catalogue: choices });
   const frames = createFrames({
     store,
     bridge: pictureBridge,
@@ -52,7 +48,7 @@ function build(catalogue, firstVisit) {
     onask: () => desk.askEncoding(),
   });
   const desk = createDesk({
-    catalogue,
+    catalogue: choices,
     store,
     edits,
     asks,
@@ -110,8 +106,8 @@ async function start() {
   const kept = recall();
   // While the core is compiled: what a first visit shows.
   kept.then((session) => (session ? undefined : fetchFirst())).catch(() => {});
-  const [catalogue, session] = await Promise.all([errandBridge.ask("catalogue"), kept]);
-  const frames = build(catalogue, session === null);
+  const [choices, session] = await Promise.all([catalogue, kept]);
+  const frames = build(choices, session === null);
   const first = await furnish(store, asks, session, await linked);
   keepAddress({ store, asks, edits, notices });
   if (first) await frames.choose(first);

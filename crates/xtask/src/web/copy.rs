@@ -22,7 +22,7 @@ const PACKAGE: &str = "pkg";
 
 /// The page itself, and the line before which it is told what it will need.
 const INDEX: &str = "index.html";
-const SCRIPT: &str = "  <script type=\"module\"";
+const SCRIPT: &str = "  <script type=\"module\" src=\"js/main.js\"";
 /// The core, as the page fetches it.
 const CORE: &str = "  <link rel=\"preload\" as=\"fetch\" type=\"application/wasm\" \
                     href=\"pkg/lookwright_wasm_bg.wasm\" crossorigin>\n";

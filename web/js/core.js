@@ -1,0 +1,16 @@
+/**
+ * The core and its two standing workers, begun before the rest of the page is loaded: the document
+ * runs this module as soon as it is there.
+ */
+
+import { Bridge } from "./bridge.js";
+
+/** Compiled once, for every worker. */
+export const core = WebAssembly.compileStreaming(fetch(new URL("../pkg/lookwright_wasm_bg.wasm", import.meta.url)));
+/** Works on the picture. */
+export const pictureBridge = new Bridge(core);
+/** Does all that must not wait for the picture. */
+export const errandBridge = new Bridge(core);
+/** What there is to choose from. @type {Promise<import("../types.js").Catalogue>} */
+export const catalogue = errandBridge.ask("catalogue");
+catalogue.catch(() => {}); // said by whoever waits for it
