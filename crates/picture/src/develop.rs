@@ -54,11 +54,7 @@ pub fn develop_with(
     workers: &impl Workers,
     watch: impl FnMut(f64) -> Result<()>,
 ) -> Result<Vec<u8>> {
-    let eight_bit = matches!(format, OutFormat::Jpeg { .. } | OutFormat::Png8);
-    let floats = matches!(
-        format,
-        OutFormat::TiffF32 | OutFormat::ExrF32 | OutFormat::ExrHalf
-    );
+    let (eight_bit, floats) = (format.is_eight_bit(), format.is_float());
     let options = describe(job, floats, eight_bit)?;
     let scaled = job.stage == StageId::Negative && !floats;
     // Made with the first strip: a JPEG's rows take memory that gathering needs before.

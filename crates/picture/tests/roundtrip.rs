@@ -235,7 +235,7 @@ fn wrong_use_of_the_writer_has_its_sentence() {
             .push_rows(Rows::U8(&[0; 18]))
             .unwrap_err()
             .message()
-            .contains("2 x 2")
+            .contains("of which 2 are missing")
     );
     let mut writer = new(OutFormat::ExrF32, 2, 2).unwrap();
     writer.push_rows(Rows::F32(&[0.0; 6])).unwrap();
@@ -244,6 +244,35 @@ fn wrong_use_of_the_writer_has_its_sentence() {
             .finish()
             .unwrap_err()
             .message()
-            .contains("1 of 2 rows")
+            .contains("last rows, 1 of them")
     );
+}
+
+#[test]
+fn parts_are_the_whole_file_and_may_be_taken_away_as_they_come() {
+    let (w, h) = (33_u32, 75_u32);
+    let codes: Vec<u8> = (0..3 * w * h).map(|i| (i * i % 251) as u8).collect();
+    let options = WriteOptions::default();
+    let format = OutFormat::Jpeg { quality: 92 };
+    assert_eq!(format.part_rows(), Some(16));
+    let part = |rows: std::ops::Range<u32>| {
+        let mut writer = PictureWriter::part(format, w, h, &options, rows.clone()).unwrap();
+        let mut file = Vec::new();
+        let span = (rows.start * 3 * w) as usize..(rows.end * 3 * w) as usize;
+        for row in codes[span].chunks(3 * w as usize * 5) {
+            writer.push_rows(Rows::U8(row)).unwrap();
+            file.extend(writer.written());
+        }
+        file.extend(writer.finish().unwrap());
+        file
+    };
+    let whole = part(0..h);
+    assert_eq!([part(0..32), part(32..48), part(48..h)].concat(), whole);
+    assert!(decode(&whole).unwrap().notes.is_empty());
+    for (format, rows) in [(format, 0..17), (format, 32..32), (OutFormat::Png8, 0..32)] {
+        let Err(error) = PictureWriter::part(format, w, h, &options, rows) else {
+            panic!("no such part")
+        };
+        assert!(error.message().contains("no part"), "{error}");
+    }
 }

@@ -6,6 +6,7 @@ mod png;
 mod tiff;
 
 use std::borrow::Cow;
+use std::ops::Range;
 
 use lookwright_core::{Error, Result};
 
@@ -31,6 +32,24 @@ pub enum OutFormat {
     ExrHalf,
     /// OpenEXR, 32-bit floats, RLE compression.
     ExrF32,
+}
+
+impl OutFormat {
+    /// Where a picture may be cut into parts that are written by themselves: at every so many
+    /// rows. `None` if it may not.
+    pub fn part_rows(self) -> Option<u32> {
+        matches!(self, Self::Jpeg { .. }).then_some(jpeg::PART_ROWS as u32)
+    }
+
+    /// Whether samples have eight bits.
+    pub(crate) fn is_eight_bit(self) -> bool {
+        matches!(self, Self::Jpeg { .. } | Self::Png8)
+    }
+
+    /// Whether samples are floats.
+    pub(crate) fn is_float(self) -> bool {
+        matches!(self, Self::TiffF32 | Self::ExrF32 | Self::ExrHalf)
+    }
 }
 
 /// What goes with the pixels.
@@ -142,18 +161,22 @@ fn mismatch(wanted: &str) -> Error {
     ))
 }
 
-/// Writes one picture. Memory: a JPEG keeps its rows (three bytes per pixel) until the end; the
-/// others keep what they have written.
+/// Writes one picture, or a part of one. Memory: what was written and not yet given away.
 pub struct PictureWriter {
     width: usize,
-    height: usize,
-    rows: usize,
+    /// The rows that are still to come.
+    rows: Range<usize>,
     encoder: Box<dyn Encode + Send>,
 }
 
 /// What each format does; sizes and counts have been checked before.
 trait Encode {
     fn push(&mut self, rows: Rows<'_>) -> Result<()>;
+    /// The next bytes of the file, as far as they are settled.
+    fn written(&mut self) -> Vec<u8> {
+        Vec::new()
+    }
+    /// The rest of the file.
     fn finish(self: Box<Self>) -> Result<Vec<u8>>;
 }
 
@@ -164,15 +187,40 @@ impl PictureWriter {
     /// When a side is zero, or longer than the format allows (65,535 for JPEG), or the file would
     /// pass TIFF's 4 GiB.
     pub fn new(format: OutFormat, width: u32, height: u32, options: &WriteOptions) -> Result<Self> {
+        Self::part(format, width, height, options, 0..height)
+    }
+
+    /// Begins a part of a picture: `rows` of it. The bytes of all parts, one after the other, are
+    /// the file; see [`OutFormat::part_rows`] for which formats have parts.
+    ///
+    /// # Errors
+    /// As [`Self::new`]; and when the format has no such part.
+    pub fn part(
+        format: OutFormat,
+        width: u32,
+        height: u32,
+        options: &WriteOptions,
+        rows: Range<u32>,
+    ) -> Result<Self> {
         if width == 0 || height == 0 || width > i32::MAX as u32 || height > i32::MAX as u32 {
             return Err(Error::new(format!(
                 "A picture of {width} x {height} pixels can't be written: choose another size."
             )));
         }
+        let part = format.part_rows().unwrap_or(height);
+        let divides = |row: u32| row.is_multiple_of(part) || row == height;
+        if rows.start >= rows.end || rows.end > height || !divides(rows.start) || !divides(rows.end)
+        {
+            return Err(Error::new(format!(
+                "Rows {} ... {} of {height} are no part that this format is written in.",
+                rows.start, rows.end
+            )));
+        }
+        let rows = rows.start as usize..rows.end as usize;
         let encoder: Box<dyn Encode + Send> = match format {
-            OutFormat::Jpeg { quality } => {
-                Box::new(jpeg::JpegWriter::new(width, height, quality, options)?)
-            }
+            OutFormat::Jpeg { quality } => Box::new(jpeg::JpegWriter::new(
+                width, height, &rows, quality, options,
+            )?),
             OutFormat::Png8 | OutFormat::Png16 => {
                 let wide = format == OutFormat::Png16;
                 Box::new(png::PngWriter::new(width, height, wide, options)?)
@@ -188,8 +236,7 @@ impl PictureWriter {
         };
         Ok(Self {
             width: width as usize,
-            height: height as usize,
-            rows: 0,
+            rows,
             encoder,
         })
     }
@@ -202,28 +249,35 @@ impl PictureWriter {
     pub fn push_rows(&mut self, rows: Rows<'_>) -> Result<()> {
         let row = 3 * self.width;
         let count = rows.len() / row;
-        if count * row != rows.len() || self.rows + count > self.height {
+        if count * row != rows.len() || count > self.rows.len() {
             return Err(Error::new(format!(
-                "{} samples are not the next whole rows of a picture of {} x {} pixels.",
+                "{} samples are not the next whole rows of a picture {} pixels wide, of which {} are \
+                 missing.",
                 rows.len(),
                 self.width,
-                self.height
+                self.rows.len()
             )));
         }
         self.encoder.push(rows)?;
-        self.rows += count;
+        self.rows.start += count;
         Ok(())
     }
 
-    /// The bytes of the file.
+    /// The next bytes of the file, as far as they are settled: none of a format whose beginning is
+    /// known only at the end.
+    pub fn written(&mut self) -> Vec<u8> {
+        self.encoder.written()
+    }
+
+    /// The bytes of the file, after those that [`Self::written`] gave.
     ///
     /// # Errors
     /// When rows are missing or the encoder fails.
     pub fn finish(self) -> Result<Vec<u8>> {
-        if self.rows != self.height {
+        if !self.rows.is_empty() {
             return Err(Error::new(format!(
-                "The picture is not complete: {} of {} rows were handed over.",
-                self.rows, self.height
+                "The picture is not complete: its last rows, {} of them, were not handed over.",
+                self.rows.len()
             )));
         }
         self.encoder.finish()

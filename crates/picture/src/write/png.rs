@@ -77,6 +77,11 @@ impl Encode for PngWriter {
         written.map_err(|e| failed("PNG", e))
     }
 
+    fn written(&mut self) -> Vec<u8> {
+        let file = self.sink.0.lock();
+        file.map_or_else(|_| Vec::new(), |mut file| std::mem::take(&mut file))
+    }
+
     fn finish(self: Box<Self>) -> Result<Vec<u8>> {
         self.stream.finish().map_err(|e| failed("PNG", e))?;
         let mut file = self
