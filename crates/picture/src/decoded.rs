@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use lookwright_core::{Error, Result};
+
 use crate::colour::ColourHint;
 use crate::exif::Camera;
 use crate::kind::Kind;
@@ -30,6 +32,59 @@ impl Samples {
     /// Whether there are none.
     pub fn is_empty(&self) -> bool {
         self.len() == 0
+    }
+
+    /// Bits per sample.
+    pub fn bits(&self) -> u8 {
+        match self {
+            Self::U8(_) => 8,
+            Self::U16(_) => 16,
+            Self::F32(_) => 32,
+        }
+    }
+
+    /// Some of the samples as they lie in memory, for [`Self::from_bytes`].
+    ///
+    /// # Panics
+    /// When the range reaches past the last one.
+    pub fn bytes(&self, range: Range<usize>) -> &[u8] {
+        match self {
+            Self::U8(v) => &v[range],
+            Self::U16(v) => bytemuck::cast_slice(&v[range]),
+            Self::F32(v) => bytemuck::cast_slice(&v[range]),
+        }
+    }
+
+    /// Samples of 8, 16 or 32 bits from what [`Self::bytes`] gave on the same machine; what is no
+    /// whole sample at the end is left out.
+    ///
+    /// # Errors
+    /// When there are no samples of so many bits.
+    pub fn from_bytes(bits: u8, bytes: &[u8]) -> Result<Self> {
+        let whole = &bytes[..bytes.len() - bytes.len() % (usize::from(bits) / 8).max(1)];
+        match bits {
+            8 => Ok(Self::U8(whole.to_vec())),
+            16 => Ok(Self::U16(bytemuck::pod_collect_to_vec(whole))),
+            32 => Ok(Self::F32(bytemuck::pod_collect_to_vec(whole))),
+            _ => Err(Error::new(format!("There are no samples of {bits} bits."))),
+        }
+    }
+
+    /// Samples `range`, whole pixels, as three planes R, G, B: the first values of each plane are
+    /// written.
+    fn read<P: AsMut<[f32]>>(&self, range: Range<usize>, planes: &mut [P; 3]) {
+        match self {
+            Self::U8(v) => split(&v[range], planes, |code| f32::from(code) / 255.0),
+            Self::U16(v) => split(&v[range], planes, |code| f32::from(code) / 65535.0),
+            Self::F32(v) => split(&v[range], planes, |value| value),
+        }
+    }
+
+    /// All samples, whole pixels, as three planes R, G, B.
+    pub(crate) fn to_planes(&self) -> [Vec<f32>; 3] {
+        let mut planes = std::array::from_fn(|_| vec![0.0; self.len() / 3]);
+        self.read(0..self.len(), &mut planes);
+        planes
     }
 
     /// The sample at `index` on the scale where the largest code is 1 (`code / 255`,
@@ -91,11 +146,7 @@ impl Decoded {
         );
         let row = 3 * self.width as usize;
         let range = rows.start as usize * row..rows.end as usize * row;
-        match &self.samples {
-            Samples::U8(v) => split(&v[range], planes, |code| f32::from(code) / 255.0),
-            Samples::U16(v) => split(&v[range], planes, |code| f32::from(code) / 65535.0),
-            Samples::F32(v) => split(&v[range], planes, |value| value),
-        }
+        self.samples.read(range, planes);
     }
 
     /// The whole picture as three planes R, G, B of normalised values.

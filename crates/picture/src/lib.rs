@@ -30,7 +30,7 @@ mod write;
 pub use crate::exif::Camera;
 pub use colour::{ColourHint, OutColour};
 pub use decoded::{Decoded, Samples};
-pub use develop::{DENSITY_CODES_16, Version, develop, develop_with};
+pub use develop::{DENSITY_CODES_16, Part, Version, develop, develop_with};
 pub use kind::{Kind, sniff};
 pub use limits::Limits;
 pub use lookwright_core::{Error, Result};

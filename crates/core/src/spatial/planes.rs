@@ -70,6 +70,14 @@ impl Planes {
         &self.planes[channel][y * self.width..(y + 1) * self.width]
     }
 
+    /// Adds rows of the same width at the lower end.
+    pub fn append(&mut self, rows: &Self) {
+        self.height += rows.height;
+        for (plane, more) in self.planes.iter_mut().zip(&rows.planes) {
+            plane.extend_from_slice(more);
+        }
+    }
+
     /// Row `y` of one channel, to write to.
     pub fn row_mut(&mut self, channel: usize, y: usize) -> &mut [f32] {
         &mut self.planes[channel][y * self.width..(y + 1) * self.width]

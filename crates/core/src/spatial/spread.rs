@@ -10,6 +10,8 @@
 //! point departs from the Gaussian by at most 2 % of its peak, wherever the point lies. Memory: 4
 //! bytes per pixel for the source and 8 thirds more for the levels, one channel at a time.
 
+use core::ops::Range;
+
 use super::filter::{
     Quarter, add_doubled_row, add_quarter_row, add_separable_row, halve, row_buffer,
 };
@@ -106,7 +108,7 @@ impl Spread {
         if self.has_coarse() {
             let (finest, coarser) = scratch.sources.split_at_mut(1);
             halve(&finest[0], &mut coarser[0]);
-            self.gather_coarse(scratch);
+            self.gather_coarse(scratch, 0..self.height.div_ceil(2));
         }
     }
 
@@ -115,8 +117,9 @@ impl Spread {
         self.levels.len() > 1
     }
 
-    /// From the halved picture on level 1 to the sum of all levels from there on.
-    pub(super) fn gather_coarse(&self, scratch: &mut Scratch) {
+    /// From the halved picture on level 1 to the sum of all levels from there on, which holds
+    /// `rows` of level 1.
+    fn gather_coarse(&self, scratch: &mut Scratch, rows: Range<usize>) {
         let Scratch { sources, sums, .. } = scratch;
         let edge = |cells: usize, n: usize| cells as f64 / libm::exp2(n as f64);
         let edges = |n: usize| (edge(self.width, n), edge(self.height, n));
@@ -131,11 +134,12 @@ impl Spread {
             let (finer, coarser) = sums[..self.levels.len()].split_at_mut(n + 1);
             let sum = &mut finer[n];
             sum.clear();
-            for y in 0..sum.height {
-                let row = sum.row_mut(y);
+            let first = if n == 1 { rows.start } else { 0 };
+            for place in 0..sum.height {
+                let (y, row) = (first + place, sum.row_mut(place));
                 self.levels[n].add_row(&sources[n], y, coarser.first(), y, &mut buffer, row);
             }
-            sum.mirror_edges(edges(n).0, edges(n).1, 0);
+            sum.mirror_edges(edges(n).0, edges(n).1 - first as f64, 0);
         }
     }
 
@@ -168,21 +172,43 @@ impl Spread {
 
 /// Strip by strip; see [`super::step`].
 impl Spread {
-    /// Room for the halved picture.
-    pub(super) fn begin_strips(&self) -> Scratch {
-        Scratch {
-            sources: vec![Padded::default(), self.level(1)],
-            sums: vec![Padded::default(), Padded::default()],
-            size: (self.width, self.height),
+    /// The sum of all levels from the first on, `rows` of it, from the halved picture: `halved`
+    /// gives parts of its rows, [`Self::halved_columns`] each, and which row they begin with. The
+    /// [`HALVED_MARGIN`] rows below the picture belong to it.
+    pub(super) fn gather_strips(
+        &self,
+        halved: impl IntoIterator<Item = (usize, Vec<f32>)>,
+        rows: Range<usize>,
+    ) -> Padded {
+        let mut whole = self.level(1);
+        let columns = self.halved_columns();
+        for (first, part) in halved {
+            for (row, y) in part.chunks_exact(columns).zip(first..) {
+                let at = whole.at(y as isize);
+                whole.data[at..at + columns].copy_from_slice(row);
+            }
         }
+        let mut scratch = Scratch {
+            sources: vec![Padded::default(), whole],
+            sums: vec![
+                Padded::default(),
+                Padded::new(self.width.div_ceil(2), rows.len()),
+            ],
+            size: (self.width, self.height),
+        };
+        scratch.fit(self.width, self.height, self.levels.len());
+        self.gather_coarse(&mut scratch, rows);
+        scratch.sums.swap_remove(1)
     }
 
-    /// The sum of all levels from the first on, once the halved picture is whole.
-    pub(super) fn finish_strips(&self, mut scratch: Scratch) -> Padded {
-        scratch.sums[1] = self.level(1);
-        scratch.fit(self.width, self.height, self.levels.len());
-        self.gather_coarse(&mut scratch);
-        scratch.sums.swap_remove(1)
+    /// Columns of the halved picture that strips hand over: some of those beyond its edge too.
+    pub(super) fn halved_columns(&self) -> usize {
+        self.width.div_ceil(2) + HALVED_MARGIN
+    }
+
+    /// Rows of the halved picture that strips hand over.
+    pub(super) fn halved_rows(&self) -> usize {
+        self.height.div_ceil(2) + HALVED_MARGIN
     }
 
     fn level(&self, n: usize) -> Padded {
@@ -244,18 +270,6 @@ impl Scratch {
     /// What was taken in, as it was; none before that.
     pub(super) fn finest(&self) -> Option<&Padded> {
         self.sources.first()
-    }
-
-    /// Takes in rows of the halved picture, from row `first` on.
-    pub(super) fn take_halved(&mut self, halved: &Padded, first: usize) {
-        let whole = &mut self.sources[1];
-        let last = first + halved.height == whole.height;
-        let below = if last { HALVED_MARGIN } else { 0 };
-        for y in 0..halved.height + below {
-            let (from, to) = (halved.at(y as isize), whole.at((first + y) as isize));
-            let columns = whole.width + HALVED_MARGIN;
-            whole.data[to..to + columns].copy_from_slice(&halved.data[from..from + columns]);
-        }
     }
 
     fn fit(&mut self, width: usize, height: usize, levels: usize) {

@@ -10,8 +10,9 @@ use core::ops::Range;
 
 use super::Planes;
 use super::filter::{halve, row_buffer};
-use super::padded::{PAD, Padded};
+use super::padded::{HALVED_MARGIN, PAD, Padded};
 use super::spread::{Scratch, Spread};
+use crate::error::{Error, Result};
 
 /// Rows above and below a strip that spreading it depends on.
 pub const STRIP_MARGIN: usize = PAD;
@@ -36,15 +37,23 @@ pub fn spread_whole(step: &impl SpreadStep, picture: &mut Planes) {
     }
     let sources = scratch.each_ref().map(Scratch::finest);
     let coarse = array::from_fn(|layer| step.kernel(layer)?.coarse_of(&scratch[layer]));
-    join_rows(step, sources, coarse, 0..picture.height, picture, 0);
+    join_rows(step, sources, (coarse, 0), 0..picture.height, picture, 0);
 }
 
-/// The part of a picture's spread light that is coarser than pixels, per layer.
-pub struct Coarse([Option<Padded>; 3]);
+/// The part of a picture's spread light that is coarser than pixels, per layer, for some of the
+/// picture's rows.
+pub struct Coarse {
+    layers: [Option<Padded>; 3],
+    /// Row of the picture that it begins with. Even.
+    first: usize,
+}
 
 impl Coarse {
     /// For a step that has none.
-    pub const NONE: Self = Self([None, None, None]);
+    pub const NONE: Self = Self {
+        layers: [None, None, None],
+        first: 0,
+    };
 }
 
 /// Whether a step has light that spreads so far that strips have to share it.
@@ -52,51 +61,104 @@ pub fn is_wide(step: &dyn SpreadStep) -> bool {
     (0..3).any(|layer| step.kernel(layer).is_some_and(Spread::has_coarse))
 }
 
-/// Collects what the strips of a picture share.
-pub struct Gathering([Option<Scratch>; 3]);
+/// Rows of one layer of the halved picture: plain numbers, which may go from worker to worker.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct HalvedRows {
+    /// Row of the halved picture that they begin with.
+    pub first: usize,
+    /// The rows, one after the other, with what lies beyond the picture's edge.
+    pub values: Vec<f32>,
+}
 
 /// A strip's part of a [`Gathering`].
-pub struct Halved([Option<Padded>; 3]);
+pub struct Halved([Option<HalvedRows>; 3]);
+
+/// Collects what the strips of a picture share.
+#[derive(Default)]
+pub struct Gathering {
+    layers: [Vec<HalvedRows>; 3],
+}
 
 impl Gathering {
-    /// Begins.
-    pub fn new(step: &dyn SpreadStep) -> Self {
-        Self(array::from_fn(|layer| {
-            step.kernel(layer)
-                .filter(|k| k.has_coarse())
-                .map(Spread::begin_strips)
-        }))
-    }
-
     /// The part of strip `rows`, which begins at an even row and, except for the last one, ends at
     /// one. `strip` says where its rows lie.
     pub fn part(step: &dyn SpreadStep, strip: &Strip, rows: Range<usize>) -> Halved {
         Halved(array::from_fn(|layer| {
-            step.kernel(layer).filter(|k| k.has_coarse())?;
+            let kernel = step.kernel(layer).filter(|k| k.has_coarse())?;
             let source = strip.source(step, layer, rows.clone());
             let width = strip.picture.width.div_ceil(2);
             let mut halved = Padded::new(width, rows.len().div_ceil(2));
             halve(&source, &mut halved);
-            Some(halved)
+            let below = if rows.end == strip.full_height {
+                HALVED_MARGIN
+            } else {
+                0
+            };
+            let columns = kernel.halved_columns();
+            let mut values = Vec::with_capacity(columns * (halved.height + below));
+            for y in 0..halved.height + below {
+                let at = halved.at(y as isize);
+                values.extend_from_slice(&halved.data[at..at + columns]);
+            }
+            let first = rows.start / 2;
+            Some(HalvedRows { first, values })
         }))
     }
 
-    /// Takes in the part of the strip that begins at row `first`.
-    pub fn take(&mut self, first: usize, part: &Halved) {
-        for (scratch, halved) in self.0.iter_mut().zip(&part.0) {
-            if let (Some(scratch), Some(halved)) = (scratch, halved) {
-                scratch.take_halved(halved, first / 2);
-            }
+    /// Takes in a strip's part.
+    pub fn take(&mut self, part: Halved) {
+        for (layer, rows) in self.layers.iter_mut().zip(part.0) {
+            layer.extend(rows);
         }
     }
 
-    /// What the strips share, once every strip is in.
-    pub fn finish(self, step: &dyn SpreadStep) -> Coarse {
-        let mut layers = self.0.into_iter().enumerate();
-        Coarse(array::from_fn(|_| {
-            let (layer, scratch) = layers.next()?;
-            Some(step.kernel(layer)?.finish_strips(scratch?))
-        }))
+    /// A copy of what has come in of one layer, for another worker. Strips have come in order and
+    /// without gaps.
+    pub fn shared(&self, layer: usize) -> HalvedRows {
+        let parts = &self.layers[layer];
+        HalvedRows {
+            first: parts.first().map_or(0, |part| part.first),
+            values: parts
+                .iter()
+                .flat_map(|part| &part.values)
+                .copied()
+                .collect(),
+        }
+    }
+
+    /// Makes one layer of what strips share, once all of their parts are here or among the
+    /// `others`, which other workers gave. `rows` are those that it will be used for.
+    ///
+    /// # Errors
+    /// When the others' rows are not rows of this picture.
+    pub fn finish(
+        &mut self,
+        step: &dyn SpreadStep,
+        layer: usize,
+        others: Vec<HalvedRows>,
+        rows: &Range<usize>,
+        coarse: &mut Coarse,
+    ) -> Result<()> {
+        let Some(kernel) = step.kernel(layer).filter(|k| k.has_coarse()) else {
+            return Ok(());
+        };
+        for HalvedRows { first, values } in &others {
+            let count = values.len() / kernel.halved_columns();
+            if count * kernel.halved_columns() != values.len()
+                || first.saturating_add(count) > kernel.halved_rows()
+            {
+                return Err(Error::new("Another worker's rows are not of this picture."));
+            }
+        }
+        // Doubling a row takes its own cell and the one beside it.
+        let first = (rows.start / 2).saturating_sub(1);
+        let end = (rows.end.div_ceil(2) + 1).min(kernel.halved_rows() - HALVED_MARGIN);
+        let parts = core::mem::take(&mut self.layers[layer]);
+        let halved = parts.into_iter().chain(others);
+        let sum = kernel.gather_strips(halved.map(|h| (h.first, h.values)), first..end);
+        coarse.layers[layer] = Some(sum);
+        coarse.first = 2 * first;
+        Ok(())
     }
 }
 
@@ -113,26 +175,29 @@ pub struct Strip {
 impl Strip {
     /// Runs a step over `rows`.
     pub fn spread(&self, step: &dyn SpreadStep, coarse: &Coarse, rows: Range<usize>) -> Planes {
-        let width = self.picture.width;
-        let offset = (rows.start - self.first) * width;
-        let mut out = Planes {
-            width,
-            height: rows.len(),
-            planes: self
-                .picture
-                .planes
-                .each_ref()
-                .map(|plane| plane[offset..offset + rows.len() * width].to_vec()),
-        };
+        let mut out = self.part(&rows);
         let sources: [Option<Padded>; 3] = array::from_fn(|layer| {
             step.kernel(layer)?;
             Some(self.source(step, layer, rows.clone()))
         });
         let sources = sources.each_ref().map(Option::as_ref);
-        let coarse = coarse.0.each_ref().map(Option::as_ref);
+        let layers = coarse.layers.each_ref().map(Option::as_ref);
         let first = rows.start;
-        join_rows(step, sources, coarse, rows, &mut out, first);
+        join_rows(step, sources, (layers, coarse.first), rows, &mut out, first);
         out
+    }
+
+    /// A copy of `rows`.
+    pub fn part(&self, rows: &Range<usize>) -> Planes {
+        let width = self.picture.width;
+        let first = (rows.start - self.first) * width;
+        let span = first..first + rows.len() * width;
+        let planes = self.picture.planes.each_ref();
+        Planes {
+            width,
+            height: rows.len(),
+            planes: planes.map(|plane| plane[span.clone()].to_vec()),
+        }
     }
 
     /// The light that spreads from `rows`, with its margin.
@@ -145,11 +210,12 @@ impl Strip {
     }
 }
 
-/// Spreads and joins `rows` of the picture; `out` and the sources begin at row `first`.
+/// Spreads and joins `rows` of the picture; `out` and the sources begin at row `first`, `coarse` at
+/// the row given with it.
 fn join_rows(
     step: &(impl SpreadStep + ?Sized),
     sources: [Option<&Padded>; 3],
-    coarse: [Option<&Padded>; 3],
+    (coarse, coarse_first): ([Option<&Padded>; 3], usize),
     rows: Range<usize>,
     out: &mut Planes,
     first: usize,
@@ -160,7 +226,8 @@ fn join_rows(
         let here = y - first;
         for (layer, row) in spread.iter_mut().enumerate() {
             if let (Some(kernel), Some(source)) = (step.kernel(layer), sources[layer]) {
-                kernel.spread_row(source, here, coarse[layer], y, &mut buffer, row);
+                let coarse_y = y - coarse_first;
+                kernel.spread_row(source, here, coarse[layer], coarse_y, &mut buffer, row);
             }
         }
         let span = here * out.width..(here + 1) * out.width;

@@ -1,0 +1,322 @@
+//! A share of a picture's rows, rendered strip by strip in rounds.
+//!
+//! Shares depend on each other only between rounds, by plain numbers ([`HalvedRows`]), so several
+//! workers that have no memory in common can each render one.
+
+use core::array;
+use core::ops::Range;
+
+use super::super::plan::Job;
+use super::super::texture;
+use super::Source;
+use super::links::{Link, links, unstyled_links};
+use crate::error::Result;
+use crate::spatial::Planes;
+use crate::spatial::step::{Coarse, Gathering, Halved, HalvedRows, STRIP_MARGIN, Strip};
+
+/// Pixels of a strip, about: a strip and what it takes to make it stay below 100 MB.
+const STRIP_PIXELS: usize = 3 << 19;
+/// Fewest rows of a strip, so that the rows around it are the smaller part.
+const ROWS_MIN: usize = 64;
+/// A share of no more pixels is kept as it is before each wide step, at 12 bytes per pixel, so
+/// that nothing is done twice. A larger one is made again from the picture's rows in each round.
+const KEPT_PIXELS: usize = if cfg!(target_pointer_width = "64") {
+    16 << 20
+} else {
+    8 << 20
+};
+/// What gathering from kept rows costs, next to a round that renders.
+const GATHERING_KEPT: f64 = 0.15;
+
+/// Shares begin at multiples of these rows.
+pub const SHARE_ROWS: usize = 16;
+
+/// What is done to all strips before anything else is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Round {
+    /// Keeps the rows as they are before a link.
+    Keep(usize),
+    /// Gathers what a link spreads far.
+    Gather(usize),
+    /// Gives the finished rows.
+    Finish,
+}
+
+/// The rows of a share, and those around them that it takes, after some links.
+struct Kept {
+    links: usize,
+    strip: Strip,
+}
+
+/// A share of a picture.
+pub struct Share {
+    job: Job,
+    links: Vec<Link>,
+    width: usize,
+    height: usize,
+    /// The rows that are its own.
+    rows: Range<usize>,
+    strip_rows: usize,
+    kept: Option<Kept>,
+    rounds: Vec<Round>,
+    /// The round that it is in.
+    round: usize,
+}
+
+/// What one strip gives to its round.
+pub enum Work {
+    /// Rows to keep.
+    Kept(Planes),
+    /// A part of what is spread far.
+    Halved(Halved),
+    /// Finished rows.
+    Finished(Planes),
+}
+
+/// What the strips of a round have given so far.
+#[derive(Default)]
+pub struct Taken {
+    kept: Planes,
+    gathering: Gathering,
+}
+
+impl Share {
+    /// `rows` of a picture of `size`, columns by rows: they begin at a multiple of [`SHARE_ROWS`] and
+    /// end at one or with the picture.
+    pub fn new(size: (usize, usize), job: &Job, rows: Range<usize>) -> Self {
+        Self::of(size, job, rows, links(size, job), KEPT_PIXELS)
+    }
+
+    /// The same without any look; see [`super::super::unstyled`].
+    pub fn unstyled(size: (usize, usize), job: &Job, rows: Range<usize>) -> Self {
+        Self::of(size, job, rows, unstyled_links(job), KEPT_PIXELS)
+    }
+
+    pub(super) fn of(
+        (width, height): (usize, usize),
+        job: &Job,
+        rows: Range<usize>,
+        links: Vec<Link>,
+        most_kept: usize,
+    ) -> Self {
+        let strip_rows = (STRIP_PIXELS / width.max(1)).max(ROWS_MIN);
+        let keeps = width * rows.len() <= most_kept;
+        let wide = (0..links.len()).filter(|&i| links[i].is_wide());
+        let mut rounds = Vec::new();
+        for link in wide {
+            if keeps {
+                rounds.push(Round::Keep(link));
+            }
+            rounds.push(Round::Gather(link));
+        }
+        rounds.push(Round::Finish);
+        Self {
+            job: job.clone(),
+            links,
+            width,
+            height,
+            rows,
+            strip_rows: strip_rows.next_multiple_of(SHARE_ROWS),
+            kept: None,
+            rounds,
+            round: 0,
+        }
+    }
+
+    /// How many strips its round has.
+    pub fn strips(&self) -> usize {
+        self.span().len().div_ceil(self.strip_rows)
+    }
+
+    /// Whether other shares have to hear of what its round gathers; see [`Self::join`].
+    pub fn gathers(&self) -> bool {
+        matches!(self.rounds[self.round], Round::Gather(_))
+    }
+
+    /// Whether its round is the last, which gives finished rows.
+    pub fn is_last(&self) -> bool {
+        self.rounds[self.round] == Round::Finish
+    }
+
+    /// How much of the whole work is done after `strips` of its round, 0 to 1.
+    pub fn done(&self, strips: usize) -> f64 {
+        let keeps = self.rounds.iter().any(|r| matches!(r, Round::Keep(_)));
+        let cost = |round: &Round| match round {
+            Round::Gather(_) if keeps => GATHERING_KEPT,
+            _ => 1.0,
+        };
+        let all: f64 = self.rounds.iter().map(cost).sum();
+        let before: f64 = self.rounds[..self.round].iter().map(cost).sum();
+        let share = strips as f64 / self.strips().max(1) as f64;
+        let now = cost(&self.rounds[self.round]) * share;
+        ((before + now) / all).min(1.0)
+    }
+
+    /// The rows of the source that a strip of its round is made from: none, if what it needs is
+    /// kept.
+    pub fn needs(&self, strip: usize) -> Range<usize> {
+        if self.kept.is_some() {
+            return 0..0;
+        }
+        let links = match self.rounds[self.round] {
+            Round::Keep(link) => link,
+            Round::Gather(link) => link + 1,
+            Round::Finish => self.links.len(),
+        };
+        let margin = STRIP_MARGIN * self.spreading(0..links);
+        self.around(&self.strip(strip), margin)
+    }
+
+    /// Begins its round: room for what its strips give.
+    pub fn begin(&self) -> Taken {
+        let mut taken = Taken::default();
+        if let Round::Keep(_) = self.rounds[self.round] {
+            let pixels = self.width * self.span().len();
+            taken.kept.width = self.width;
+            taken.kept.planes = array::from_fn(|_| Vec::with_capacity(pixels));
+        }
+        taken
+    }
+
+    /// Does a strip of its round.
+    pub fn work(&self, strip: usize, source: &impl Source) -> Work {
+        let rows = self.strip(strip);
+        match self.rounds[self.round] {
+            Round::Keep(link) => Work::Kept(self.rendered(link, rows, source)),
+            Round::Gather(link) => match &self.links[link] {
+                Link::Spread(step, _) => {
+                    let strip = self.with_margin(link, &rows, source);
+                    Work::Halved(Gathering::part(step.as_ref(), &strip, rows))
+                }
+                _ => Work::Kept(Planes::default()),
+            },
+            Round::Finish => Work::Finished(self.rendered(self.links.len(), rows, source)),
+        }
+    }
+
+    /// The first of the picture's rows that a strip of its round gives.
+    pub fn first_row(&self, strip: usize) -> usize {
+        self.strip(strip).start
+    }
+
+    /// Makes one layer of what is spread far. Every layer, 0 to 2, has to be joined before a
+    /// gathering round ends; `others` are what the other shares have gathered.
+    ///
+    /// # Errors
+    /// When the others' rows are not rows of this picture.
+    pub fn join(&mut self, taken: &mut Taken, layer: usize, others: Vec<HalvedRows>) -> Result<()> {
+        if let Round::Gather(link) = self.rounds[self.round] {
+            let margin = STRIP_MARGIN * self.spreading(link + 1..self.links.len());
+            let rows = self.around(&self.rows, margin);
+            if let Link::Spread(step, coarse) = &mut self.links[link] {
+                taken
+                    .gathering
+                    .finish(step.as_ref(), layer, others, &rows, coarse)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Goes on to the next round.
+    pub fn next_round(&mut self, taken: Taken) {
+        if let Round::Keep(link) = self.rounds[self.round] {
+            let first = self.span().start;
+            self.kept = Some(Kept {
+                links: link,
+                strip: Strip {
+                    picture: taken.kept,
+                    first,
+                    full_height: self.height,
+                },
+            });
+            // What made them is not needed any more.
+            for link in &mut self.links[..link] {
+                if let Link::Spread(_, coarse) = link {
+                    *coarse = Coarse::NONE;
+                }
+            }
+        }
+        self.round += 1;
+    }
+
+    /// The rows that its round gives.
+    fn span(&self) -> Range<usize> {
+        match self.rounds[self.round] {
+            Round::Keep(link) => {
+                let margin = STRIP_MARGIN * self.spreading(link..self.links.len());
+                self.around(&self.rows, margin)
+            }
+            _ => self.rows.clone(),
+        }
+    }
+
+    fn strip(&self, index: usize) -> Range<usize> {
+        let span = self.span();
+        let first = span.start + index * self.strip_rows;
+        first..span.end.min(first + self.strip_rows)
+    }
+
+    /// How many of some links depend on pixels around.
+    fn spreading(&self, links: Range<usize>) -> usize {
+        self.links[links].iter().filter(|l| l.spreads()).count()
+    }
+
+    fn around(&self, rows: &Range<usize>, margin: usize) -> Range<usize> {
+        rows.start.saturating_sub(margin)..self.height.min(rows.end + margin)
+    }
+
+    /// `rows` after the first `count` links.
+    fn rendered(&self, count: usize, rows: Range<usize>, source: &impl Source) -> Planes {
+        if let Some(kept) = self.kept.as_ref().filter(|kept| kept.links == count) {
+            return kept.strip.part(&rows);
+        }
+        let Some(before) = count.checked_sub(1) else {
+            return source.rows(rows);
+        };
+        match &self.links[before] {
+            Link::Point(run) => {
+                let mut picture = self.rendered(before, rows, source);
+                run(&mut picture);
+                picture
+            }
+            Link::Place => {
+                let mut job = self.job.clone();
+                job.window.y0 += rows.start as u32;
+                let mut picture = self.rendered(before, rows, source);
+                texture::grain_and_dust(&mut picture, &job);
+                picture
+            }
+            Link::Spread(step, coarse) => {
+                self.with_margin(before, &rows, source)
+                    .spread(step.as_ref(), coarse, rows)
+            }
+        }
+    }
+
+    /// `rows` and those around them after the first `count` links.
+    fn with_margin(&self, count: usize, rows: &Range<usize>, source: &impl Source) -> Strip {
+        let rows = self.around(rows, STRIP_MARGIN);
+        Strip {
+            first: rows.start,
+            picture: self.rendered(count, rows, source),
+            full_height: self.height,
+        }
+    }
+}
+
+impl Taken {
+    /// Takes in what the next strip gave; gives back finished rows.
+    pub fn take(&mut self, work: Work) -> Option<Planes> {
+        match work {
+            Work::Kept(rows) => self.kept.append(&rows),
+            Work::Halved(part) => self.gathering.take(part),
+            Work::Finished(rows) => return Some(rows),
+        }
+        None
+    }
+
+    /// A copy of one layer of what was gathered, for the other shares.
+    pub fn shared(&self, layer: usize) -> HalvedRows {
+        self.gathering.shared(layer)
+    }
+}

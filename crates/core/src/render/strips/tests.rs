@@ -1,0 +1,242 @@
+//! Strips and shares against the whole picture.
+
+use super::links::links;
+use super::*;
+use crate::error::Error;
+use crate::look::{Delivery, Frame, HalationMethod, Look, Options, StageId, StockClass};
+use crate::render::{render, unstyled};
+use crate::spatial::Window;
+use crate::spatial::step::HalvedRows;
+
+impl Source for Planes {
+    fn size(&self) -> (usize, usize) {
+        (self.width, self.height)
+    }
+    fn rows(&self, rows: Range<usize>) -> Planes {
+        let span = rows.start * self.width..rows.end * self.width;
+        Planes {
+            width: self.width,
+            height: rows.len(),
+            planes: self
+                .planes
+                .each_ref()
+                .map(|plane| plane[span.clone()].to_vec()),
+        }
+    }
+}
+
+/// A noisy night with lamps, some of them where strips meet.
+fn night(width: usize, height: usize) -> Planes {
+    let mut picture = Planes::filled(width, height, 0.0);
+    let mut state = 7_u32;
+    for plane in &mut picture.planes {
+        for (i, value) in plane.iter_mut().enumerate() {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            let noise = (state >> 8) as f32 / 16_777_216.0;
+            *value = if i % 4099 == 60 {
+                0.98
+            } else {
+                0.2 + 0.3 * noise
+            };
+        }
+    }
+    picture
+}
+
+fn job(width: usize, height: usize) -> Job {
+    let mut look = Look::starting(StockClass::Tungsten500);
+    look.for_each_step(|step| step.set_on(true));
+    Job {
+        look,
+        frame: Frame::read(r#"{"source":{"encoding":"logc3"}}"#).unwrap(),
+        delivery: Delivery::default(),
+        stage: StageId::Screen,
+        window: Window::whole(width, height),
+        frame_number: 5,
+    }
+}
+
+/// All strips on top of each other, without keeping anything between the rounds.
+fn joined_anew(source: &Planes, job: &Job) -> Planes {
+    let size = source.size();
+    let share = Share::of(size, job, 0..size.1, links(size, job), 0);
+    let mut out = Planes::filled(source.width, 0, 0.0);
+    let take = |_, strip: Planes| {
+        out.append(&strip);
+        Ok(())
+    };
+    all_rounds(share, source, &OneThread, |_| Ok(()), take).unwrap();
+    out
+}
+
+/// A picture that only has the rows that a share asked for.
+struct Asked<'a>(&'a Planes, Range<usize>);
+
+impl Source for Asked<'_> {
+    fn size(&self) -> (usize, usize) {
+        self.0.size()
+    }
+    fn rows(&self, rows: Range<usize>) -> Planes {
+        assert_eq!(rows, self.1, "other rows than were asked for");
+        self.0.rows(rows)
+    }
+}
+
+/// In shares that begin at `cuts`, each of which keeps at most `most_kept` pixels.
+fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Planes {
+    let size = source.size();
+    let ends = cuts.iter().skip(1).chain([&size.1]);
+    let mut shares: Vec<Share> = cuts
+        .iter()
+        .zip(ends)
+        .map(|(&from, &to)| Share::of(size, job, from..to, links(size, job), most_kept))
+        .collect();
+    let mut out = vec![Planes::filled(source.width, 0, 0.0); shares.len()];
+    loop {
+        let mut taken: Vec<Taken> = shares.iter().map(Share::begin).collect();
+        for ((share, taken), out) in shares.iter().zip(&mut taken).zip(&mut out) {
+            for strip in 0..share.strips() {
+                let work = share.work(strip, &Asked(source, share.needs(strip)));
+                if let Some(rows) = taken.take(work) {
+                    out.append(&rows);
+                }
+            }
+        }
+        if shares[0].is_last() {
+            break;
+        }
+        for layer in 0..3 {
+            let parts: Vec<HalvedRows> = taken.iter().map(|t| t.shared(layer)).collect();
+            for (i, (share, taken)) in shares.iter_mut().zip(&mut taken).enumerate() {
+                let mut others = parts.clone();
+                others.remove(i);
+                share.join(taken, layer, others).unwrap();
+            }
+        }
+        for (share, taken) in shares.iter_mut().zip(taken) {
+            share.next_round(taken);
+        }
+    }
+    let mut whole = Planes::filled(source.width, 0, 0.0);
+    out.iter().for_each(|part| whole.append(part));
+    whole
+}
+
+#[test]
+fn shares_are_the_whole_picture_bit_by_bit() {
+    for (width, height, cuts) in [
+        (301, 259, &[0, 128][..]),
+        (301, 258, &[0, 16, 144, 240]),
+        (24_600, 131, &[0, 64]),
+        (40, 35, &[0, 32]),
+    ] {
+        let source = night(width, height);
+        let job = job(width, height);
+        let whole = render(source.clone(), &job);
+        for most_kept in [0, usize::MAX] {
+            let parts = shared(&source, &job, cuts, most_kept);
+            assert!(parts == whole, "{width} x {height}, {cuts:?}, {most_kept}");
+        }
+    }
+}
+
+#[test]
+fn what_is_no_part_of_the_picture_is_refused() {
+    let (source, job) = (night(64, 64), job(64, 64));
+    let mut share = Share::new((64, 64), &job, 0..32);
+    while !share.gathers() {
+        let mut taken = share.begin();
+        for strip in 0..share.strips() {
+            taken.take(share.work(strip, &source));
+        }
+        share.next_round(taken);
+    }
+    for (first, values) in [(0, 37), (36, 3 * 38), (usize::MAX, 38)] {
+        let values = vec![0.0; values];
+        let wrong = vec![HalvedRows { first, values }];
+        let mut taken = share.begin();
+        let refused = share.join(&mut taken, 0, wrong).unwrap_err();
+        assert!(refused.message().contains("not of this picture"));
+    }
+}
+
+/// All strips on top of each other.
+fn joined(source: &Planes, job: &Job) -> Planes {
+    let mut out = Planes::filled(source.width, 0, 0.0);
+    let take = |first: usize, strip: Planes| {
+        assert_eq!(first, out.height);
+        out.height += strip.height;
+        for (whole, part) in out.planes.iter_mut().zip(&strip.planes) {
+            whole.extend(part);
+        }
+        Ok(())
+    };
+    render_strips(source, job, &OneThread, |_| Ok(()), take).unwrap();
+    out
+}
+
+#[test]
+fn strips_are_the_whole_picture_bit_by_bit() {
+    // Wide pictures make strips of the fewest rows: 64.
+    for (width, height) in [(24_600, 131), (24_601, 64), (30, 90)] {
+        let source = night(width, height);
+        let mut job = job(width, height);
+        for method in HalationMethod::ALL {
+            job.look.negative.halation.method = *method;
+            assert!(
+                joined(&source, &job) == render(source.clone(), &job),
+                "{method:?}"
+            );
+            assert!(joined_anew(&source, &job) == joined(&source, &job));
+            if width < 24_600 {
+                continue;
+            }
+            break;
+        }
+    }
+}
+
+#[test]
+fn every_stage_comes_in_strips() {
+    let source = night(50, 70);
+    let mut job = job(50, 70);
+    for stage in StageId::ALL {
+        job.stage = *stage;
+        assert!(
+            joined(&source, &job) == render(source.clone(), &job),
+            "{stage:?}"
+        );
+    }
+    job.look = job.look.without_texture();
+    assert!(joined(&source, &job) == render(source.clone(), &job));
+    let mut plain = Vec::new();
+    let take = |_, strip: Planes| {
+        plain.push(strip);
+        Ok(())
+    };
+    unstyled_strips(&source, &job, &OneThread, |_| Ok(()), take).unwrap();
+    assert!(plain[0] == unstyled(source, &job));
+}
+
+#[test]
+fn watching_can_stop_it_and_hears_of_the_end() {
+    let (source, job) = (night(30, 40), job(30, 40));
+    let stopped = render_strips(
+        &source,
+        &job,
+        &OneThread,
+        |_| Err(Error::new("stopped")),
+        |_, _| panic!("a strip after the stop"),
+    );
+    assert_eq!(stopped.unwrap_err().message(), "stopped");
+    let mut shares = Vec::new();
+    let watch = |share| {
+        shares.push(share);
+        Ok(())
+    };
+    render_strips(&source, &job, &OneThread, watch, |_, _| Ok(())).unwrap();
+    assert!(
+        shares.is_sorted() && shares.last() == Some(&1.0),
+        "{shares:?}"
+    );
+}

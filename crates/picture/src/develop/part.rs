@@ -1,0 +1,187 @@
+//! A part of a picture through a look, for a worker that has neither the picture nor memory in
+//! common with those that do the other parts.
+//!
+//! It is asked again and again which rows of the picture it needs next, and given them. Between its
+//! rounds the parts hear of each other; see [`lookwright_core::render::Share`].
+
+use std::ops::Range;
+
+use lookwright_core::render::{Job, SHARE_ROWS, Share, Source, Taken};
+use lookwright_core::spatial::Planes;
+use lookwright_core::spatial::step::HalvedRows;
+
+use super::{Output, Version};
+use crate::{Error, OutFormat, Result, Samples};
+
+/// A part of a picture being developed. The bytes of all parts, one after the other, are those of
+/// [`super::develop`].
+pub struct Part {
+    size: (u32, u32),
+    share: Share,
+    taken: Taken,
+    /// The next strip of its round.
+    strip: usize,
+    output: Output,
+}
+
+impl Part {
+    /// The rows of each of at most `count` parts that a picture of `height` rows is developed in,
+    /// about equal; one, if the format can't be written in parts.
+    pub fn divide(height: u32, format: OutFormat, count: u32) -> Vec<Range<u32>> {
+        let Some(unit) = format.part_rows() else {
+            return vec![0..height];
+        };
+        let unit = unit.max(SHARE_ROWS as u32);
+        let units = height.div_ceil(unit).max(1);
+        let count = count.clamp(1, units);
+        let cut = |i: u32| (u64::from(units) * u64::from(i) / u64::from(count)) as u32 * unit;
+        (0..count).map(|i| cut(i)..cut(i + 1).min(height)).collect()
+    }
+
+    /// `rows` of a picture of `size`: one of those that [`Self::divide`] gives.
+    ///
+    /// # Errors
+    /// When there is no such part, or the format can't hold the stage's numbers.
+    pub fn new(
+        size: (u32, u32),
+        job: &Job,
+        version: Version,
+        format: OutFormat,
+        rows: Range<u32>,
+    ) -> Result<Self> {
+        let divides = |row: u32| row == size.1 || row.is_multiple_of(SHARE_ROWS as u32);
+        let proper = rows.start < rows.end && rows.end <= size.1 && size.0 > 0;
+        if !proper || !divides(rows.start) || !divides(rows.end) {
+            return Err(Error::new(format!(
+                "Rows {} ... {} are no part of a picture of {} x {} pixels.",
+                rows.start, rows.end, size.0, size.1
+            )));
+        }
+        let output = Output::new(size, job, format, rows.clone())?;
+        let whole = (size.0 as usize, size.1 as usize);
+        let span = rows.start as usize..rows.end as usize;
+        let share = match version {
+            Version::Styled => Share::new(whole, job, span),
+            Version::Unstyled => Share::unstyled(whole, job, span),
+        };
+        Ok(Self {
+            size,
+            taken: share.begin(),
+            share,
+            strip: 0,
+            output,
+        })
+    }
+
+    /// The rows of the picture that its next strip is made from, which may be none; `None` when all
+    /// strips of its round are done.
+    pub fn needs(&self) -> Option<Range<u32>> {
+        (self.strip < self.share.strips()).then(|| {
+            let rows = self.share.needs(self.strip);
+            rows.start as u32..rows.end as u32
+        })
+    }
+
+    /// Does its next strip, from the samples of the rows that it needs.
+    ///
+    /// # Errors
+    /// When there are not as many samples as those rows have, or the format can't be written.
+    pub fn step(&mut self, samples: Samples) -> Result<()> {
+        let rows = self
+            .needs()
+            .ok_or_else(|| Error::new("All strips of this round are done."))?;
+        let wanted = 3 * rows.len() * self.size.0 as usize;
+        if samples.len() != wanted {
+            return Err(Error::new(format!(
+                "{} samples were handed over for rows of {wanted}.",
+                samples.len()
+            )));
+        }
+        let source = Given {
+            size: self.size,
+            samples,
+        };
+        let work = self.share.work(self.strip, &source);
+        drop(source);
+        if let Some(strip) = self.taken.take(work) {
+            self.output.take(self.share.first_row(self.strip), strip)?;
+        }
+        self.strip += 1;
+        Ok(())
+    }
+
+    /// How much of its work is done, 0 to 1.
+    pub fn done(&self) -> f64 {
+        self.share.done(self.strip)
+    }
+
+    /// Whether the other parts have to hear of its round: [`Self::shared`] and [`Self::join`], for
+    /// layers 0, 1 and 2, once its strips are done.
+    pub fn gathers(&self) -> bool {
+        self.share.gathers()
+    }
+
+    /// One layer of what its round gathered, for the other parts.
+    pub fn shared(&self, layer: usize) -> HalvedRows {
+        if layer < 3 {
+            self.taken.shared(layer)
+        } else {
+            HalvedRows::default()
+        }
+    }
+
+    /// Takes in one layer of what the other parts gathered.
+    ///
+    /// # Errors
+    /// When it is not of this picture.
+    pub fn join(&mut self, layer: usize, others: Vec<HalvedRows>) -> Result<()> {
+        if layer > 2 {
+            return Err(Error::new(format!("There is no layer {layer}.")));
+        }
+        self.share.join(&mut self.taken, layer, others)
+    }
+
+    /// Goes on to its next round; `false` if there is none.
+    pub fn next_round(&mut self) -> bool {
+        if self.share.is_last() {
+            return false;
+        }
+        self.share.next_round(std::mem::take(&mut self.taken));
+        self.taken = self.share.begin();
+        self.strip = 0;
+        true
+    }
+
+    /// The next bytes of its file.
+    pub fn written(&mut self) -> Vec<u8> {
+        self.output.written()
+    }
+
+    /// The rest of the bytes.
+    ///
+    /// # Errors
+    /// When strips are missing or the format can't be written.
+    pub fn finish(self) -> Result<Vec<u8>> {
+        self.output.finish()
+    }
+}
+
+/// The rows that were asked for.
+struct Given {
+    size: (u32, u32),
+    samples: Samples,
+}
+
+impl Source for Given {
+    fn size(&self) -> (usize, usize) {
+        (self.size.0 as usize, self.size.1 as usize)
+    }
+
+    fn rows(&self, rows: Range<usize>) -> Planes {
+        Planes {
+            width: self.size.0 as usize,
+            height: rows.len(),
+            planes: self.samples.to_planes(),
+        }
+    }
+}
