@@ -278,3 +278,17 @@ export interface ScanScale {
   /** Shares of the screen's range. */
   screen: number[];
 }
+
+/** A round of a part of a picture being saved. */
+export interface Round {
+  /** First row and end of the rows that each strip is made from. */
+  needs: [number, number][];
+  /** Whether the parts have to hear of each other after it. */
+  gathers: boolean;
+}
+
+/** What parts hear of each other: rows of one layer. */
+export interface Shared {
+  first: number;
+  values: Float32Array<ArrayBuffer>;
+}

@@ -24,6 +24,20 @@ declare module "*/lookwright_wasm.js" {
     frame(look: string, frame: string, delivery: string, stage: string, rgba: Uint8ClampedArray, width: number, height: number, fullWidth: number, fullHeight: number, number: number): Uint8ClampedArray<ArrayBuffer>;
   }
 
+  export class PicturePart {
+    static begin(look: string, frame: string, delivery: string, format: string, quality: number, width: number, height: number, index: number, count: number, number: number): PicturePart | undefined;
+    needs(): Uint32Array;
+    step(bits: number, bytes: Uint8Array): Uint8Array<ArrayBuffer>;
+    done(): number;
+    gathers(): boolean;
+    shared(layer: number): [number, Float32Array<ArrayBuffer>];
+    hear(first: number, values: Float32Array): void;
+    join(layer: number): void;
+    next_round(): boolean;
+    /** Takes the part over. */
+    finish(): Uint8Array<ArrayBuffer>;
+  }
+
   export class Picture {
     static open(bytes: Uint8Array, name: string): Picture;
     static from_rgba8(rgba: Uint8ClampedArray, width: number, height: number, name: string, number: number): Picture;
@@ -37,7 +51,9 @@ declare module "*/lookwright_wasm.js" {
     detail(look: string, frame: string, delivery: string, stage: string, x: number, y: number, width: number, height: number): Uint8ClampedArray<ArrayBuffer>;
     scopes(look: string, frame: string, delivery: string, width: number, height: number): [Uint8ClampedArray<ArrayBuffer>, Uint8ClampedArray<ArrayBuffer>, Uint32Array<ArrayBuffer>];
     trace(look: string, frame: string, delivery: string, x: number, y: number): import("./types.js").TraceRow[];
-    save(look: string, frame: string, delivery: string, format: string, quality: number, step: (share: number) => void): Uint8Array<ArrayBuffer>;
+    number(): number;
+    sample_bits(): number;
+    rows(first: number, end: number): Uint8Array<ArrayBuffer>;
     plate(look: string, frame: string, delivery: string, kind: string): Uint8Array<ArrayBuffer>;
   }
 }

@@ -54,7 +54,7 @@ function build(choices, firstVisit) {
     asks,
     notices,
     frames,
-    save: createSave({ store, maker: createMaker(core), cards: createJobCards(noticesRegion), errands: errandBridge, asks, notices }),
+    save: createSave({ store, maker: createMaker(core), cards: createJobCards(noticesRegion), source: pictureBridge, errands: errandBridge, asks, notices }),
     pick: acceptFiles(frames.open).pick,
     onroom: () => darkroom.work(),
     onpoint: (x, y) => trace(x, y),

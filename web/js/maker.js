@@ -1,6 +1,6 @@
 /**
- * Long work, in a worker of its own: the page stays quick meanwhile, and since a worker can't hear
- * while it works, giving up is ending the worker.
+ * Long work, in workers of its own: the page stays quick meanwhile, and since a worker can't hear
+ * while it works, giving up is ending the workers.
  */
 
 import { Bridge } from "./bridge.js";
@@ -18,18 +18,20 @@ export function createMaker(core) {
   return {
     /**
      * @template T
-     * @param {(worker: Bridge) => Promise<T>} work
+     * @param {number} count how many workers it takes
+     * @param {(workers: Bridge[]) => Promise<T>} work
      * @returns {{ result: Promise<T>, giveUp: () => void }} `giveUp` makes the result reject with {@link GivenUp}
      */
-    start(work) {
+    start(count, work) {
       if (busy) throw new Error("Something is being saved already; wait for it, or cancel it.");
       busy = true;
-      const worker = new Bridge(core);
-      const result = work(worker).finally(() => {
+      const workers = Array.from({ length: count }, () => new Bridge(core));
+      const giveUp = () => workers.forEach((worker) => worker.end(new GivenUp()));
+      const result = work(workers).finally(() => {
         busy = false;
-        worker.end(new GivenUp());
+        giveUp();
       });
-      return { result, giveUp: () => worker.end(new GivenUp()) };
+      return { result, giveUp };
     },
   };
 }

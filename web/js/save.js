@@ -9,16 +9,26 @@
 /** @import { Notices } from "./ui/notices.js" */
 
 import { h } from "./dom.js";
+import { develop, developers } from "./develop.js";
 import { fetchBytes } from "./frames.js";
 import { GivenUp } from "./maker.js";
 import { recipeOf } from "./recipe.js";
 
 /** @typedef {ReturnType<typeof createSave>} Save */
 
+/** Endings and media types of the formats that pictures are saved in. */
+const FILES = /** @type {Record<string, { extension: string, media: string }>} */ ({
+  png8: { extension: "png", media: "image/png" },
+  png16: { extension: "png", media: "image/png" },
+  jpeg: { extension: "jpg", media: "image/jpeg" },
+  tiff16: { extension: "tif", media: "image/tiff" },
+});
+
 /**
- * @param {{ store: Store, maker: Maker, cards: JobCards, errands: Bridge, asks: Asks, notices: Notices }} wiring
+ * @param {{ store: Store, maker: Maker, cards: JobCards, source: Bridge, errands: Bridge, asks: Asks, notices: Notices }} wiring
+ *   source: the worker that holds the frame
  */
-export function createSave({ store, maker, cards, errands, asks, notices }) {
+export function createSave({ store, maker, cards, source, errands, asks, notices }) {
   /** @returns {{ frame: ReelFrame, recipe: Recipe }} */
   function current() {
     const { reel, current: id, history } = store.get();
@@ -38,13 +48,14 @@ export function createSave({ store, maker, cards, errands, asks, notices }) {
    * @template T
    * @param {string} words
    * @param {string} what is not there when it is given up
-   * @param {(worker: Bridge, onstep: OnStep) => Promise<T>} work
+   * @param {(workers: Bridge[], onstep: OnStep) => Promise<T>} work
+   * @param {number} [count] how many workers it takes
    * @returns {Promise<T | null>} null if it was given up
    */
-  async function long(words, what, work) {
+  async function long(words, what, work, count = 1) {
     /** @type {OnStep} */
     let onstep = () => {};
-    const job = maker.start((worker) => work(worker, (news) => onstep(news)));
+    const job = maker.start(count, (workers) => work(workers, (news) => onstep(news)));
     const card = cards.open(words, job.giveUp);
     onstep = card.step;
     try {
@@ -71,19 +82,21 @@ export function createSave({ store, maker, cards, errands, asks, notices }) {
     /** @param {{ format: string, quality: number }} options */
     async picture({ format, quality }) {
       const { frame, recipe } = current();
+      const kind = FILES[format];
+      if (!kind) throw new Error(`There is no format ${format} to save in.`);
       const file = `${frameStem(frame)} - ${stem()}`;
-      const made = await long(`Saving ${frame.name} at full size`, "The picture", async (worker, onstep) => {
-        await openIn(worker, frame);
-        return worker.ask("savePicture", { id: frame.id, recipe, format, quality }, [], onstep);
-      });
-      if (made) keep(`${file}.${made.extension}`, made.bytes, made.media);
+      const words = `Saving ${frame.name} at full size`;
+      const work = (/** @type {Bridge[]} */ workers, /** @type {OnStep} */ onstep) =>
+        develop({ source, workers, id: frame.id, recipe, format, quality, onstep });
+      const made = await long(words, "The picture", work, developers());
+      if (made) keep(`${file}.${kind.extension}`, made, kind.media);
     },
 
     /** @param {string} kind `grain`, `dust` or `halation` */
     async plate(kind) {
       const { frame, recipe } = current();
       const file = `${frameStem(frame)} - ${stem()} - ${kind}`;
-      const made = await long(`Making the plate for ${frame.name}`, "The plate", async (worker) => {
+      const made = await long(`Making the plate for ${frame.name}`, "The plate", async ([worker]) => {
         await openIn(worker, frame);
         return worker.ask("savePlate", { id: frame.id, recipe, kind });
       });
@@ -104,7 +117,7 @@ export function createSave({ store, maker, cards, errands, asks, notices }) {
      */
     async pack(request, withFrame) {
       const file = `${stem()} - hand-over.zip`;
-      const bytes = await long("Making the pack", "The pack", async (worker, onstep) => {
+      const bytes = await long("Making the pack", "The pack", async ([worker], onstep) => {
         const frames = [];
         if (withFrame) {
           const { frame, recipe } = current();

@@ -43,11 +43,8 @@ impl Samples {
         }
     }
 
-    /// Some of the samples as they lie in memory, for [`Self::from_bytes`].
-    ///
-    /// # Panics
-    /// When the range reaches past the last one.
-    pub fn bytes(&self, range: Range<usize>) -> &[u8] {
+    /// Some of the samples as they lie in memory.
+    fn bytes(&self, range: Range<usize>) -> &[u8] {
         match self {
             Self::U8(v) => &v[range],
             Self::U16(v) => bytemuck::cast_slice(&v[range]),
@@ -60,10 +57,10 @@ impl Samples {
     ///
     /// # Errors
     /// When there are no samples of so many bits.
-    pub fn from_bytes(bits: u8, bytes: &[u8]) -> Result<Self> {
+    pub fn from_bytes(bits: u8, bytes: Vec<u8>) -> Result<Self> {
         let whole = &bytes[..bytes.len() - bytes.len() % (usize::from(bits) / 8).max(1)];
         match bits {
-            8 => Ok(Self::U8(whole.to_vec())),
+            8 => Ok(Self::U8(bytes)),
             16 => Ok(Self::U16(bytemuck::pod_collect_to_vec(whole))),
             32 => Ok(Self::F32(bytemuck::pod_collect_to_vec(whole))),
             _ => Err(Error::new(format!("There are no samples of {bits} bits."))),
@@ -147,6 +144,22 @@ impl Decoded {
         let row = 3 * self.width as usize;
         let range = rows.start as usize * row..rows.end as usize * row;
         self.samples.read(range, planes);
+    }
+
+    /// The samples of `rows` as [`Samples::from_bytes`] takes them.
+    ///
+    /// # Errors
+    /// When the picture has no such rows.
+    pub fn row_bytes(&self, rows: Range<u32>) -> Result<&[u8]> {
+        if rows.start > rows.end || rows.end > self.height {
+            return Err(Error::new(format!(
+                "There are no rows {} ... {} in this picture.",
+                rows.start, rows.end
+            )));
+        }
+        let row = 3 * self.width as usize;
+        let span = rows.start as usize * row..rows.end as usize * row;
+        Ok(self.samples.bytes(span))
     }
 
     /// The whole picture as three planes R, G, B of normalised values.

@@ -43,7 +43,7 @@ fn job(width: u32, height: u32) -> Job {
     }
 }
 
-/// In `count` parts; everything that goes between them is bytes and numbers.
+/// In three parts, where the format has them; everything that goes between them is bytes and numbers.
 fn in_parts(picture: &Decoded, job: &Job, version: Version, format: OutFormat) -> Vec<u8> {
     let size = (picture.width, picture.height);
     let rows = Part::divide(size.1, format, 3);
@@ -52,16 +52,13 @@ fn in_parts(picture: &Decoded, job: &Job, version: Version, format: OutFormat) -
         .map(|rows| Part::new(size, job, version, format, rows).unwrap())
         .collect();
     let mut files = vec![Vec::new(); parts.len()];
-    let row = 3 * size.0 as usize;
     loop {
         for (part, file) in parts.iter_mut().zip(&mut files) {
             let mut done = part.done();
-            while let Some(rows) = part.needs() {
-                let span = rows.start as usize * row..rows.end as usize * row;
-                let bits = picture.samples.bits();
-                let bytes = picture.samples.bytes(span).to_vec();
-                part.step(Samples::from_bytes(bits, &bytes).unwrap())
-                    .unwrap();
+            for rows in part.needs() {
+                let bytes = picture.row_bytes(rows).unwrap().to_vec();
+                let samples = Samples::from_bytes(picture.samples.bits(), bytes);
+                part.step(samples.unwrap()).unwrap();
                 assert!(part.done() > done);
                 done = part.done();
                 file.extend(part.written());
@@ -125,7 +122,7 @@ fn a_picture_is_divided_evenly_and_wholly() {
             assert!(least.unwrap() + 1 >= most.unwrap(), "{parts:?}");
         }
     }
-    assert_eq!(Part::divide(100, OutFormat::Png8, 2), [0..100]);
+    assert_eq!(Part::divide(100, OutFormat::Png8, 2).len(), 1);
 }
 
 #[test]
@@ -142,6 +139,7 @@ fn wrong_parts_and_wrong_rows_have_their_sentence() {
     let mut part = new(0..16).unwrap();
     let short = part.step(Samples::U8(vec![0; 59])).unwrap_err();
     assert!(short.message().contains("59 samples"), "{short}");
+    assert!(picture(20, 40, 8).row_bytes(30..41).is_err());
     assert!(part.join(3, Vec::new()).is_err());
-    assert!(Samples::from_bytes(12, &[0; 12]).is_err());
+    assert!(Samples::from_bytes(12, vec![0; 12]).is_err());
 }

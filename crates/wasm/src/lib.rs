@@ -1,6 +1,7 @@
 //! Thin bindings of the core for the browser: no maths, no policy.
 //!
 //! - [`Picture`] holds one opened picture and renders it.
+//! - [`PicturePart`] develops a part of one at full size, for a file.
 //! - `look` reads and describes looks, `table` writes tables; neither needs a picture.
 //!
 //! Every error is a JavaScript `Error` whose message is one sentence for the person.
@@ -12,6 +13,7 @@ mod look;
 mod pack;
 mod picture;
 mod recipe;
+mod save;
 mod table;
 
 use wasm_bindgen::prelude::*;
@@ -20,6 +22,7 @@ pub use clip::Player;
 pub use look::{catalogue, contrast_curve, curve_samples, read_look, scan_scale, starting_look};
 pub use pack::{PackFrames, check_table, hand_over_choices, pack, pack_health, pack_plan};
 pub use picture::Picture;
+pub use save::PicturePart;
 pub use table::cube_table;
 
 /// Runs once when the module is loaded: a panic then leaves its message in the browser's console.

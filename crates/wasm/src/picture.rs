@@ -4,11 +4,9 @@ use lookwright_core::Error;
 use lookwright_core::judge::{Scopes, VECTOR_SIDE, quick_view, trace, view};
 use lookwright_core::look::{Options, StageId};
 use lookwright_core::path::LightPath;
-use lookwright_core::render::{Job, OneThread, Renderer, reach_px, to_rgba8};
+use lookwright_core::render::{Job, Renderer, reach_px, to_rgba8};
 use lookwright_core::spatial::{Planes, Reducer, Window, crop, reduce};
-use lookwright_picture::{
-    Confidence, Decoded, OutFormat, Plate, Version, decode, develop_with, suggest,
-};
+use lookwright_picture::{Confidence, Decoded, Plate, decode, suggest};
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 
@@ -241,39 +239,28 @@ impl Picture {
         object(&rows)
     }
 
-    /// The finished picture at full size, as the bytes of a file: `png8`, `png16`, `jpeg` or
-    /// `tiff16`. `step(share)` is told how much of it is done, 0 to 1.
+    /// Number of the frame, if it is from a clip; 0 else.
+    #[must_use]
+    pub fn number(&self) -> u32 {
+        self.number
+    }
+
+    /// Bits of each sample of [`Picture::rows`].
     ///
     /// # Errors
-    /// One sentence if a part of the recipe or the format is wrong.
-    pub fn save(
-        &self,
-        look: &str,
-        frame: &str,
-        delivery: &str,
-        format: &str,
-        quality: u8,
-        step: &js_sys::Function,
-    ) -> Result<Vec<u8>, JsError> {
-        let format = match format {
-            "png8" => OutFormat::Png8,
-            "png16" => OutFormat::Png16,
-            "jpeg" => OutFormat::Jpeg { quality },
-            "tiff16" => OutFormat::Tiff16,
-            _ => {
-                let message = format!("\"{format}\" is not one of png8, png16, jpeg, tiff16");
-                return Err(problem(Error::new(message)));
-            }
-        };
-        let decoded = self.full()?;
-        let window = Window::whole(self.width as usize, self.height as usize);
-        let job = self.job([look, frame, delivery, StageId::Screen.id()], window)?;
-        let tell = |share: f64| {
-            step.call1(&JsValue::NULL, &JsValue::from_f64(share))
-                .map(drop)
-                .map_err(|_| Error::new("the picture was given up"))
-        };
-        develop_with(decoded, &job, Version::Styled, format, &OneThread, tell).map_err(problem)
+    /// If this is a small copy.
+    pub fn sample_bits(&self) -> Result<u8, JsError> {
+        Ok(self.full()?.samples.bits())
+    }
+
+    /// The samples of rows `first` to `end` at full size, as [`crate::PicturePart::step`] takes
+    /// them.
+    ///
+    /// # Errors
+    /// If this is a small copy or has no such rows.
+    pub fn rows(&self, first: u32, end: u32) -> Result<Vec<u8>, JsError> {
+        let bytes = self.full()?.row_bytes(first..end).map_err(problem)?;
+        Ok(bytes.to_vec())
     }
 
     /// A plate as the bytes of a file: `grain`, `dust` (16-bit PNG) or `halation` (OpenEXR).

@@ -94,8 +94,40 @@ export function adoptPicture(id, name, bytes) {
 
 /** @param {string} id */
 export function drop(id) {
-  pictures.get(id)?.picture.free();
+  const dropped = pictures.get(id)?.picture;
   pictures.delete(id);
+  if (dropped !== lent) dropped?.free();
+}
+
+/** The picture whose rows are being saved: it stays until it is given back. @type {Picture | null} */
+let lent = null;
+
+/**
+ * @param {string} id
+ * @returns {Size & { number: number }} number: of the frame, if it is from a clip
+ */
+export function lend(id) {
+  const { picture: asked } = entry(id);
+  const { width, height } = asked.info();
+  giveBack();
+  lent = asked;
+  return { width, height, number: asked.number() };
+}
+
+/**
+ * Rows of the lent picture.
+ * @param {number} first
+ * @param {number} end
+ * @returns {{ bits: number, bytes: Uint8Array<ArrayBuffer> }}
+ */
+export function rows(first, end) {
+  if (!lent) throw new Error("that frame is not open here");
+  return { bits: lent.sample_bits(), bytes: lent.rows(first, end) };
+}
+
+export function giveBack() {
+  if (lent && ![...pictures.values()].some(({ picture }) => picture === lent)) lent.free();
+  lent = null;
 }
 
 /**

@@ -5,6 +5,7 @@
 import init, * as core from "../../pkg/lookwright_wasm.js";
 import { clipFrame } from "./clips.js";
 import * as held from "./held.js";
+import * as part from "./part.js";
 
 /** @type {(core: WebAssembly.Module) => void} */
 export let takeCore;
@@ -12,15 +13,8 @@ const ready = new Promise((resolve) => {
   takeCore = (core) => resolve(init({ module_or_path: core }));
 });
 
-/** Endings and media types of the formats that pictures are saved in. */
-const FILES = /** @type {Record<string, { extension: string, media: string }>} */ ({
-  png8: { extension: "png", media: "image/png" },
-  png16: { extension: "png", media: "image/png" },
-  jpeg: { extension: "jpg", media: "image/jpeg" },
-  tiff16: { extension: "tif", media: "image/tiff" },
-});
-
-const PLATES = /** @type {typeof FILES} */ ({
+/** Endings and media types of plates. */
+const PLATES = /** @type {Record<string, { extension: string, media: string }>} */ ({
   grain: { extension: "png", media: "image/png" },
   dust: { extension: "png", media: "image/png" },
   halation: { extension: "exr", media: "image/x-exr" },
@@ -86,10 +80,16 @@ const TASKS = {
 
   trace: ({ id, recipe, x, y }) => held.picture(id).trace(...texts(recipe), x, y),
 
-  savePicture({ id, recipe, format, quality }, tell) {
-    const onstep = (/** @type {number} */ done) => tell({ done, total: 1 });
-    return { ...FILES[format], bytes: held.picture(id).save(...texts(recipe), format, quality, onstep) };
-  },
+  lend: ({ id }) => held.lend(id),
+  rows: ({ first, end }) => held.rows(first, end),
+  giveBack: () => held.giveBack(),
+
+  beginPart: (wish) => part.begin(wish),
+  stepPart: (rows) => part.step(rows),
+  sharePart: ({ layer }) => part.share(layer),
+  joinPart: ({ layer, others }) => part.join(layer, others),
+  nextRound: () => part.next(),
+  finishPart: () => part.finish(),
 
   savePlate: ({ id, recipe, kind }) => ({ ...PLATES[kind], bytes: held.picture(id).plate(...texts(recipe), kind) }),
 };
@@ -112,6 +112,6 @@ export async function answer(task, input, tell) {
  * @returns {Transferable[]} the buffers in an answer, which need not be copied
  */
 export function giveBack(result) {
-  const arrays = [result?.pixels, result?.bytes, result?.copy?.code, result?.before?.pixels, result?.after?.pixels, result?.waveform?.pixels, result?.vectorscope?.pixels];
+  const arrays = [result?.pixels, result?.bytes, result?.values, result?.copy?.code, result?.before?.pixels, result?.after?.pixels, result?.waveform?.pixels, result?.vectorscope?.pixels];
   return arrays.flatMap((array) => (array ? [array.buffer] : []));
 }

@@ -29,7 +29,7 @@ impl Part {
     /// about equal; one, if the format can't be written in parts.
     pub fn divide(height: u32, format: OutFormat, count: u32) -> Vec<Range<u32>> {
         let Some(unit) = format.part_rows() else {
-            return vec![0..height];
+            return std::iter::once(0..height).collect();
         };
         let unit = unit.max(SHARE_ROWS as u32);
         let units = height.div_ceil(unit).max(1);
@@ -73,24 +73,26 @@ impl Part {
         })
     }
 
-    /// The rows of the picture that its next strip is made from, which may be none; `None` when all
-    /// strips of its round are done.
-    pub fn needs(&self) -> Option<Range<u32>> {
-        (self.strip < self.share.strips()).then(|| {
-            let rows = self.share.needs(self.strip);
-            rows.start as u32..rows.end as u32
-        })
+    /// The rows of the picture that each strip of its round is made from, which may be none.
+    pub fn needs(&self) -> Vec<Range<u32>> {
+        (0..self.share.strips()).map(|i| self.need(i)).collect()
     }
 
-    /// Does its next strip, from the samples of the rows that it needs.
+    fn need(&self, strip: usize) -> Range<u32> {
+        let rows = self.share.needs(strip);
+        rows.start as u32..rows.end as u32
+    }
+
+    /// Does the next strip of its round, from the samples of the rows that it needs.
     ///
     /// # Errors
-    /// When there are not as many samples as those rows have, or the format can't be written.
+    /// When there are not as many samples as those rows have, all strips are done, or the format
+    /// can't be written.
     pub fn step(&mut self, samples: Samples) -> Result<()> {
-        let rows = self
-            .needs()
-            .ok_or_else(|| Error::new("All strips of this round are done."))?;
-        let wanted = 3 * rows.len() * self.size.0 as usize;
+        if self.strip >= self.share.strips() {
+            return Err(Error::new("All strips of this round are done."));
+        }
+        let wanted = 3 * self.need(self.strip).len() * self.size.0 as usize;
         if samples.len() != wanted {
             return Err(Error::new(format!(
                 "{} samples were handed over for rows of {wanted}.",

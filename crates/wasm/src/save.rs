@@ -1,0 +1,143 @@
+//! The finished picture at full size, developed in parts: each worker does one, and is handed the
+//! rows that it needs by whoever holds the picture.
+
+use lookwright_core::Error;
+use lookwright_core::look::{Options, StageId};
+use lookwright_core::render::Job;
+use lookwright_core::spatial::Window;
+use lookwright_core::spatial::step::HalvedRows;
+use lookwright_picture::{OutFormat, Part, Samples, Version};
+use wasm_bindgen::prelude::*;
+
+use crate::answer::problem;
+use crate::recipe;
+
+/// A part of a picture being saved; see [`Part`].
+#[wasm_bindgen]
+pub struct PicturePart {
+    part: Part,
+    /// What other parts have gathered of the layer that is joined next.
+    others: Vec<HalvedRows>,
+}
+
+#[wasm_bindgen]
+impl PicturePart {
+    /// Part `index` of the `count` parts of a picture of `width x height`, in the format `png8`,
+    /// `png16`, `jpeg` or `tiff16`; none if it has fewer parts. `number` is the frame's, if it is from
+    /// a clip, and 0 else.
+    ///
+    /// # Errors
+    /// One sentence if a part of the recipe or the format is wrong.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "the recipe's texts, a size and a place"
+    )]
+    pub fn begin(
+        look: &str,
+        frame: &str,
+        delivery: &str,
+        format: &str,
+        quality: u8,
+        width: u32,
+        height: u32,
+        index: usize,
+        count: u32,
+        number: u32,
+    ) -> Result<Option<Self>, JsError> {
+        let format = format_of(format, quality).map_err(problem)?;
+        let window = Window::whole(width as usize, height as usize);
+        let stage = StageId::Screen.id();
+        let job = Job {
+            frame_number: number,
+            ..recipe::job(look, frame, delivery, stage, window).map_err(problem)?
+        };
+        let Some(rows) = Part::divide(height, format, count).into_iter().nth(index) else {
+            return Ok(None);
+        };
+        let part =
+            Part::new((width, height), &job, Version::Styled, format, rows).map_err(problem)?;
+        let others = Vec::new();
+        Ok(Some(Self { part, others }))
+    }
+
+    /// The rows that each strip of its round is made from: first and end, first and end, ...
+    #[must_use]
+    pub fn needs(&self) -> Vec<u32> {
+        let needs = self.part.needs().into_iter();
+        needs.flat_map(|rows| [rows.start, rows.end]).collect()
+    }
+
+    /// Does the next strip of its round, from the samples of its rows. Gives the next bytes of the
+    /// file, if there are any yet.
+    ///
+    /// # Errors
+    /// If these are not those rows, or one sentence if the format can't be written.
+    pub fn step(&mut self, bits: u8, bytes: Vec<u8>) -> Result<Vec<u8>, JsError> {
+        let samples = Samples::from_bytes(bits, bytes).map_err(problem)?;
+        self.part.step(samples).map_err(problem)?;
+        Ok(self.part.written())
+    }
+
+    /// How much of its work is done, 0 to 1.
+    #[must_use]
+    pub fn done(&self) -> f64 {
+        self.part.done()
+    }
+
+    /// Whether the other parts have to hear of its round, layer by layer.
+    #[must_use]
+    pub fn gathers(&self) -> bool {
+        self.part.gathers()
+    }
+
+    /// One layer of what was gathered: `[first row, values]`.
+    #[must_use]
+    pub fn shared(&self, layer: usize) -> js_sys::Array {
+        let HalvedRows { first, values } = self.part.shared(layer);
+        js_sys::Array::of2(
+            &JsValue::from_f64(first as f64),
+            &js_sys::Float32Array::from(&values[..]),
+        )
+    }
+
+    /// Takes in what another part has gathered of a layer, before that layer is joined.
+    pub fn hear(&mut self, first: usize, values: Vec<f32>) {
+        self.others.push(HalvedRows { first, values });
+    }
+
+    /// Joins one layer, once it has heard of all other parts.
+    ///
+    /// # Errors
+    /// If they are not parts of this picture.
+    pub fn join(&mut self, layer: usize) -> Result<(), JsError> {
+        let others = std::mem::take(&mut self.others);
+        self.part.join(layer, others).map_err(problem)
+    }
+
+    /// Goes on to its next round; `false` if there is none.
+    pub fn next_round(&mut self) -> bool {
+        self.part.next_round()
+    }
+
+    /// The rest of the file's bytes.
+    ///
+    /// # Errors
+    /// If the format can't be written.
+    pub fn finish(self) -> Result<Vec<u8>, JsError> {
+        self.part.finish().map_err(problem)
+    }
+}
+
+fn format_of(id: &str, quality: u8) -> Result<OutFormat, Error> {
+    Ok(match id {
+        "png8" => OutFormat::Png8,
+        "png16" => OutFormat::Png16,
+        "jpeg" => OutFormat::Jpeg { quality },
+        "tiff16" => OutFormat::Tiff16,
+        _ => {
+            return Err(Error::new(format!(
+                "\"{id}\" is not one of png8, png16, jpeg, tiff16"
+            )));
+        }
+    })
+}

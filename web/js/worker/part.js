@@ -1,0 +1,70 @@
+/** The part of a picture that this worker develops. */
+
+/** @import { Recipe, Round, Shared, Size } from "../../types.js" */
+
+import { PicturePart } from "../../pkg/lookwright_wasm.js";
+
+/** @type {PicturePart | null} */
+let part = null;
+
+function mine() {
+  if (!part) throw new Error("no part of a picture was begun here");
+  return part;
+}
+
+/** @returns {Round} */
+function round() {
+  const bounds = mine().needs();
+  /** @type {[number, number][]} */
+  const needs = [];
+  for (let i = 0; i + 1 < bounds.length; i += 2) needs.push([bounds[i] ?? 0, bounds[i + 1] ?? 0]);
+  return { needs, gathers: mine().gathers() };
+}
+
+/**
+ * @param {{ recipe: Recipe, format: string, quality: number, size: Size, index: number, count: number, number: number }} wish
+ * @returns {Round | null} null if the picture has fewer parts
+ */
+export function begin({ recipe: { look, frame, delivery }, format, quality, size: { width, height }, index, count, number }) {
+  part = PicturePart.begin(look, frame, delivery, format, quality, width, height, index, count, number) ?? null;
+  return part && round();
+}
+
+/**
+ * @param {{ bits: number, bytes: Uint8Array }} rows of the next strip
+ * @returns {{ done: number, bytes: Uint8Array<ArrayBuffer> }} bytes: the file's next ones
+ */
+export function step({ bits, bytes }) {
+  const written = mine().step(bits, bytes);
+  return { done: mine().done(), bytes: written };
+}
+
+/**
+ * @param {number} layer
+ * @returns {Shared}
+ */
+export function share(layer) {
+  const [first, values] = mine().shared(layer);
+  return { first, values };
+}
+
+/**
+ * @param {number} layer
+ * @param {Shared[]} others
+ */
+export function join(layer, others) {
+  for (const { first, values } of others) mine().hear(first, values);
+  mine().join(layer);
+}
+
+/** @returns {Round | null} null if that was the last */
+export function next() {
+  return mine().next_round() ? round() : null;
+}
+
+/** @returns {{ bytes: Uint8Array<ArrayBuffer> }} */
+export function finish() {
+  const bytes = mine().finish();
+  part = null;
+  return { bytes };
+}
