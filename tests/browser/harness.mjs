@@ -1,7 +1,7 @@
 // What every browser test starts from: the page, open in each browser, and whatever goes wrong in
 // it collected.
 import assert from "node:assert/strict";
-import { mkdir, mkdtemp, readFile, rm } from "node:fs/promises";
+import { cp, mkdir, mkdtemp, readFile, rm } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -45,6 +45,19 @@ function once(made, key, make) {
 /** The address that a folder is served at, ending with a slash. */
 export async function address(folder = PAGE) {
   return (await once(servers, folder, startServer)).url;
+}
+
+/** Ends the server of a folder, as if the network had gone. */
+export async function stopServing(folder) {
+  const server = await servers.get(folder);
+  servers.delete(folder);
+  await server.stop();
+}
+
+/** The page, as `cargo xtask web` leaves it, in a folder of its own. */
+export async function copyOfPage(folder) {
+  await cp(PAGE, folder, { recursive: true });
+  return folder;
 }
 
 /** The page in a part of a browser that shares no storage and no files with any other. */

@@ -83,7 +83,7 @@ function build(choices, firstVisit) {
       if (firstVisit) desk.picture.hint();
     },
     onrest() {
-      if (thumbs.begin()) workOffline(pictureBridge);
+      if (thumbs.begin()) workOffline();
     },
   });
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });

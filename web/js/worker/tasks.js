@@ -45,9 +45,6 @@ const TASKS = {
     });
   },
   checkTable: ({ name, bytes, delivery }) => core.check_table(bytes, name, delivery),
-  /** Addresses of what this worker is made of, for offline use. */
-  files: () => performance.getEntriesByType("resource").map((entry) => entry.name),
-
   open: ({ id, name, bytes, number }) => held.open(id, name, bytes, number),
   openStill: (asked) => held.openStill(asked),
   clipFrame,
@@ -113,5 +110,5 @@ export async function answer(task, input, tell) {
  */
 export function giveBack(result) {
   const arrays = [result?.pixels, result?.bytes, result?.values, result?.copy?.code, result?.before?.pixels, result?.after?.pixels, result?.waveform?.pixels, result?.vectorscope?.pixels];
-  return arrays.flatMap((array) => (array ? [array.buffer] : []));
+  return arrays.flatMap((array) => (ArrayBuffer.isView(array) ? [/** @type {ArrayBuffer} */ (array.buffer)] : []));
 }

@@ -27,6 +27,12 @@ const SCRIPT: &str = "  <script type=\"module\" src=\"js/main.js\"";
 const CORE: &str = "  <link rel=\"preload\" as=\"fetch\" type=\"application/wasm\" \
                     href=\"pkg/lookwright_wasm_bg.wasm\" crossorigin>\n";
 
+/// What the page is made of, for its service worker: browsers do not tell a page which modules its
+/// workers have loaded.
+const FILES: &str = "files.json";
+/// The bindings among them.
+const BINDINGS: [&str; 2] = ["pkg/lookwright_wasm.js", "pkg/lookwright_wasm_bg.wasm"];
+
 /// Brings `dist` in line with `web/` and `demo-images/` under `root`: writes what differs, removes
 /// what no longer belongs, and leaves the rest untouched, so that a browser's cache stays good.
 ///
@@ -36,6 +42,10 @@ pub(crate) fn page(root: &Path, dist: &Path) -> Result<()> {
     let mut wanted = BTreeSet::new();
     let plan = plan(root)?;
     let hints = hints(plan.iter().map(|(_, to)| to.as_path()));
+    let files = own_files(plan.iter().map(|(_, to)| to.as_path()));
+    write_if_different(files.as_bytes(), &dist.join(FILES))
+        .with_context(|| format!("writing {FILES}"))?;
+    wanted.insert(PathBuf::from(FILES));
     for (from, to) in plan {
         let copied = fs::read(&from).and_then(|mut bytes| {
             if to == Path::new(INDEX) {
@@ -116,6 +126,18 @@ fn hints<'a>(files: impl Iterator<Item = &'a Path>) -> String {
     lines
 }
 
+/// The page's modules, workers' among them, as a JSON list of paths.
+fn own_files<'a>(files: impl Iterator<Item = &'a Path>) -> String {
+    let scripts = files
+        .filter(|file| file.starts_with("js"))
+        .map(|file| file.to_string_lossy().replace('\\', "/"));
+    let quoted: Vec<String> = scripts
+        .chain(BINDINGS.map(str::to_owned))
+        .map(|path| format!("\"{path}\""))
+        .collect();
+    format!("[{}]\n", quoted.join(", "))
+}
+
 fn write_if_different(bytes: &[u8], to: &Path) -> std::io::Result<()> {
     if fs::read(to).is_ok_and(|before| before == bytes) {
         return Ok(());
@@ -174,6 +196,7 @@ mod tests {
             [
                 "demo/ferry/source.json",
                 "demo/ferry.png",
+                "files.json",
                 "index.html",
                 "js/main.js",
                 "js/tests/of-the-page.js",
@@ -202,6 +225,11 @@ mod tests {
         );
         page(root, &root.join("web/dist")).unwrap();
         let index = fs::read_to_string(root.join("web/dist/index.html")).unwrap();
+        assert_eq!(
+            fs::read_to_string(root.join("web/dist/files.json")).unwrap(),
+            "[\"js/main.js\", \"js/ui/desk.js\", \"js/worker/tasks.js\", \
+             \"pkg/lookwright_wasm.js\", \"pkg/lookwright_wasm_bg.wasm\"]\n"
+        );
         let module = |path| format!("  <link rel=\"modulepreload\" href=\"{path}\">\n");
         let modules = module("js/main.js") + &module("js/ui/desk.js");
         assert_eq!(index, format!("<head>\n{CORE}{modules}{script}</head>\n"));
