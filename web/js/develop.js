@@ -39,7 +39,7 @@ export async function develop({ source, workers, id, recipe, format, quality, on
     for (const { worker, file } of parts) file.push(new Blob([(await worker.ask("finishPart")).bytes]));
     return new Blob(parts.flatMap(({ file }) => file));
   } finally {
-    source.ask("giveBack").catch(() => {});
+    source.ask("release").catch(() => {});
   }
 }
 

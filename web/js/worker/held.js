@@ -99,7 +99,7 @@ export function drop(id) {
   if (dropped !== lent) dropped?.free();
 }
 
-/** The picture whose rows are being saved: it stays until it is given back. @type {Picture | null} */
+/** The picture whose rows are being saved: it stays until it is released. @type {Picture | null} */
 let lent = null;
 
 /**
@@ -109,7 +109,7 @@ let lent = null;
 export function lend(id) {
   const { picture: asked } = entry(id);
   const { width, height } = asked.info();
-  giveBack();
+  release();
   lent = asked;
   return { width, height, number: asked.number() };
 }
@@ -125,7 +125,7 @@ export function rows(first, end) {
   return { bits: lent.sample_bits(), bytes: lent.rows(first, end) };
 }
 
-export function giveBack() {
+export function release() {
   if (lent && ![...pictures.values()].some(({ picture }) => picture === lent)) lent.free();
   lent = null;
 }

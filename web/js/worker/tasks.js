@@ -79,7 +79,7 @@ const TASKS = {
 
   lend: ({ id }) => held.lend(id),
   rows: ({ first, end }) => held.rows(first, end),
-  giveBack: () => held.giveBack(),
+  release: () => held.release(),
 
   beginPart: (wish) => part.begin(wish),
   stepPart: (rows) => part.step(rows),
