@@ -71,10 +71,14 @@ impl Planes {
     }
 
     /// Adds rows of the same width at the lower end.
-    pub fn append(&mut self, rows: &Self) {
+    pub fn append(&mut self, rows: Self) {
         self.height += rows.height;
-        for (plane, more) in self.planes.iter_mut().zip(&rows.planes) {
-            plane.extend_from_slice(more);
+        for (plane, more) in self.planes.iter_mut().zip(rows.planes) {
+            if plane.capacity() == 0 {
+                *plane = more;
+            } else {
+                plane.extend(more);
+            }
         }
     }
 

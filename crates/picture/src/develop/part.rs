@@ -6,7 +6,7 @@
 
 use std::ops::Range;
 
-use lookwright_core::render::{Job, SHARE_ROWS, Share, Source, Taken};
+use lookwright_core::render::{Job, Recent, SHARE_ROWS, Share, Source, Taken};
 use lookwright_core::spatial::Planes;
 use lookwright_core::spatial::step::HalvedRows;
 
@@ -19,6 +19,7 @@ pub struct Part {
     size: (u32, u32),
     share: Share,
     taken: Taken,
+    recent: Recent,
     /// The next strip of its round.
     strip: usize,
     output: Output,
@@ -63,10 +64,12 @@ impl Part {
         let share = match version {
             Version::Styled => Share::new(whole, job, span),
             Version::Unstyled => Share::unstyled(whole, job, span),
-        };
+        }
+        .in_sequence();
         Ok(Self {
             size,
             taken: share.begin(),
+            recent: Recent::default(),
             share,
             strip: 0,
             output,
@@ -79,7 +82,7 @@ impl Part {
     }
 
     fn need(&self, strip: usize) -> Range<u32> {
-        let rows = self.share.needs(strip);
+        let rows = self.share.needs(strip, true);
         rows.start as u32..rows.end as u32
     }
 
@@ -103,7 +106,7 @@ impl Part {
             size: self.size,
             samples,
         };
-        let work = self.share.work(self.strip, &source);
+        let work = self.share.work(self.strip, &source, &mut self.recent);
         drop(source);
         if let Some(strip) = self.taken.take(work) {
             self.output.take(self.share.first_row(self.strip), strip)?;
@@ -150,6 +153,7 @@ impl Part {
         }
         self.share.next_round(std::mem::take(&mut self.taken));
         self.taken = self.share.begin();
+        self.recent = Recent::default();
         self.strip = 0;
         true
     }

@@ -14,7 +14,7 @@ use core::ops::Range;
 use super::plan::Job;
 use crate::error::Result;
 use crate::spatial::Planes;
-pub use share::{SHARE_ROWS, Share, Taken, Work};
+pub use share::{Recent, SHARE_ROWS, Share, Taken, Work};
 
 /// Who renders strips: one thread or several.
 pub trait Workers {
@@ -98,7 +98,7 @@ fn all_rounds(
         let mut taken = share.begin();
         workers.each(
             share.strips(),
-            |strip| share.work(strip, source),
+            |strip| share.work(strip, source, &mut Recent::default()),
             |strip, work| {
                 if let Some(rows) = taken.take(work) {
                     take(share.first_row(strip), rows)?;

@@ -5,6 +5,7 @@
 
 use core::array;
 use core::ops::Range;
+use std::collections::BTreeMap;
 
 use super::super::plan::Job;
 use super::super::texture;
@@ -16,6 +17,9 @@ use crate::spatial::step::{Coarse, Gathering, Halved, HalvedRows, STRIP_MARGIN, 
 
 /// Pixels of a strip, about: a strip and what it takes to make it stay below 100 MB.
 const STRIP_PIXELS: usize = 3 << 19;
+/// Pixels of a strip that finds what the one above it has left, about: there are no rows around it
+/// to be made again, so it may be small.
+const FOLLOWING_PIXELS: usize = 1 << 19;
 /// Fewest rows of a strip, so that the rows around it are the smaller part.
 const ROWS_MIN: usize = 64;
 /// A share of no more pixels is kept as it is before each wide step, at 12 bytes per pixel, so
@@ -99,7 +103,6 @@ impl Share {
         links: Vec<Link>,
         most_kept: usize,
     ) -> Self {
-        let strip_rows = (STRIP_PIXELS / width.max(1)).max(ROWS_MIN);
         let keeps = width * rows.len() <= most_kept;
         let wide = (0..links.len()).filter(|&i| links[i].is_wide());
         let mut rounds = Vec::new();
@@ -116,11 +119,19 @@ impl Share {
             width,
             height,
             rows,
-            strip_rows: strip_rows.next_multiple_of(SHARE_ROWS),
+            strip_rows: rows_of(width, STRIP_PIXELS),
             kept: None,
             rounds,
             round: 0,
         }
+    }
+
+    /// For strips that are worked on one after the other from the top, each with what the last one
+    /// has left: [`Self::work`] is then given one [`Recent`] for all strips of a round.
+    #[must_use]
+    pub fn in_sequence(mut self) -> Self {
+        self.strip_rows = rows_of(self.width, FOLLOWING_PIXELS);
+        self
     }
 
     /// How many strips its round has.
@@ -152,9 +163,17 @@ impl Share {
         ((before + now) / all).min(1.0)
     }
 
-    /// The rows of the source that a strip of its round is made from: none, if what it needs is
-    /// kept.
-    pub fn needs(&self, strip: usize) -> Range<usize> {
+    /// The rows of the source that a strip of its round is made from, without what the one above it
+    /// has left if it is worked on `after` that one: none, if what it needs is kept.
+    pub fn needs(&self, strip: usize, after: bool) -> Range<usize> {
+        let all = self.needs_alone(strip);
+        match strip.checked_sub(1).filter(|_| after) {
+            Some(above) => all.start.max(self.needs_alone(above).end)..all.end,
+            None => all,
+        }
+    }
+
+    fn needs_alone(&self, strip: usize) -> Range<usize> {
         if self.kept.is_some() {
             return 0..0;
         }
@@ -178,19 +197,21 @@ impl Share {
         taken
     }
 
-    /// Does a strip of its round.
-    pub fn work(&self, strip: usize, source: &impl Source) -> Work {
+    /// Does a strip of its round. `recent` is new, or has been through the strips above.
+    pub fn work(&self, strip: usize, source: &impl Source, recent: &mut Recent) -> Work {
         let rows = self.strip(strip);
         match self.rounds[self.round] {
-            Round::Keep(link) => Work::Kept(self.rendered(link, rows, source)),
+            Round::Keep(link) => Work::Kept(self.rendered(link, rows, source, recent)),
             Round::Gather(link) => match &self.links[link] {
                 Link::Spread(step, _) => {
-                    let strip = self.with_margin(link, &rows, source);
-                    Work::Halved(Gathering::part(step.as_ref(), &strip, rows))
+                    let strip = self.with_margin(link, &rows, source, recent);
+                    let part = Gathering::part(step.as_ref(), &strip, rows.clone());
+                    recent.leave(link, strip, &rows);
+                    Work::Halved(part)
                 }
                 _ => Work::Kept(Planes::default()),
             },
-            Round::Finish => Work::Finished(self.rendered(self.links.len(), rows, source)),
+            Round::Finish => Work::Finished(self.rendered(self.links.len(), rows, source, recent)),
         }
     }
 
@@ -266,7 +287,13 @@ impl Share {
     }
 
     /// `rows` after the first `count` links.
-    fn rendered(&self, count: usize, rows: Range<usize>, source: &impl Source) -> Planes {
+    fn rendered(
+        &self,
+        count: usize,
+        rows: Range<usize>,
+        source: &impl Source,
+        recent: &mut Recent,
+    ) -> Planes {
         if let Some(kept) = self.kept.as_ref().filter(|kept| kept.links == count) {
             return kept.strip.part(&rows);
         }
@@ -275,40 +302,85 @@ impl Share {
         };
         match &self.links[before] {
             Link::Point(run) => {
-                let mut picture = self.rendered(before, rows, source);
+                let mut picture = self.rendered(before, rows, source, recent);
                 run(&mut picture);
                 picture
             }
             Link::Place => {
                 let mut job = self.job.clone();
                 job.window.y0 += rows.start as u32;
-                let mut picture = self.rendered(before, rows, source);
+                let mut picture = self.rendered(before, rows, source, recent);
                 texture::grain_and_dust(&mut picture, &job);
                 picture
             }
             Link::Spread(step, coarse) => {
-                self.with_margin(before, &rows, source)
-                    .spread(step.as_ref(), coarse, rows)
+                let strip = self.with_margin(before, &rows, source, recent);
+                let spread = strip.spread(step.as_ref(), coarse, rows.clone());
+                recent.leave(before, strip, &rows);
+                spread
             }
         }
     }
 
     /// `rows` and those around them after the first `count` links.
-    fn with_margin(&self, count: usize, rows: &Range<usize>, source: &impl Source) -> Strip {
+    fn with_margin(
+        &self,
+        count: usize,
+        rows: &Range<usize>,
+        source: &impl Source,
+        recent: &mut Recent,
+    ) -> Strip {
         let rows = self.around(rows, STRIP_MARGIN);
-        Strip {
+        let mut strip = recent.take(count, rows.start).unwrap_or(Strip {
+            picture: Planes::filled(self.width, 0, 0.0),
             first: rows.start,
-            picture: self.rendered(count, rows, source),
             full_height: self.height,
+        });
+        let there = rows.start + strip.picture.height;
+        if there < rows.end {
+            let new = self.rendered(count, there..rows.end, source, recent);
+            strip.picture.append(new);
         }
+        strip
     }
+}
+
+/// The last rows of a strip, as they are before each link that spreads: the next strip needs them
+/// too.
+#[derive(Default)]
+pub struct Recent(BTreeMap<usize, Strip>);
+
+impl Recent {
+    /// What was left before a link, if it begins with row `first`.
+    fn take(&mut self, link: usize, first: usize) -> Option<Strip> {
+        self.0.remove(&link).filter(|strip| strip.first == first)
+    }
+
+    /// Leaves what the strip below `rows` needs of a strip.
+    fn leave(&mut self, link: usize, strip: Strip, rows: &Range<usize>) {
+        let first = rows.end.saturating_sub(STRIP_MARGIN).max(strip.first);
+        let picture = strip.part(&(first..strip.first + strip.picture.height));
+        self.0.insert(
+            link,
+            Strip {
+                picture,
+                first,
+                full_height: strip.full_height,
+            },
+        );
+    }
+}
+
+fn rows_of(width: usize, pixels: usize) -> usize {
+    let rows = (pixels / width.max(1)).max(ROWS_MIN);
+    rows.next_multiple_of(SHARE_ROWS)
 }
 
 impl Taken {
     /// Takes in what the next strip gave; gives back finished rows.
     pub fn take(&mut self, work: Work) -> Option<Planes> {
         match work {
-            Work::Kept(rows) => self.kept.append(&rows),
+            Work::Kept(rows) => self.kept.append(rows),
             Work::Halved(part) => self.gathering.take(part),
             Work::Finished(rows) => return Some(rows),
         }

@@ -62,7 +62,7 @@ fn joined_anew(source: &Planes, job: &Job) -> Planes {
     let share = Share::of(size, job, 0..size.1, links(size, job), 0);
     let mut out = Planes::filled(source.width, 0, 0.0);
     let take = |_, strip: Planes| {
-        out.append(&strip);
+        out.append(strip);
         Ok(())
     };
     all_rounds(share, source, &OneThread, |_| Ok(()), take).unwrap();
@@ -89,16 +89,20 @@ fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Plane
     let mut shares: Vec<Share> = cuts
         .iter()
         .zip(ends)
-        .map(|(&from, &to)| Share::of(size, job, from..to, links(size, job), most_kept))
+        .map(|(&from, &to)| {
+            Share::of(size, job, from..to, links(size, job), most_kept).in_sequence()
+        })
         .collect();
     let mut out = vec![Planes::filled(source.width, 0, 0.0); shares.len()];
     loop {
         let mut taken: Vec<Taken> = shares.iter().map(Share::begin).collect();
         for ((share, taken), out) in shares.iter().zip(&mut taken).zip(&mut out) {
+            let mut recent = Recent::default();
             for strip in 0..share.strips() {
-                let work = share.work(strip, &Asked(source, share.needs(strip)));
+                let asked = Asked(source, share.needs(strip, true));
+                let work = share.work(strip, &asked, &mut recent);
                 if let Some(rows) = taken.take(work) {
-                    out.append(&rows);
+                    out.append(rows);
                 }
             }
         }
@@ -118,7 +122,7 @@ fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Plane
         }
     }
     let mut whole = Planes::filled(source.width, 0, 0.0);
-    out.iter().for_each(|part| whole.append(part));
+    out.into_iter().for_each(|part| whole.append(part));
     whole
 }
 
@@ -127,6 +131,8 @@ fn shares_are_the_whole_picture_bit_by_bit() {
     for (width, height, cuts) in [
         (301, 259, &[0, 128][..]),
         (301, 258, &[0, 16, 144, 240]),
+        // Strips of the fewest rows.
+        (8_200, 300, &[0, 160]),
         (24_600, 131, &[0, 64]),
         (40, 35, &[0, 32]),
     ] {
@@ -147,7 +153,7 @@ fn what_is_no_part_of_the_picture_is_refused() {
     while !share.gathers() {
         let mut taken = share.begin();
         for strip in 0..share.strips() {
-            taken.take(share.work(strip, &source));
+            taken.take(share.work(strip, &source, &mut Recent::default()));
         }
         share.next_round(taken);
     }
