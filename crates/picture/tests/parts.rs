@@ -66,7 +66,10 @@ fn in_parts(picture: &Decoded, job: &Job, version: Version, format: OutFormat) -
         }
         if parts[0].gathers() {
             for layer in 0..3 {
-                let gathered: Vec<_> = parts.iter().map(|part| part.shared(layer)).collect();
+                let gathered: Vec<_> = parts
+                    .iter()
+                    .map(|part| part.shared(layer).unwrap().clone())
+                    .collect();
                 for (i, part) in parts.iter_mut().enumerate() {
                     let mut others = gathered.clone();
                     others.remove(i);
@@ -140,6 +143,7 @@ fn wrong_parts_and_wrong_rows_have_their_sentence() {
     let short = part.step(Samples::U8(vec![0; 59])).unwrap_err();
     assert!(short.message().contains("59 samples"), "{short}");
     assert!(picture(20, 40, 8).row_bytes(30..41).is_err());
+    assert!(part.shared(3).is_err());
     assert!(part.join(3, Vec::new()).is_err());
     assert!(Samples::from_bytes(12, vec![0; 12]).is_err());
 }

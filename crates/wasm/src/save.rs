@@ -91,13 +91,15 @@ impl PicturePart {
     }
 
     /// One layer of what was gathered: `[first row, values]`.
-    #[must_use]
-    pub fn shared(&self, layer: usize) -> js_sys::Array {
-        let HalvedRows { first, values } = self.part.shared(layer);
-        js_sys::Array::of2(
-            &JsValue::from_f64(first as f64),
+    ///
+    /// # Errors
+    /// If there is no such layer.
+    pub fn shared(&self, layer: usize) -> Result<js_sys::Array, JsError> {
+        let HalvedRows { first, values } = self.part.shared(layer).map_err(problem)?;
+        Ok(js_sys::Array::of2(
+            &JsValue::from_f64(*first as f64),
             &js_sys::Float32Array::from(&values[..]),
-        )
+        ))
     }
 
     /// Takes in what another part has gathered of a layer, before that layer is joined.

@@ -73,13 +73,26 @@ pub struct HalvedRows {
 /// A strip's part of a [`Gathering`].
 pub struct Halved([Option<HalvedRows>; 3]);
 
-/// Collects what the strips of a picture share.
+/// Collects what the strips of a picture share: parts that come in order and without gaps.
 #[derive(Default)]
 pub struct Gathering {
-    layers: [Vec<HalvedRows>; 3],
+    layers: [HalvedRows; 3],
 }
 
 impl Gathering {
+    /// With room for all that `rows` of the picture will give, in one piece per layer.
+    pub fn new(step: &dyn SpreadStep, rows: &Range<usize>) -> Self {
+        let layers = array::from_fn(|layer| {
+            let kernel = step.kernel(layer).filter(|k| k.has_coarse());
+            let columns = kernel.map_or(0, Spread::halved_columns);
+            HalvedRows {
+                first: rows.start / 2,
+                values: Vec::with_capacity(columns * (rows.len().div_ceil(2) + HALVED_MARGIN)),
+            }
+        });
+        Self { layers }
+    }
+
     /// The part of strip `rows`, which begins at an even row and, except for the last one, ends at
     /// one. `strip` says where its rows lie.
     pub fn part(step: &dyn SpreadStep, strip: &Strip, rows: Range<usize>) -> Halved {
@@ -108,22 +121,13 @@ impl Gathering {
     /// Takes in a strip's part.
     pub fn take(&mut self, part: Halved) {
         for (layer, rows) in self.layers.iter_mut().zip(part.0) {
-            layer.extend(rows);
+            layer.values.extend(rows.unwrap_or_default().values);
         }
     }
 
-    /// A copy of what has come in of one layer, for another worker. Strips have come in order and
-    /// without gaps.
-    pub fn shared(&self, layer: usize) -> HalvedRows {
-        let parts = &self.layers[layer];
-        HalvedRows {
-            first: parts.first().map_or(0, |part| part.first),
-            values: parts
-                .iter()
-                .flat_map(|part| &part.values)
-                .copied()
-                .collect(),
-        }
+    /// What has come in of one layer, for another worker.
+    pub fn shared(&self, layer: usize) -> &HalvedRows {
+        &self.layers[layer]
     }
 
     /// Makes one layer of what strips share, once all of their parts are here or among the
@@ -153,8 +157,8 @@ impl Gathering {
         // Doubling a row takes its own cell and the one beside it.
         let first = (rows.start / 2).saturating_sub(1);
         let end = (rows.end.div_ceil(2) + 1).min(kernel.halved_rows() - HALVED_MARGIN);
-        let parts = core::mem::take(&mut self.layers[layer]);
-        let halved = parts.into_iter().chain(others);
+        let own = core::mem::take(&mut self.layers[layer]);
+        let halved = core::iter::once(own).chain(others);
         let sum = kernel.gather_strips(halved.map(|h| (h.first, h.values)), first..end);
         coarse.layers[layer] = Some(sum);
         coarse.first = 2 * first;

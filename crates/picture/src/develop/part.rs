@@ -127,12 +127,12 @@ impl Part {
     }
 
     /// One layer of what its round gathered, for the other parts.
-    pub fn shared(&self, layer: usize) -> HalvedRows {
-        if layer < 3 {
-            self.taken.shared(layer)
-        } else {
-            HalvedRows::default()
-        }
+    ///
+    /// # Errors
+    /// When there is no such layer.
+    pub fn shared(&self, layer: usize) -> Result<&HalvedRows> {
+        there_is(layer)?;
+        Ok(self.taken.shared(layer))
     }
 
     /// Takes in one layer of what the other parts gathered.
@@ -140,9 +140,7 @@ impl Part {
     /// # Errors
     /// When it is not of this picture.
     pub fn join(&mut self, layer: usize, others: Vec<HalvedRows>) -> Result<()> {
-        if layer > 2 {
-            return Err(Error::new(format!("There is no layer {layer}.")));
-        }
+        there_is(layer)?;
         self.share.join(&mut self.taken, layer, others)
     }
 
@@ -170,6 +168,13 @@ impl Part {
     pub fn finish(self) -> Result<Vec<u8>> {
         self.output.finish()
     }
+}
+
+fn there_is(layer: usize) -> Result<()> {
+    if layer > 2 {
+        return Err(Error::new(format!("There is no layer {layer}.")));
+    }
+    Ok(())
 }
 
 /// The rows that were asked for.

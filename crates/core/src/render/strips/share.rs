@@ -189,10 +189,18 @@ impl Share {
     /// Begins its round: room for what its strips give.
     pub fn begin(&self) -> Taken {
         let mut taken = Taken::default();
-        if let Round::Keep(_) = self.rounds[self.round] {
-            let pixels = self.width * self.span().len();
-            taken.kept.width = self.width;
-            taken.kept.planes = array::from_fn(|_| Vec::with_capacity(pixels));
+        match self.rounds[self.round] {
+            Round::Keep(_) => {
+                let pixels = self.width * self.span().len();
+                taken.kept.width = self.width;
+                taken.kept.planes = array::from_fn(|_| Vec::with_capacity(pixels));
+            }
+            Round::Gather(link) => {
+                if let Link::Spread(step, _) = &self.links[link] {
+                    taken.gathering = Gathering::new(step.as_ref(), &self.rows);
+                }
+            }
+            Round::Finish => {}
         }
         taken
     }
@@ -387,8 +395,8 @@ impl Taken {
         None
     }
 
-    /// A copy of one layer of what was gathered, for the other shares.
-    pub fn shared(&self, layer: usize) -> HalvedRows {
+    /// One layer of what was gathered, for the other shares.
+    pub fn shared(&self, layer: usize) -> &HalvedRows {
         self.gathering.shared(layer)
     }
 }

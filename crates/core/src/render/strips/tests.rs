@@ -110,7 +110,7 @@ fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Plane
             break;
         }
         for layer in 0..3 {
-            let parts: Vec<HalvedRows> = taken.iter().map(|t| t.shared(layer)).collect();
+            let parts: Vec<HalvedRows> = taken.iter().map(|t| t.shared(layer).clone()).collect();
             for (i, (share, taken)) in shares.iter_mut().zip(&mut taken).enumerate() {
                 let mut others = parts.clone();
                 others.remove(i);
