@@ -20,9 +20,11 @@ for (const kind of KINDS) {
         const [name] = await caches.keys();
         if (!name) return false;
         const kept = (await (await caches.open(name)).keys()).map(({ url }) => url);
-        const needed = performance.getEntriesByType("resource").map((entry) => entry.name);
-        const worker = new URL("js/worker/worker.js", location.href).href;
-        return [...needed.filter((url) => url.startsWith(location.origin)), worker].every((url) => kept.includes(url));
+        // Workers load modules that the page itself does not, and they are listed.
+        const listed = (await (await fetch("files.json")).json()).map((path) => new URL(path, location.href).href);
+        const loaded = performance.getEntriesByType("resource").map((entry) => entry.name);
+        const needed = [location.href, ...listed, ...loaded].map((url) => url.split("#")[0]);
+        return needed.filter((url) => url.startsWith(location.origin)).every((url) => kept.includes(url));
       });
       await stopServing(folder);
       await session.page.reload({ waitUntil: "load" });
