@@ -1,7 +1,7 @@
 /** Offline use: the network first, so that a new version is seen at once; else what was kept. */
 
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
-const CACHE = "lookwright-1";
+const CACHE = "lookwright-2";
 
 worker.addEventListener("install", () => {
   worker.skipWaiting();

@@ -1,5 +1,5 @@
 /** The core as the worker sees it: what `cargo xtask web` makes of `crates/wasm`. */
-declare module "*/lookwright_wasm.js" {
+declare module "lookwright-core" {
   export default function init(options: { module_or_path: WebAssembly.Module }): Promise<{ memory: WebAssembly.Memory }>;
   export function catalogue(): object;
   export function read_look(json: string): { canonical: string; pretty: string; fingerprint: string };

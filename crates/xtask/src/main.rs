@@ -9,6 +9,7 @@
 
 mod bench;
 mod layout;
+mod npm;
 mod process;
 mod serve;
 mod test;

@@ -2,7 +2,7 @@
 
 /** @import { Recipe, Shown, Size } from "../../types.js" */
 
-import { Player } from "../../pkg/lookwright_wasm.js";
+import { Player } from "lookwright-core";
 
 /** One for each side: what a look needs is kept from frame to frame. @type {Map<string, Player>} */
 const players = new Map();

@@ -2,7 +2,7 @@
 
 /** @import { PictureInfo, Size } from "../../types.js" */
 
-import { Picture } from "../../pkg/lookwright_wasm.js";
+import { Picture } from "lookwright-core";
 
 /** The wider side of a small copy, in pixels. */
 const SMALL_SIDE = 240;

@@ -2,7 +2,7 @@
 
 /** @import { Recipe, Round, Shared, Size } from "../../types.js" */
 
-import { PicturePart } from "../../pkg/lookwright_wasm.js";
+import { PicturePart } from "lookwright-core";
 
 /** @type {PicturePart | null} */
 let part = null;

@@ -2,7 +2,7 @@
 
 /** @import { Recipe } from "../../types.js" */
 
-import init, * as core from "../../pkg/lookwright_wasm.js";
+import init, * as core from "lookwright-core";
 import { clipFrame } from "./clips.js";
 import * as held from "./held.js";
 import * as part from "./part.js";

@@ -84,7 +84,7 @@ fn in_page() -> Result<String> {
     web::run(&web::Options::default())?;
     let browsers = test::browsers::find()?;
     let folder = layout::root().join("tests/browser");
-    test::node::install(&folder)?;
+    npm::install(&folder)?;
     let mut node = Command::new("node");
     node.current_dir(&folder).arg("speed.mjs");
     test::environment(&mut node, &browsers);

@@ -3,14 +3,14 @@
 //! Every step runs even if an earlier one failed, except where it needs what an earlier one builds.
 
 pub(crate) mod browsers;
-pub(crate) mod node;
+mod node;
 pub(crate) mod python;
 mod report;
 mod rust;
 mod tally;
 mod tidy;
 
-use crate::{layout, web};
+use crate::{layout, npm, web};
 use anyhow::{Result, bail};
 use report::{Line, Report};
 use std::process::Command;
@@ -183,7 +183,7 @@ fn browser(built: &mut Built) -> Result<Tally> {
         bail!("not run, as a browser is missing");
     }
     let folder = layout::root().join("tests/browser");
-    node::install(&folder)?;
+    npm::install(&folder)?;
     node::tests(&folder, built.environment())
 }
 

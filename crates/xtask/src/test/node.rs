@@ -1,9 +1,8 @@
 //! The steps that Node does: type checks of the page, and tests written in JavaScript.
 
 use super::tally::Tally;
-use crate::{layout, process};
-use anyhow::{Context, Result, bail};
-use std::fs;
+use crate::{layout, npm, process};
+use anyhow::{Result, bail};
 use std::path::Path;
 use std::process::Command;
 
@@ -19,7 +18,7 @@ pub(crate) fn types(web: &Path) -> Result<Tally> {
     if configurations.is_empty() {
         bail!("there is nothing to check in {}", web.display());
     }
-    install(web)?;
+    npm::install(web)?;
     for configuration in configurations {
         let mut tsc = Command::new("node");
         tsc.current_dir(web)
@@ -42,7 +41,7 @@ pub(crate) fn tests(folder: &Path, environment: impl Fn(&mut Command)) -> Result
     if files.is_empty() {
         bail!("there is nothing to run in {}", folder.display());
     }
-    need_node()?;
+    npm::need_node()?;
     let mut node = Command::new("node");
     node.current_dir(layout::root())
         .args(["--test", "--test-reporter=spec", "--test-concurrency=1"])
@@ -54,36 +53,4 @@ pub(crate) fn tests(folder: &Path, environment: impl Fn(&mut Command)) -> Result
         bail!("Node broke off without a result");
     }
     Ok(tally)
-}
-
-/// Installs a folder's locked packages, unless that was done for the same lock file.
-///
-/// # Errors
-/// When npm is missing or a package cannot be installed.
-pub(crate) fn install(folder: &Path) -> Result<()> {
-    let lock = folder.join("package-lock.json");
-    let wanted = fs::read(&lock).with_context(|| format!("reading {}", lock.display()))?;
-    let stamp = folder.join("node_modules/.installed");
-    if fs::read(&stamp).is_ok_and(|before| before == wanted) {
-        return Ok(());
-    }
-    need_node()?;
-    let mut npm = Command::new(if cfg!(windows) { "npm.cmd" } else { "npm" });
-    npm.current_dir(folder)
-        .args(["ci", "--no-audit", "--no-fund", "--ignore-scripts"]);
-    process::run(&mut npm)?;
-    Ok(fs::write(stamp, wanted)?)
-}
-
-fn need_node() -> Result<()> {
-    let version = process::output_of(Command::new("node").arg("--version"))
-        .context("no Node: install Node 20.11 or later")?;
-    let mut numbers = version
-        .trim_start_matches('v')
-        .split('.')
-        .map_while(|it| it.parse().ok());
-    if (numbers.next().unwrap_or(0), numbers.next().unwrap_or(0)) < (20_u32, 11_u32) {
-        bail!("Node {version} is too old: install Node 20.11 or later");
-    }
-    Ok(())
 }

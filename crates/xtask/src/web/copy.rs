@@ -1,4 +1,5 @@
-//! The static part of the page: what of `web/` and `demo-images/` goes into `web/dist`.
+//! The static part of the page: what of `web/` and `demo-images/` goes into `web/dist`, and the
+//! bundle of its scripts and styles.
 
 use anyhow::{Context, Result};
 use std::collections::BTreeSet;
@@ -6,9 +7,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
-/// What in `web/` serves the work on the page and not the page.
-const WORKSHOP: [&str; 5] = [
+/// What in `web/` serves the work on the page and not the page, or goes into the bundle.
+const WORKSHOP: [&str; 7] = [
+    "css",
     "dist",
+    "js",
     "node_modules",
     "tests",
     "package.json",
@@ -30,17 +33,17 @@ const CORE: &str = "  <link rel=\"preload\" as=\"fetch\" type=\"application/wasm
 /// What the page is made of, for its service worker: browsers do not tell a page which modules its
 /// workers have loaded.
 const FILES: &str = "files.json";
-/// The bindings among them.
-const BINDINGS: [&str; 2] = ["pkg/lookwright_wasm.js", "pkg/lookwright_wasm_bg.wasm"];
+/// The core among them, which is not a script.
+const WASM: &str = "pkg/lookwright_wasm_bg.wasm";
 
-/// Brings `dist` in line with `web/` and `demo-images/` under `root`: writes what differs, removes
-/// what no longer belongs, and leaves the rest untouched, so that a browser's cache stays good.
+/// Brings `dist` in line with `web/` and `demo-images/` under `root` and with the bundle: writes
+/// what differs, removes what no longer belongs, and leaves the rest untouched, so that a browser's cache stays good.
 ///
 /// # Errors
 /// When a file cannot be read, written or removed.
-pub(crate) fn page(root: &Path, dist: &Path) -> Result<()> {
+pub(crate) fn page(root: &Path, bundle: &Path, dist: &Path) -> Result<()> {
     let mut wanted = BTreeSet::new();
-    let plan = plan(root)?;
+    let plan = plan(root, bundle)?;
     let hints = hints(plan.iter().map(|(_, to)| to.as_path()));
     let files = own_files(plan.iter().map(|(_, to)| to.as_path()));
     write_if_different(files.as_bytes(), &dist.join(FILES))
@@ -69,7 +72,7 @@ pub(crate) fn page(root: &Path, dist: &Path) -> Result<()> {
 }
 
 /// Every file to copy, with its path in `dist`.
-fn plan(root: &Path) -> Result<Vec<(PathBuf, PathBuf)>> {
+fn plan(root: &Path, bundle: &Path) -> Result<Vec<(PathBuf, PathBuf)>> {
     let web = root.join("web");
     let page = files_below(&web, |entry| {
         let name = entry.file_name().to_string_lossy();
@@ -85,11 +88,13 @@ fn plan(root: &Path) -> Result<Vec<(PathBuf, PathBuf)>> {
             .and_then(|extension| extension.to_str());
         entry.file_type().is_dir() || extension.is_some_and(|it| PICTURES.contains(&it))
     })?;
+    let bundled = files_below(bundle, |_| true)?;
     let page = page.into_iter().map(|file| (web.join(&file), file));
+    let bundled = bundled.into_iter().map(|file| (bundle.join(&file), file));
     let pictures = pictures
         .into_iter()
         .map(|file| (demo.join(&file), Path::new("demo").join(file)));
-    Ok(page.chain(pictures).collect())
+    Ok(page.chain(bundled).chain(pictures).collect())
 }
 
 /// The files below `dir` for which, and for whose folders, `keep` holds; relative to `dir`.
@@ -111,7 +116,7 @@ fn files_below(dir: &Path, keep: impl Fn(&DirEntry) -> bool) -> Result<Vec<PathB
     Ok(files)
 }
 
-/// Lines that let a browser fetch the page's modules and the core at once, and not one after
+/// Lines that let a browser fetch the page's scripts and the core at once, and not one after
 /// another as it comes upon them. What workers run they fetch themselves.
 fn hints<'a>(files: impl Iterator<Item = &'a Path>) -> String {
     let modules = files.filter(|file| {
@@ -126,13 +131,13 @@ fn hints<'a>(files: impl Iterator<Item = &'a Path>) -> String {
     lines
 }
 
-/// The page's modules, workers' among them, as a JSON list of paths.
+/// The page's scripts, workers' among them, and the core, as a JSON list of paths.
 fn own_files<'a>(files: impl Iterator<Item = &'a Path>) -> String {
     let scripts = files
         .filter(|file| file.starts_with("js"))
         .map(|file| file.to_string_lossy().replace('\\', "/"));
     let quoted: Vec<String> = scripts
-        .chain(BINDINGS.map(str::to_owned))
+        .chain([WASM.to_owned()])
         .map(|path| format!("\"{path}\""))
         .collect();
     format!("[{}]\n", quoted.join(", "))
@@ -173,8 +178,10 @@ mod tests {
         for file in [
             "web/index.html",
             "web/js/main.js",
-            "web/js/main.test.mjs",
-            "web/js/tests/of-the-page.js",
+            "web/css/page.css",
+            "web/looks/night.json",
+            "bundle/js/main.js",
+            "bundle/css/page.css",
             "web/.hidden",
             "web/package.json",
             "web/tsconfig.worker.json",
@@ -190,29 +197,30 @@ mod tests {
         let dist = root.join("web/dist");
         put(root, "web/dist/pkg/core.wasm", "kept");
         put(root, "web/dist/old.js", "left over from an earlier build");
-        page(root, &dist).unwrap();
+        page(root, &root.join("bundle"), &dist).unwrap();
         assert_eq!(
             listing(&dist),
             [
+                "css/page.css",
                 "demo/ferry/source.json",
                 "demo/ferry.png",
                 "files.json",
                 "index.html",
                 "js/main.js",
-                "js/tests/of-the-page.js",
+                "looks/night.json",
                 "pkg/core.wasm",
             ]
         );
     }
 
     #[test]
-    fn the_page_is_told_of_its_modules_before_it_asks() {
+    fn the_page_is_told_of_its_scripts_before_it_asks() {
         let dir = tempfile::tempdir().unwrap();
         let root = dir.path();
         for file in [
-            "web/js/main.js",
-            "web/js/ui/desk.js",
-            "web/js/worker/tasks.js",
+            "bundle/js/main.js",
+            "bundle/js/shared.js",
+            "bundle/js/worker/worker.js",
             "web/sw.js",
         ] {
             put(root, file, file);
@@ -223,15 +231,15 @@ mod tests {
             "web/index.html",
             &format!("<head>\n{script}</head>\n"),
         );
-        page(root, &root.join("web/dist")).unwrap();
+        page(root, &root.join("bundle"), &root.join("web/dist")).unwrap();
         let index = fs::read_to_string(root.join("web/dist/index.html")).unwrap();
         assert_eq!(
             fs::read_to_string(root.join("web/dist/files.json")).unwrap(),
-            "[\"js/main.js\", \"js/ui/desk.js\", \"js/worker/tasks.js\", \
-             \"pkg/lookwright_wasm.js\", \"pkg/lookwright_wasm_bg.wasm\"]\n"
+            "[\"js/main.js\", \"js/shared.js\", \"js/worker/worker.js\", \
+             \"pkg/lookwright_wasm_bg.wasm\"]\n"
         );
         let module = |path| format!("  <link rel=\"modulepreload\" href=\"{path}\">\n");
-        let modules = module("js/main.js") + &module("js/ui/desk.js");
+        let modules = module("js/main.js") + &module("js/shared.js");
         assert_eq!(index, format!("<head>\n{CORE}{modules}{script}</head>\n"));
     }
 
@@ -241,7 +249,7 @@ mod tests {
         let root = dir.path();
         let dist = root.join("web/dist");
         put(root, "web/index.html", "one");
-        page(root, &dist).unwrap();
+        page(root, &root.join("bundle"), &dist).unwrap();
         let written = || {
             fs::metadata(dist.join("index.html"))
                 .unwrap()
@@ -249,10 +257,10 @@ mod tests {
                 .unwrap()
         };
         let first = written();
-        page(root, &dist).unwrap();
+        page(root, &root.join("bundle"), &dist).unwrap();
         assert_eq!(written(), first);
         put(root, "web/index.html", "two");
-        page(root, &dist).unwrap();
+        page(root, &root.join("bundle"), &dist).unwrap();
         assert_eq!(fs::read_to_string(dist.join("index.html")).unwrap(), "two");
     }
 }

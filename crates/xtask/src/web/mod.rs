@@ -2,6 +2,7 @@
 //! together in `web/dist`.
 
 pub(crate) mod bindings;
+mod bundle;
 mod copy;
 mod toolchain;
 
@@ -32,7 +33,8 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     let wasm = compile("lookwright-wasm", options)?;
     let package = layout::dist().join("pkg");
     let fresh = bindings::generate(&wasm, &package, options.dev)?;
-    copy::page(layout::root(), &layout::dist())?;
+    let bundle = bundle::make(&package, options)?;
+    copy::page(layout::root(), &bundle, &layout::dist())?;
     if fresh {
         println!("{}", bindings::sizes(&package)?);
     }

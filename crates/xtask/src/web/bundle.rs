@@ -1,0 +1,56 @@
+//! The page's modules and style sheets, put together by esbuild: what a browser fetches is a
+//! handful of files, each asked for once, in place of a hundred that name one another.
+
+use super::Options;
+use crate::{layout, npm, process};
+use anyhow::{Context, Result};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// Where the page's scripts begin. They share what they have in common.
+const PAGE: [&str; 2] = ["js/main.js", "js/core.js"];
+/// Where its style begins.
+const STYLE: &str = "css/page.css";
+/// Where a worker begins. It shares no file with the page, so that it waits for one only.
+const WORKER: &str = "js/worker/worker.js";
+/// The bindings' name in the source, which lies where they do not.
+const BINDINGS: &str = "lookwright-core";
+
+/// Bundles `web/` with the bindings in `package`; gives the folder that has the files, placed as
+/// in the page.
+///
+/// # Errors
+/// When there is no Node, esbuild cannot be installed, or a module cannot be resolved.
+pub(super) fn make(package: &Path, options: &Options) -> Result<PathBuf> {
+    let web = layout::root().join("web");
+    let bundle = layout::target().join("web/bundle");
+    if bundle.exists() {
+        fs::remove_dir_all(&bundle).with_context(|| format!("clearing {}", bundle.display()))?;
+    }
+    npm::install(&web)?;
+    let esbuild = |entries: &[&str], more: &[&str]| {
+        let mut node = Command::new("node");
+        node.current_dir(&web)
+            .arg("node_modules/esbuild/bin/esbuild")
+            .args(entries)
+            .args(["--bundle", "--format=esm", "--target=es2022"])
+            .args(["--log-level=warning", "--outbase=."])
+            .arg(format!("--outdir={}", bundle.display()))
+            .arg(if options.dev {
+                "--sourcemap=inline"
+            } else {
+                "--minify"
+            })
+            .args(more);
+        process::run(&mut node)
+    };
+    esbuild(&PAGE, &["--splitting", "--chunk-names=js/shared"])?;
+    esbuild(&[STYLE], &[])?;
+    let bindings = package.join("lookwright_wasm.js");
+    esbuild(
+        &[WORKER],
+        &[&format!("--alias:{BINDINGS}={}", bindings.display())],
+    )?;
+    Ok(bundle)
+}
