@@ -5,7 +5,7 @@ mod page;
 mod plot;
 mod report;
 
-use crate::{layout, process, test, web};
+use crate::{layout, npm, process, test, web};
 use anyhow::{Context, Result, bail};
 use page::PageFigures;
 use report::Figures;
@@ -82,6 +82,7 @@ fn wasm(folder: &Path, figures: &mut Figures) -> Result<()> {
 /// The page in Chromium, its figures as text.
 fn in_page() -> Result<String> {
     web::run(&web::Options::default())?;
+    test::ffmpeg::need()?;
     let browsers = test::browsers::find()?;
     let folder = layout::root().join("tests/browser");
     npm::install(&folder)?;

@@ -5,8 +5,7 @@ use anyhow::{Result, bail};
 use std::env;
 use std::path::{Path, PathBuf};
 
-/// Debian's packages: two browsers, and what makes the videos that they are given.
-const DEBIAN_PACKAGES: [&str; 3] = ["chromium", "firefox-esr", "ffmpeg"];
+const DEBIAN_PACKAGES: [&str; 2] = ["chromium", "firefox-esr"];
 
 /// The browsers on this machine.
 #[derive(Clone, Default)]
@@ -27,12 +26,11 @@ impl Found {
 /// When something is missing that this user may not install; the message says what.
 pub(crate) fn find() -> Result<Found> {
     let mut found = look();
-    let complete = |found: &Found| found.complete() && layout::find_program(&["ffmpeg"]).is_some();
-    if !complete(&found) {
+    if !found.complete() {
         let packages = DEBIAN_PACKAGES.join(" ");
         if layout::find_program(&["apt-get"]).is_none() || !process::is_root() {
             bail!(
-                "install Chromium, Firefox and ffmpeg (Debian: `apt-get install {packages}`); \
+                "install Chromium and Firefox (Debian: `apt-get install {packages}`); \
                  LOOKWRIGHT_CHROMIUM and LOOKWRIGHT_FIREFOX may name browsers elsewhere"
             );
         }
@@ -40,8 +38,8 @@ pub(crate) fn find() -> Result<Found> {
         process::apt_install(&DEBIAN_PACKAGES)?;
         found = look();
     }
-    if !complete(&found) {
-        bail!("a browser or ffmpeg is missing although its package was installed");
+    if !found.complete() {
+        bail!("a browser is missing although its package was installed");
     }
     for browser in [&found.chromium, &found.firefox].into_iter().flatten() {
         println!("{}", browser.display());

@@ -3,6 +3,7 @@
 //! Every step runs even if an earlier one failed, except where it needs what an earlier one builds.
 
 pub(crate) mod browsers;
+pub(crate) mod ffmpeg;
 mod node;
 pub(crate) mod python;
 mod report;
@@ -157,6 +158,7 @@ fn build_page(built: &mut Built) -> Result<Tally> {
 
 fn reference(built: &mut Built) -> Result<Tally> {
     built.need_command_line()?;
+    ffmpeg::need()?;
     python::checks(&layout::root().join("tests/reference"))
 }
 
@@ -172,6 +174,7 @@ fn types(built: &mut Built) -> Result<Tally> {
 }
 
 fn find_browsers(built: &mut Built) -> Result<Tally> {
+    ffmpeg::need()?;
     built.browsers = browsers::find()?;
     Ok(Tally::default())
 }

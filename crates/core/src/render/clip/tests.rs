@@ -1,3 +1,5 @@
+//! A clip's frames against the picture at rest.
+
 use super::*;
 use crate::look::{Delivery, Frame, Look, StockClass};
 use crate::render::render;

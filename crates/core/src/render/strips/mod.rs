@@ -7,6 +7,7 @@
 //! strips and whoever works on them. A picture may also be rendered in shares; see [`Share`].
 
 mod links;
+mod recent;
 mod share;
 
 use core::ops::Range;
@@ -14,7 +15,8 @@ use core::ops::Range;
 use super::plan::Job;
 use crate::error::Result;
 use crate::spatial::Planes;
-pub use share::{Recent, SHARE_ROWS, Share, Taken, Work};
+pub use recent::Recent;
+pub use share::{SHARE_ROWS, Share, Taken, Work};
 
 /// Who renders strips: one thread or several.
 pub trait Workers {

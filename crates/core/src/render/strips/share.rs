@@ -3,17 +3,16 @@
 //! Shares depend on each other only between rounds, by plain numbers ([`HalvedRows`]), so several
 //! workers that have no memory in common can each render one.
 
-use core::array;
-use core::ops::Range;
-use std::collections::BTreeMap;
-
 use super::super::plan::Job;
 use super::super::texture;
 use super::Source;
 use super::links::{Link, links, unstyled_links};
+use super::recent::Recent;
 use crate::error::Result;
 use crate::spatial::Planes;
 use crate::spatial::step::{Coarse, Gathering, Halved, HalvedRows, STRIP_MARGIN, Strip};
+use core::array;
+use core::ops::Range;
 
 /// Pixels of a strip, about: a strip and what it takes to make it stay below 100 MB.
 const STRIP_PIXELS: usize = 3 << 19;
@@ -350,32 +349,6 @@ impl Share {
             strip.picture.append(new);
         }
         strip
-    }
-}
-
-/// The last rows of a strip, as they are before each link that spreads: the next strip needs them
-/// too.
-#[derive(Default)]
-pub struct Recent(BTreeMap<usize, Strip>);
-
-impl Recent {
-    /// What was left before a link, if it begins with row `first`.
-    fn take(&mut self, link: usize, first: usize) -> Option<Strip> {
-        self.0.remove(&link).filter(|strip| strip.first == first)
-    }
-
-    /// Leaves what the strip below `rows` needs of a strip.
-    fn leave(&mut self, link: usize, strip: Strip, rows: &Range<usize>) {
-        let first = rows.end.saturating_sub(STRIP_MARGIN).max(strip.first);
-        let picture = strip.part(&(first..strip.first + strip.picture.height));
-        self.0.insert(
-            link,
-            Strip {
-                picture,
-                first,
-                full_height: strip.full_height,
-            },
-        );
     }
 }
 
