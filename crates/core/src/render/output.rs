@@ -13,9 +13,8 @@ pub fn to_rgba8(code: &Planes) -> Vec<u8> {
         #[inline(always)]
         || {
             for (((pixel, r), g), b) in rgba.zip(red).zip(green).zip(blue) {
-                // Three bytes fill a float's fraction exactly, so one conversion does for three.
-                let three = byte(*r) + byte(*g) * 256.0 + byte(*b) * 65_536.0;
-                *pixel = (three as u32 | 0xff00_0000).to_le_bytes();
+                let three = packed(byte(*r), byte(*g), byte(*b));
+                *pixel = (three | 0xff00_0000).to_le_bytes();
             }
         },
     );
@@ -28,32 +27,67 @@ fn byte(code: f32) -> f32 {
     Lane::floor(Lane::clamp_to(code, 0.0, 1.0) * 255.0 + 0.5)
 }
 
+/// Three whole numbers of 0 ... 255 as bytes, the first one lowest. They fill a float's fraction
+/// exactly, so one conversion does for three.
+#[inline(always)]
+fn packed(first: f32, second: f32, third: f32) -> u32 {
+    (first + second * 256.0 + third * 65_536.0) as u32
+}
+
 /// Row `y` of a buffer to 8-bit interleaved RGB with triangular dither of +-1 code, so that slow
 /// ramps don't band: the error's mean is 0 and its variance a quarter of a code squared, whatever
 /// the value. `y0` is the row of the whole picture that the buffer begins with; the pattern
 /// depends on the pixel's place in the whole picture alone.
 pub fn dither8(code: &Planes, y: usize, y0: u32) -> Vec<u8> {
-    let mut out = Vec::with_capacity(code.width * 3);
+    let mut out = vec![0; code.width * 3];
     let place = (y as u32).wrapping_add(y0);
-    let [red, green, blue] = [0, 1, 2].map(|channel| code.row(channel, y));
-    for (x, ((r, g), b)) in red.iter().zip(green).zip(blue).enumerate() {
-        for (channel, value) in [r, g, b].into_iter().enumerate() {
-            let noise = triangular(x as u32 * 3 + channel as u32, place);
-            let code = value.clamp(0.0, 1.0) * 255.0 + noise + 0.5;
-            out.push(code.clamp(0.0, 255.0) as u8);
-        }
-    }
+    let [red, green, blue] = [0, 1, 2].map(|channel| code.row(channel, y).chunks(BLOCK));
+    let blocks = out.chunks_mut(3 * BLOCK).zip(red).zip(green).zip(blue);
+    widest(
+        #[inline(always)]
+        || {
+            for (block, (((bytes, red), green), blue)) in blocks.enumerate() {
+                let mut three = [0; BLOCK];
+                let first = (block * BLOCK * 3) as u32;
+                let codes = red.iter().zip(green).zip(blue);
+                for (x, (three, ((r, g), b))) in (0_u32..).zip(three.iter_mut().zip(codes)) {
+                    let at = first + 3 * x;
+                    *three = packed(
+                        dithered(*r, at, place),
+                        dithered(*g, at + 1, place),
+                        dithered(*b, at + 2, place),
+                    );
+                }
+                for (pixel, three) in bytes.chunks_exact_mut(3).zip(three) {
+                    pixel.copy_from_slice(&three.to_le_bytes()[..3]);
+                }
+            }
+        },
+    );
     out
 }
 
+/// Pixels whose codes are made side by side before they are interleaved.
+const BLOCK: usize = 64;
+
+/// The code of one channel at column `x`, counted in channels, of row `y`: a whole number.
+#[inline(always)]
+fn dithered(code: f32, x: u32, y: u32) -> f32 {
+    let code = Lane::clamp_to(code, 0.0, 1.0) * 255.0 + triangular(x, y) + 0.5;
+    Lane::floor(Lane::clamp_to(code, 0.0, 255.0))
+}
+
 /// Triangular noise in -1 ... 1 from a place: the difference of two halves of one hash.
+#[inline(always)]
 fn triangular(x: u32, y: u32) -> f32 {
     // Multiply-xorshift mixing; any good integer hash serves.
     let mut h = x.wrapping_mul(0x9e37_79b1) ^ y.wrapping_mul(0x85eb_ca77);
     h = (h ^ (h >> 15)).wrapping_mul(0x2c1b_3c6d);
     h = (h ^ (h >> 12)).wrapping_mul(0x297a_2d39);
     h ^= h >> 15;
-    ((h & 0xffff) as f32 - (h >> 16) as f32) / 65536.0
+    // Signed, as machines convert those faster.
+    let [low, high] = [h & 0xffff, h >> 16].map(|half| half as i32 as f32);
+    (low - high) / 65536.0
 }
 
 #[cfg(test)]

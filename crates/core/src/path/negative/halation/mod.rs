@@ -140,7 +140,7 @@ impl SpreadStep for Returning {
                 #[inline(always)]
                 || {
                     for (e, s) in row.iter_mut().zip(spread) {
-                        *e = (finite_exposure(*e) * kept + s * share).max(0.0);
+                        *e = Lane::max(finite_exposure(*e) * kept + s * share, 0.0);
                     }
                 },
             );
