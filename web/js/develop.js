@@ -8,7 +8,7 @@
 /** @import { Bridge } from "./bridge.js" */
 /** @import { OnStep } from "./maker.js" */
 
-/** Red, green and blue are shared one after the other, so that only one is in memory twice. */
+/** Red, green and blue are shared one after the other, so that not all are in memory twice. */
 const LAYERS = [0, 1, 2];
 
 /** How many workers develop a picture: more would take more memory than they save time. */
@@ -31,7 +31,7 @@ export async function develop({ source, workers, id, recipe, format, quality, on
     };
     for (;;) {
       await Promise.all(parts.map((part, i) => strips(source, part, (done) => tell(i, done))));
-      if (parts.some(({ round }) => round.gathers)) for (const layer of LAYERS) await exchange(parts, layer);
+      if (parts.some(({ round }) => round.gathers)) await exchange(parts);
       const rounds = await Promise.all(parts.map(({ worker }) => worker.ask("nextRound")));
       if (rounds.some((round) => round === null)) break;
       parts.forEach((part, i) => (part.round = rounds[i]));
@@ -67,21 +67,35 @@ async function begin(workers, wish) {
  * @param {(done: number) => void} tell
  */
 async function strips(source, { worker, round: { needs }, file }, tell) {
-  const fetch = (/** @type {[number, number] | undefined} */ need) => {
-    const rows = rowsOf(source, need);
-    rows.catch(() => {}); // heard of when it is their turn
-    return rows;
-  };
-  let coming = fetch(needs[0]);
+  let coming = later(rowsOf(source, needs[0]));
+  let before = Promise.resolve();
   for (let i = 0; i < needs.length; i += 1) {
     const rows = await coming;
     // The next rows come while these are worked on.
-    coming = fetch(needs[i + 1]);
-    const { done, bytes } = await worker.ask("stepPart", rows, [rows.bytes.buffer]);
+    coming = later(rowsOf(source, needs[i + 1]));
+    const step = later(worker.ask("stepPart", rows, [rows.bytes.buffer]).then(take));
+    // One strip waits for the worker, so that the worker waits for none.
+    await before;
+    before = step;
+  }
+  await before;
+
+  /** @param {{ done: number, bytes: Uint8Array<ArrayBuffer> }} made */
+  function take({ done, bytes }) {
     // A blob need not stay in the page's memory.
     if (bytes.length > 0) file.push(new Blob([bytes]));
     tell(done);
   }
+}
+
+/**
+ * A promise whose failure is heard of when it is its turn.
+ * @template T
+ * @param {Promise<T>} promise
+ */
+function later(promise) {
+  promise.catch(() => {});
+  return promise;
 }
 
 /**
@@ -94,19 +108,32 @@ async function rowsOf(source, [first, end] = [0, 0]) {
 }
 
 /**
- * Lets every part hear of one layer of the others.
+ * Lets every part hear of the others, layer by layer.
  * @param {Part[]} parts
- * @param {number} layer
  */
-async function exchange(parts, layer) {
-  /** @type {Shared[]} */
-  const shared = parts.length > 1 ? await Promise.all(parts.map(({ worker }) => worker.ask("sharePart", { layer }))) : [];
-  await Promise.all(
-    parts.map(({ worker }, i) => {
+async function exchange(parts) {
+  let coming = later(share(parts, 0));
+  for (const layer of LAYERS) {
+    const shared = await coming;
+    const joined = parts.map(({ worker }, i) => {
       const others = shared.filter((_, other) => other !== i);
       // With two parts each is heard of once and need not be copied.
       const given = parts.length === 2 ? others.map(({ values }) => values.buffer) : [];
       return worker.ask("joinPart", { layer, others }, given);
-    }),
-  );
+    });
+    // Asked for already, so that no part waits for what another one joins.
+    coming = later(share(parts, layer + 1));
+    await Promise.all(joined);
+  }
+}
+
+/**
+ * What each part has of one layer; nothing after the last one.
+ * @param {Part[]} parts
+ * @param {number} layer
+ * @returns {Promise<Shared[]>}
+ */
+async function share(parts, layer) {
+  if (parts.length < 2 || !LAYERS.includes(layer)) return [];
+  return Promise.all(parts.map(({ worker }) => worker.ask("sharePart", { layer })));
 }

@@ -101,7 +101,7 @@ pub fn cosine_fourth_absorbed(height: f64, density: f64, fineness: Fineness) -> 
 }
 
 /// Variance, in square pixels, below which a Gaussian is too narrow to be sampled.
-const NARROWEST_SAMPLED_PX2: f64 = 0.64;
+pub(super) const NARROWEST_SAMPLED_PX2: f64 = 0.64;
 
 /// Taps of a Gaussian from the middle outwards, for a variance in square pixels.
 ///

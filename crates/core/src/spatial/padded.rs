@@ -24,13 +24,22 @@ pub(super) struct Padded {
 
 impl Padded {
     pub(super) fn new(width: usize, height: usize) -> Self {
+        let mut plane = Self::default();
+        plane.fit(width, height);
+        plane
+    }
+
+    /// Takes another size. What it holds then is of no meaning.
+    pub(super) fn fit(&mut self, width: usize, height: usize) {
         let stride = width + 2 * PAD;
-        Self {
+        let data = core::mem::take(&mut self.data);
+        *self = Self {
             width,
             height,
             stride,
-            data: vec![0.0; stride * (height + 2 * PAD)],
-        }
+            data,
+        };
+        self.data.resize(stride * (height + 2 * PAD), 0.0);
     }
 
     /// Index of the cell at column 0 of row `y`, which may lie in the margin.

@@ -15,13 +15,14 @@ use core::ops::Range;
 use super::filter::{
     Quarter, add_doubled_row, add_quarter_row, add_separable_row, halve, row_buffer,
 };
-use super::lobe::{Lobe, gaussian_taps};
+use super::lobe::{Lobe, NARROWEST_SAMPLED_PX2, gaussian_taps};
 use super::padded::{HALVED_MARGIN, PAD, Padded};
 
 /// Standard deviation, in cells, from which a Gaussian moves on to the next level.
 const NARROWEST_CELLS: f64 = 1.5;
-/// Below this many pixels Gaussians are joined into one of their mean variance.
-const TOGETHER_BELOW_PX: f64 = 0.5;
+/// A Gaussian of the finest level with a smaller share of the light is joined with its neighbour:
+/// there it would cost as much as all coarser levels of its kind together.
+const SMALLEST_FINEST_SHARE: f64 = 0.02;
 /// Gaussians whose widths differ by less than this factor are joined.
 const ALIKE_BELOW: f64 = 1.1;
 /// Radius, in cells, from which a core moves on to the next level; the widest is twice this and
@@ -75,7 +76,7 @@ impl Spread {
     pub fn new(width: usize, height: usize, lobes: &[Lobe], core: Option<&Core>) -> Self {
         let widest = 2.0 * width.max(height) as f64;
         let mut levels = vec![Level::default()];
-        for lobe in join(lobes) {
+        for lobe in without_faint(join(lobes)) {
             let sigma = lobe.sigma.min(widest);
             let n = level_for(sigma, NARROWEST_CELLS);
             reach_level(&mut levels, n)
@@ -137,7 +138,8 @@ impl Spread {
             let first = if n == 1 { rows.start } else { 0 };
             for place in 0..sum.height {
                 let (y, row) = (first + place, sum.row_mut(place));
-                self.levels[n].add_row(&sources[n], y, coarser.first(), y, &mut buffer, row);
+                let source = Some(&sources[n]);
+                self.levels[n].add_row(source, y, coarser.first(), y, &mut buffer, row);
             }
             sum.mirror_edges(edges(n).0, edges(n).1 - first as f64, 0);
         }
@@ -149,16 +151,21 @@ impl Spread {
         let mut row = vec![0.0_f32; self.width];
         let coarse = self.coarse_of(scratch);
         for y in 0..self.height {
-            self.spread_row(&scratch.sources[0], y, coarse, y, &mut buffer, &mut row);
+            self.spread_row(scratch.finest(), y, coarse, y, &mut buffer, &mut row);
             take(y, &row);
         }
     }
 
+    /// Whether the picture itself is filtered, and not only halved copies of it.
+    pub(super) fn has_finest(&self) -> bool {
+        !self.levels[0].filters.is_empty() || self.levels[0].core.is_some()
+    }
+
     /// Row `y` of the picture, spread, into `row`. `source` holds the picture, or a strip of it
-    /// whose row `source_y` this is.
+    /// whose row `source_y` this is; it may be none without [`Self::has_finest`].
     pub(super) fn spread_row(
         &self,
-        source: &Padded,
+        source: Option<&Padded>,
         source_y: usize,
         coarse: Option<&Padded>,
         y: usize,
@@ -227,7 +234,7 @@ impl Level {
     /// to `row`.
     fn add_row(
         &self,
-        source: &Padded,
+        source: Option<&Padded>,
         source_y: usize,
         coarser: Option<&Padded>,
         y: usize,
@@ -237,6 +244,9 @@ impl Level {
         if let Some(coarser) = coarser {
             add_doubled_row(coarser, y, buffer, row);
         }
+        let Some(source) = source else {
+            return;
+        };
         for filter in &self.filters {
             add_separable_row(
                 source,
@@ -302,24 +312,52 @@ fn reach_level(levels: &mut Vec<Level>, n: usize) -> &mut Level {
     &mut levels[n]
 }
 
-/// The lobes with those joined that no picture tells apart: all far below a pixel, and neighbours
-/// of almost the same width. The variance of the whole stays.
+/// The lobes with those joined that no picture tells apart: neighbours of almost the same width,
+/// and all that are too narrow to be sampled, as along each axis the taps of their mean variance
+/// are the mean of their taps. The variance of the whole stays.
 fn join(lobes: &[Lobe]) -> Vec<Lobe> {
     let mut sorted: Vec<Lobe> = lobes.iter().copied().filter(|l| l.share != 0.0).collect();
     sorted.sort_by(|a, b| a.sigma.total_cmp(&b.sigma));
     let mut joined: Vec<Lobe> = Vec::new();
     for lobe in sorted {
         match joined.last_mut() {
-            Some(last) if lobe.sigma < (last.sigma * ALIKE_BELOW).max(TOGETHER_BELOW_PX) => {
-                let share = last.share + lobe.share;
-                let variance = |l: &Lobe| l.share * l.sigma * l.sigma;
-                last.sigma = ((variance(last) + variance(&lobe)) / share).sqrt();
-                last.share = share;
+            Some(last)
+                if lobe.sigma < last.sigma * ALIKE_BELOW
+                    || lobe.sigma * lobe.sigma < NARROWEST_SAMPLED_PX2 =>
+            {
+                *last = together(*last, lobe);
             }
             _ => joined.push(lobe),
         }
     }
     joined
+}
+
+/// Sorted lobes without faint ones on the finest level; see [`SMALLEST_FINEST_SHARE`].
+fn without_faint(mut lobes: Vec<Lobe>) -> Vec<Lobe> {
+    let faint = |lobe: &Lobe| {
+        lobe.share.abs() < SMALLEST_FINEST_SHARE && level_for(lobe.sigma, NARROWEST_CELLS) == 0
+    };
+    while lobes.len() > 1 {
+        let Some(i) = lobes.iter().position(faint) else {
+            break;
+        };
+        // The wider one, whose shape a little narrow light hardly changes.
+        let lobe = lobes.remove(i);
+        let neighbour = i.min(lobes.len() - 1);
+        lobes[neighbour] = together(lobes[neighbour], lobe);
+    }
+    lobes
+}
+
+/// One lobe with the light and the variance of two.
+fn together(one: Lobe, other: Lobe) -> Lobe {
+    let share = one.share + other.share;
+    let variance = |l: Lobe| l.share * l.sigma * l.sigma;
+    Lobe {
+        sigma: ((variance(one) + variance(other)) / share).sqrt(),
+        share,
+    }
 }
 
 /// The core on level `n`: each tap is the mean of 16 x 16 places in its cell.

@@ -95,13 +95,18 @@ impl Gathering {
 
     /// The part of strip `rows`, which begins at an even row and, except for the last one, ends at
     /// one. `strip` says where its rows lie.
-    pub fn part(step: &dyn SpreadStep, strip: &Strip, rows: Range<usize>) -> Halved {
+    pub fn part(
+        step: &dyn SpreadStep,
+        strip: &Strip,
+        rows: Range<usize>,
+        room: &mut Room,
+    ) -> Halved {
         Halved(array::from_fn(|layer| {
             let kernel = step.kernel(layer).filter(|k| k.has_coarse())?;
-            let source = strip.source(step, layer, rows.clone());
+            strip.source(step, layer, rows.clone(), &mut room.sources[0]);
             let width = strip.picture.width.div_ceil(2);
             let mut halved = Padded::new(width, rows.len().div_ceil(2));
-            halve(&source, &mut halved);
+            halve(&room.sources[0], &mut halved);
             let below = if rows.end == strip.full_height {
                 HALVED_MARGIN
             } else {
@@ -166,6 +171,12 @@ impl Gathering {
     }
 }
 
+/// Memory that steps work in, kept from strip to strip.
+#[derive(Default)]
+pub struct Room {
+    sources: [Padded; 3],
+}
+
 /// A part of a picture and where it lies.
 pub struct Strip {
     /// The rows: at least [`STRIP_MARGIN`] around those that are asked for, where there are any.
@@ -178,13 +189,21 @@ pub struct Strip {
 
 impl Strip {
     /// Runs a step over `rows`.
-    pub fn spread(&self, step: &dyn SpreadStep, coarse: &Coarse, rows: Range<usize>) -> Planes {
+    pub fn spread(
+        &self,
+        step: &dyn SpreadStep,
+        coarse: &Coarse,
+        rows: Range<usize>,
+        room: &mut Room,
+    ) -> Planes {
         let mut out = self.part(&rows);
-        let sources: [Option<Padded>; 3] = array::from_fn(|layer| {
-            step.kernel(layer)?;
-            Some(self.source(step, layer, rows.clone()))
+        let mut layer = 0..3;
+        let sources = room.sources.each_mut().map(|source| {
+            let layer = layer.next()?;
+            step.kernel(layer).filter(|kernel| kernel.has_finest())?;
+            self.source(step, layer, rows.clone(), source);
+            Some(&*source)
         });
-        let sources = sources.each_ref().map(Option::as_ref);
         let layers = coarse.layers.each_ref().map(Option::as_ref);
         let first = rows.start;
         join_rows(step, sources, (layers, coarse.first), rows, &mut out, first);
@@ -205,12 +224,11 @@ impl Strip {
     }
 
     /// The light that spreads from `rows`, with its margin.
-    fn source(&self, step: &dyn SpreadStep, layer: usize, rows: Range<usize>) -> Padded {
-        let mut source = Padded::new(self.picture.width, rows.len());
+    fn source(&self, step: &dyn SpreadStep, layer: usize, rows: Range<usize>, source: &mut Padded) {
+        source.fit(self.picture.width, rows.len());
         source.fill_strip(rows.start, self.full_height, |y, row| {
             step.source(self.picture.row(layer, y - self.first), row);
         });
-        source
     }
 }
 
@@ -229,9 +247,16 @@ fn join_rows(
     for y in rows {
         let here = y - first;
         for (layer, row) in spread.iter_mut().enumerate() {
-            if let (Some(kernel), Some(source)) = (step.kernel(layer), sources[layer]) {
+            if let Some(kernel) = step.kernel(layer) {
                 let coarse_y = y - coarse_first;
-                kernel.spread_row(source, here, coarse[layer], coarse_y, &mut buffer, row);
+                kernel.spread_row(
+                    sources[layer],
+                    here,
+                    coarse[layer],
+                    coarse_y,
+                    &mut buffer,
+                    row,
+                );
             }
         }
         let span = here * out.width..(here + 1) * out.width;

@@ -3,24 +3,30 @@
 use core::ops::Range;
 use std::collections::BTreeMap;
 
-use crate::spatial::step::{STRIP_MARGIN, Strip};
+use crate::spatial::step::{Room, STRIP_MARGIN, Strip};
 
 /// The last rows of a strip, as they are before each link that spreads: the next strip needs them
 /// too.
 #[derive(Default)]
-pub struct Recent(BTreeMap<usize, Strip>);
+pub struct Recent {
+    strips: BTreeMap<usize, Strip>,
+    /// What steps work in.
+    pub(super) room: Room,
+}
 
 impl Recent {
     /// What was left before a link, if it begins with row `first`.
     pub(super) fn take(&mut self, link: usize, first: usize) -> Option<Strip> {
-        self.0.remove(&link).filter(|strip| strip.first == first)
+        self.strips
+            .remove(&link)
+            .filter(|strip| strip.first == first)
     }
 
     /// Leaves what the strip below `rows` needs of a strip.
     pub(super) fn leave(&mut self, link: usize, strip: Strip, rows: &Range<usize>) {
         let first = rows.end.saturating_sub(STRIP_MARGIN).max(strip.first);
         let picture = strip.part(&(first..strip.first + strip.picture.height));
-        self.0.insert(
+        self.strips.insert(
             link,
             Strip {
                 picture,

@@ -10,7 +10,7 @@ use super::links::{Link, links, unstyled_links};
 use super::recent::Recent;
 use crate::error::Result;
 use crate::spatial::Planes;
-use crate::spatial::step::{Coarse, Gathering, Halved, HalvedRows, STRIP_MARGIN, Strip};
+use crate::spatial::step::{Coarse, Gathering, Halved, HalvedRows, Room, STRIP_MARGIN, Strip};
 use core::array;
 use core::ops::Range;
 
@@ -211,10 +211,10 @@ impl Share {
             Round::Keep(link) => Work::Kept(self.rendered(link, rows, source, recent)),
             Round::Gather(link) => match &self.links[link] {
                 Link::Spread(step, _) => {
-                    let strip = self.with_margin(link, &rows, source, recent);
-                    let part = Gathering::part(step.as_ref(), &strip, rows.clone());
-                    recent.leave(link, strip, &rows);
-                    Work::Halved(part)
+                    let gather = |strip: &Strip, room: &mut Room| {
+                        Gathering::part(step.as_ref(), strip, rows.clone(), room)
+                    };
+                    Work::Halved(self.on_margin(link, &rows, source, recent, gather))
                 }
                 _ => Work::Kept(Planes::default()),
             },
@@ -321,15 +321,32 @@ impl Share {
                 picture
             }
             Link::Spread(step, coarse) => {
-                let strip = self.with_margin(before, &rows, source, recent);
-                let spread = strip.spread(step.as_ref(), coarse, rows.clone());
-                recent.leave(before, strip, &rows);
-                spread
+                let spread = |strip: &Strip, room: &mut Room| {
+                    strip.spread(step.as_ref(), coarse, rows.clone(), room)
+                };
+                self.on_margin(before, &rows, source, recent, spread)
             }
         }
     }
 
-    /// `rows` and those around them after the first `count` links.
+    /// Does something with `rows` and those around them as they are after the first `count` links.
+    fn on_margin<T>(
+        &self,
+        count: usize,
+        rows: &Range<usize>,
+        source: &impl Source,
+        recent: &mut Recent,
+        work: impl FnOnce(&Strip, &mut Room) -> T,
+    ) -> T {
+        if let Some(kept) = self.kept.as_ref().filter(|kept| kept.links == count) {
+            return work(&kept.strip, &mut recent.room);
+        }
+        let strip = self.with_margin(count, rows, source, recent);
+        let done = work(&strip, &mut recent.room);
+        recent.leave(count, strip, rows);
+        done
+    }
+
     fn with_margin(
         &self,
         count: usize,

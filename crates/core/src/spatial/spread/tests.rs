@@ -104,3 +104,52 @@ fn a_core_gives_the_direct_convolution() {
         assert!((a - b).abs() < 1e-5, "{a} {b}");
     }
 }
+
+/// The mixture before any lobes are joined: each Gaussian by its own taps, all on the finest level.
+fn directly(size: usize, lobes: &[Lobe]) -> Vec<f64> {
+    let middle = (size / 2) as isize;
+    let mut out = vec![0.0; size * size];
+    for lobe in lobes {
+        let taps = gaussian_taps(lobe.sigma * lobe.sigma, 100);
+        let tap = |d: isize| taps.get(d.unsigned_abs()).copied().unwrap_or(0.0);
+        for (i, value) in out.iter_mut().enumerate() {
+            let (x, y) = ((i % size) as isize - middle, (i / size) as isize - middle);
+            *value += lobe.share * tap(x) * tap(y);
+        }
+    }
+    out
+}
+
+#[test]
+fn narrow_lobes_are_joined_without_a_difference() {
+    let lobes = [(0.1, 0.2), (0.5, 0.5), (0.79, 0.3)].map(|(sigma, share)| Lobe { sigma, share });
+    let truth = directly(41, &lobes);
+    let whole = spread_point(41, 41, (20, 20), &lobes);
+    // The taps of each are products along two axes, so their sum is no such product: what is
+    // joined has the right sum, variance and shape along each axis.
+    for x in 0..41 {
+        let column = |of: &dyn Fn(usize) -> f64| (0..41).map(|y| of(y * 41 + x)).sum::<f64>();
+        let error = column(&|i| truth[i]) - column(&|i| f64::from(whole[i]));
+        assert!(error.abs() < 1e-6, "column {x}: {error}");
+    }
+}
+
+#[test]
+fn faint_lobes_given_away_move_no_more_light_than_they_hold() {
+    let lobes =
+        [(1.4, 0.019), (5.6, 0.3), (11.0, 0.681)].map(|(sigma, share)| Lobe { sigma, share });
+    let size = 121;
+    let truth = directly(size, &lobes);
+    let made = spread_point(size, size, (size / 2, size / 2), &lobes);
+    let within = |of: &dyn Fn(usize) -> f64, radius: f64| -> f64 {
+        let inside = |i: &usize| {
+            let [x, y] = [i % size, i / size].map(|c| c as f64 - (size / 2) as f64);
+            x * x + y * y <= radius * radius
+        };
+        (0..size * size).filter(inside).map(of).sum()
+    };
+    for radius in [0.5, 2.0, 4.0, 8.0, 16.0, 32.0] {
+        let error = within(&|i| truth[i], radius) - within(&|i| f64::from(made[i]), radius);
+        assert!(error.abs() < 0.02, "radius {radius}: {error}");
+    }
+}
