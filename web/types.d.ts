@@ -287,8 +287,15 @@ export interface Round {
   gathers: boolean;
 }
 
-/** What parts hear of each other: rows of one layer. */
-export interface Shared {
+/** Rows of one layer that a part has gathered, and how many numbers each has. */
+export interface GatheredLayer {
+  first: number;
+  end: number;
+  columns: number;
+}
+
+/** Some of them, for the other part. */
+export interface GatheredRows {
   first: number;
   values: Float32Array<ArrayBuffer>;
 }

@@ -30,9 +30,10 @@ declare module "lookwright-core" {
     step(bits: number, bytes: Uint8Array): Uint8Array<ArrayBuffer>;
     done(): number;
     gathers(): boolean;
-    shared(layer: number): [number, Float32Array<ArrayBuffer>];
+    open(layer: number): Uint32Array;
+    told(first: number, end: number): Float32Array<ArrayBuffer>;
     hear(first: number, values: Float32Array): void;
-    join(layer: number): void;
+    close(layer: number): void;
     next_round(): boolean;
     /** Takes the part over. */
     finish(): Uint8Array<ArrayBuffer>;
@@ -53,7 +54,7 @@ declare module "lookwright-core" {
     trace(look: string, frame: string, delivery: string, x: number, y: number): import("./types.js").TraceRow[];
     number(): number;
     sample_bits(): number;
-    rows(first: number, end: number): Uint8Array<ArrayBuffer>;
+    rows(first: number, end: number, room?: Uint8Array<ArrayBuffer>): Uint8Array<ArrayBuffer>;
     plate(look: string, frame: string, delivery: string, kind: string): Uint8Array<ArrayBuffer>;
   }
 }

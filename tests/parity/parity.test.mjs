@@ -70,11 +70,12 @@ function developed(picture, recipe, format, quality, count = 1) {
       }
     });
     for (const layer of parts[0].gathers() ? [0, 1, 2] : []) {
-      const shared = parts.map((part) => part.shared(layer));
+      const gathered = parts.map((part) => part.open(layer));
       parts.forEach((part, i) => {
-        for (const other of shared) if (other !== shared[i]) part.hear(...other);
-        part.join(layer);
+        const [first, end] = gathered[i];
+        for (const other of parts) if (other !== part && first < end) other.hear(first, part.told(first, end));
       });
+      for (const part of parts) part.close(layer);
     }
     for (const part of parts) going = part.next_round();
   }

@@ -4,14 +4,16 @@
  * rounds of strips the parts hear of each other what light spreads far.
  */
 
-/** @import { FrameId, Recipe, Round, Shared, Size } from "../types.js" */
+/** @import { FrameId, GatheredLayer, GatheredRows, Recipe, Round, Size } from "../types.js" */
 /** @import { Bridge } from "./bridge.js" */
 /** @import { OnStep } from "./maker.js" */
 
 /** Red, green and blue are shared one after the other, so that not all are in memory twice. */
 const LAYERS = [0, 1, 2];
+/** How many numbers go from part to part at once. */
+const NUMBERS_AT_ONCE = 1 << 20;
 
-/** How many workers develop a picture: more would take more memory than they save time. */
+/** How many workers develop a picture, at most two: more would take more memory than they save time. */
 export const developers = () => Math.min(2, navigator.hardwareConcurrency || 2);
 
 /**
@@ -67,12 +69,15 @@ async function begin(workers, wish) {
  * @param {(done: number) => void} tell
  */
 async function strips(source, { worker, round: { needs }, file }, tell) {
+  // Rows go back and forth in the same memory: what is thrown away stays for a while.
+  /** @type {ArrayBuffer[]} */
+  const free = [];
   let coming = later(rowsOf(source, needs[0]));
   let before = Promise.resolve();
   for (let i = 0; i < needs.length; i += 1) {
     const rows = await coming;
     // The next rows come while these are worked on.
-    coming = later(rowsOf(source, needs[i + 1]));
+    coming = later(rowsOf(source, needs[i + 1], free.pop()));
     const step = later(worker.ask("stepPart", rows, [rows.bytes.buffer]).then(take));
     // One strip waits for the worker, so that the worker waits for none.
     await before;
@@ -80,8 +85,9 @@ async function strips(source, { worker, round: { needs }, file }, tell) {
   }
   await before;
 
-  /** @param {{ done: number, bytes: Uint8Array<ArrayBuffer> }} made */
-  function take({ done, bytes }) {
+  /** @param {{ done: number, bytes: Uint8Array<ArrayBuffer>, room: ArrayBuffer }} made */
+  function take({ done, bytes, room }) {
+    free.push(room);
     // A blob need not stay in the page's memory.
     if (bytes.length > 0) file.push(new Blob([bytes]));
     tell(done);
@@ -101,39 +107,40 @@ function later(promise) {
 /**
  * @param {Bridge} source
  * @param {[number, number] | undefined} need
+ * @param {ArrayBuffer} [room]
  * @returns {Promise<{ bits: number, bytes: Uint8Array<ArrayBuffer> }>}
  */
-async function rowsOf(source, [first, end] = [0, 0]) {
-  return first < end ? source.ask("rows", { first, end }) : { bits: 8, bytes: new Uint8Array() };
+async function rowsOf(source, [first, end] = [0, 0], room) {
+  if (first === end) return { bits: 8, bytes: new Uint8Array() };
+  return source.ask("rows", { first, end, room }, room ? [room] : []);
 }
 
 /**
- * Lets every part hear of the others, layer by layer.
+ * Lets the parts hear of each other, layer by layer, a few rows at a time: what is on its way is in
+ * memory more than once.
  * @param {Part[]} parts
  */
 async function exchange(parts) {
-  let coming = later(share(parts, 0));
   for (const layer of LAYERS) {
-    const shared = await coming;
-    const joined = parts.map(({ worker }, i) => {
-      const others = shared.filter((_, other) => other !== i);
-      // With two parts each is heard of once and need not be copied.
-      const given = parts.length === 2 ? others.map(({ values }) => values.buffer) : [];
-      return worker.ask("joinPart", { layer, others }, given);
-    });
-    // Asked for already, so that no part waits for what another one joins.
-    coming = later(share(parts, layer + 1));
-    await Promise.all(joined);
+    /** @type {GatheredLayer[]} */
+    const gathered = await Promise.all(parts.map(({ worker }) => worker.ask("openLayer", { layer })));
+    const [one, two] = parts;
+    const [ofOne, ofTwo] = gathered;
+    if (one && two && ofOne && ofTwo) await Promise.all([tell(one, two, ofOne), tell(two, one, ofTwo)]);
+    await Promise.all(parts.map(({ worker }) => worker.ask("closeLayer", { layer })));
   }
 }
 
 /**
- * What each part has of one layer; nothing after the last one.
- * @param {Part[]} parts
- * @param {number} layer
- * @returns {Promise<Shared[]>}
+ * @param {Part} from
+ * @param {Part} to
+ * @param {GatheredLayer} gathered
  */
-async function share(parts, layer) {
-  if (parts.length < 2 || !LAYERS.includes(layer)) return [];
-  return Promise.all(parts.map(({ worker }) => worker.ask("sharePart", { layer })));
+async function tell(from, to, { first, end, columns }) {
+  const count = Math.max(1, Math.floor(NUMBERS_AT_ONCE / columns));
+  for (let row = first; row < end; row += count) {
+    /** @type {GatheredRows} */
+    const rows = await from.worker.ask("tellRows", { first: row, end: Math.min(end, row + count) });
+    await to.worker.ask("hearRows", rows, [rows.values.buffer]);
+  }
 }

@@ -43,6 +43,26 @@ fn job(width: u32, height: u32) -> Job {
     }
 }
 
+/// A few rows at a time, as workers do.
+fn tell_each_other(parts: &mut [Part], layer: usize) {
+    let gathered: Vec<_> = parts.iter_mut().map(|part| part.open(layer)).collect();
+    for (from, gathered) in gathered.into_iter().enumerate() {
+        let (mut rows, columns) = gathered.unwrap();
+        while !rows.is_empty() {
+            let some = rows.start..rows.end.min(rows.start + 5);
+            rows.start = some.end;
+            let told = parts[from].told(some.clone()).unwrap();
+            assert_eq!(told.len(), columns * some.len());
+            for (_, to) in parts.iter_mut().enumerate().filter(|(to, _)| *to != from) {
+                to.hear(some.start, &told).unwrap();
+            }
+        }
+    }
+    for part in parts {
+        part.close(layer).unwrap();
+    }
+}
+
 /// In three parts, where the format has them; everything that goes between them is bytes and numbers.
 fn in_parts(picture: &Decoded, job: &Job, version: Version, format: OutFormat) -> Vec<u8> {
     let size = (picture.width, picture.height);
@@ -66,15 +86,7 @@ fn in_parts(picture: &Decoded, job: &Job, version: Version, format: OutFormat) -
         }
         if parts[0].gathers() {
             for layer in 0..3 {
-                let gathered: Vec<_> = parts
-                    .iter()
-                    .map(|part| part.shared(layer).unwrap().clone())
-                    .collect();
-                for (i, part) in parts.iter_mut().enumerate() {
-                    let mut others = gathered.clone();
-                    others.remove(i);
-                    part.join(layer, others).unwrap();
-                }
+                tell_each_other(&mut parts, layer);
             }
         }
         if !parts.iter_mut().fold(true, |_, part| part.next_round()) {
@@ -143,7 +155,9 @@ fn wrong_parts_and_wrong_rows_have_their_sentence() {
     let short = part.step(Samples::U8(vec![0; 59])).unwrap_err();
     assert!(short.message().contains("59 samples"), "{short}");
     assert!(picture(20, 40, 8).row_bytes(30..41).is_err());
-    assert!(part.shared(3).is_err());
-    assert!(part.join(3, Vec::new()).is_err());
+    assert!(part.open(3).is_err());
+    assert!(part.close(3).is_err());
+    assert!(part.told(0..1).is_err());
+    assert!(part.hear(0, &[0.0]).is_err());
     assert!(Samples::from_bytes(12, vec![0; 12]).is_err());
 }

@@ -254,13 +254,24 @@ impl Picture {
     }
 
     /// The samples of rows `first` to `end` at full size, as [`crate::PicturePart::step`] takes
-    /// them.
+    /// them: in `room` if that is large enough, which spares the collector's memory.
     ///
     /// # Errors
     /// If this is a small copy or has no such rows.
-    pub fn rows(&self, first: u32, end: u32) -> Result<Vec<u8>, JsError> {
+    pub fn rows(
+        &self,
+        first: u32,
+        end: u32,
+        room: Option<js_sys::Uint8Array>,
+    ) -> Result<js_sys::Uint8Array, JsError> {
         let bytes = self.full()?.row_bytes(first..end).map_err(problem)?;
-        Ok(bytes.to_vec())
+        let length = bytes.len() as u32;
+        let rows = match room.filter(|room| room.length() >= length) {
+            Some(room) => room.subarray(0, length),
+            None => js_sys::Uint8Array::new_with_length(length),
+        };
+        rows.copy_from(bytes);
+        Ok(rows)
     }
 
     /// A plate as the bytes of a file: `grain`, `dust` (16-bit PNG) or `halation` (OpenEXR).

@@ -5,7 +5,6 @@ use lookwright_core::Error;
 use lookwright_core::look::{Options, StageId};
 use lookwright_core::render::Job;
 use lookwright_core::spatial::Window;
-use lookwright_core::spatial::step::HalvedRows;
 use lookwright_picture::{OutFormat, Part, Samples, Version};
 use wasm_bindgen::prelude::*;
 
@@ -16,8 +15,6 @@ use crate::recipe;
 #[wasm_bindgen]
 pub struct PicturePart {
     part: Part,
-    /// What other parts have gathered of the layer that is joined next.
-    others: Vec<HalvedRows>,
 }
 
 #[wasm_bindgen]
@@ -56,8 +53,7 @@ impl PicturePart {
         };
         let part =
             Part::new((width, height), &job, Version::Styled, format, rows).map_err(problem)?;
-        let others = Vec::new();
-        Ok(Some(Self { part, others }))
+        Ok(Some(Self { part }))
     }
 
     /// The rows that each strip of its round is made from: first and end, first and end, ...
@@ -90,30 +86,37 @@ impl PicturePart {
         self.part.gathers()
     }
 
-    /// One layer of what was gathered: `[first row, values]`.
+    /// Opens one layer of what was gathered: first row and end, and how many numbers a row has.
     ///
     /// # Errors
     /// If there is no such layer.
-    pub fn shared(&self, layer: usize) -> Result<js_sys::Array, JsError> {
-        let HalvedRows { first, values } = self.part.shared(layer).map_err(problem)?;
-        Ok(js_sys::Array::of2(
-            &JsValue::from_f64(*first as f64),
-            &js_sys::Float32Array::from(&values[..]),
-        ))
+    pub fn open(&mut self, layer: usize) -> Result<Vec<u32>, JsError> {
+        let (rows, columns) = self.part.open(layer).map_err(problem)?;
+        Ok([rows.start, rows.end, columns].map(|n| n as u32).to_vec())
     }
 
-    /// Takes in what another part has gathered of a layer, before that layer is joined.
-    pub fn hear(&mut self, first: usize, values: Vec<f32>) {
-        self.others.push(HalvedRows { first, values });
-    }
-
-    /// Joins one layer, once it has heard of all other parts.
+    /// Rows of the open layer for the other part.
     ///
     /// # Errors
-    /// If they are not parts of this picture.
-    pub fn join(&mut self, layer: usize) -> Result<(), JsError> {
-        let others = std::mem::take(&mut self.others);
-        self.part.join(layer, others).map_err(problem)
+    /// If there are no such rows.
+    pub fn told(&self, first: usize, end: usize) -> Result<Vec<f32>, JsError> {
+        self.part.told(first..end).map_err(problem)
+    }
+
+    /// Takes in rows of the open layer that the other part told of.
+    ///
+    /// # Errors
+    /// If they are not of this picture.
+    pub fn hear(&mut self, first: usize, values: &[f32]) -> Result<(), JsError> {
+        self.part.hear(first, values).map_err(problem)
+    }
+
+    /// Closes the open layer.
+    ///
+    /// # Errors
+    /// If there is no such layer.
+    pub fn close(&mut self, layer: usize) -> Result<(), JsError> {
+        self.part.close(layer).map_err(problem)
     }
 
     /// Goes on to its next round; `false` if there is none.

@@ -4,6 +4,9 @@ import { h, text } from "../dom.js";
 
 /** @typedef {ReturnType<typeof createJobCards>} JobCards */
 
+/** How often it is shown, in milliseconds: the work has better use for the time. */
+const PACE_MS = 120;
+
 /** @param {HTMLElement} region */
 export function createJobCards(region) {
   return {
@@ -23,9 +26,12 @@ export function createJobCards(region) {
         bar,
       );
       region.append(el);
+      let shown = 0;
       return {
         /** @param {{ done: number, total: number }} news */
         step({ done, total }) {
+          if (done < total && performance.now() - shown < PACE_MS) return;
+          shown = performance.now();
           bar.value = done / total;
           text(detail, total > 1 ? `${done} of ${total} files` : `${Math.round(100 * done)}\u00a0%`);
         },

@@ -118,11 +118,12 @@ export function lend(id) {
  * Rows of the lent picture.
  * @param {number} first
  * @param {number} end
+ * @param {ArrayBuffer} [room] that they are written to, if it is large enough
  * @returns {{ bits: number, bytes: Uint8Array<ArrayBuffer> }}
  */
-export function rows(first, end) {
+export function rows(first, end, room) {
   if (!lent) throw new Error("that frame is not open here");
-  return { bits: lent.sample_bits(), bytes: lent.rows(first, end) };
+  return { bits: lent.sample_bits(), bytes: lent.rows(first, end, room && new Uint8Array(room)) };
 }
 
 export function release() {

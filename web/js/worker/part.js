@@ -1,6 +1,6 @@
 /** The part of a picture that this worker develops. */
 
-/** @import { Recipe, Round, Shared, Size } from "../../types.js" */
+/** @import { GatheredLayer, GatheredRows, Recipe, Round, Size } from "../../types.js" */
 
 import { PicturePart } from "lookwright-core";
 
@@ -31,30 +31,41 @@ export function begin({ recipe: { look, frame, delivery }, format, quality, size
 }
 
 /**
- * @param {{ bits: number, bytes: Uint8Array }} rows of the next strip
- * @returns {{ done: number, bytes: Uint8Array<ArrayBuffer> }} bytes: the file's next ones
+ * @param {{ bits: number, bytes: Uint8Array<ArrayBuffer> }} rows of the next strip
+ * @returns {{ done: number, bytes: Uint8Array<ArrayBuffer>, room: ArrayBuffer }} bytes: the file's
+ *   next ones; room: what the rows were in
  */
 export function step({ bits, bytes }) {
   const written = mine().step(bits, bytes);
-  return { done: mine().done(), bytes: written };
+  return { done: mine().done(), bytes: written, room: bytes.buffer };
 }
 
 /**
  * @param {number} layer
- * @returns {Shared}
+ * @returns {GatheredLayer}
  */
-export function share(layer) {
-  const [first, values] = mine().shared(layer);
-  return { first, values };
+export function open(layer) {
+  const [first = 0, end = 0, columns = 0] = mine().open(layer);
+  return { first, end, columns };
 }
 
 /**
- * @param {number} layer
- * @param {Shared[]} others
+ * @param {number} first
+ * @param {number} end
+ * @returns {GatheredRows}
  */
-export function join(layer, others) {
-  for (const { first, values } of others) mine().hear(first, values);
-  mine().join(layer);
+export function told(first, end) {
+  return { first, values: mine().told(first, end) };
+}
+
+/** @param {GatheredRows} rows */
+export function hear({ first, values }) {
+  mine().hear(first, values);
+}
+
+/** @param {number} layer */
+export function close(layer) {
+  mine().close(layer);
 }
 
 /** @returns {Round | null} null if that was the last */

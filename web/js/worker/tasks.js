@@ -78,13 +78,15 @@ const TASKS = {
   trace: ({ id, recipe, x, y }) => held.picture(id).trace(...texts(recipe), x, y),
 
   lend: ({ id }) => held.lend(id),
-  rows: ({ first, end }) => held.rows(first, end),
+  rows: ({ first, end, room }) => held.rows(first, end, room),
   release: () => held.release(),
 
   beginPart: (wish) => part.begin(wish),
   stepPart: (rows) => part.step(rows),
-  sharePart: ({ layer }) => part.share(layer),
-  joinPart: ({ layer, others }) => part.join(layer, others),
+  openLayer: ({ layer }) => part.open(layer),
+  tellRows: ({ first, end }) => part.told(first, end),
+  hearRows: (rows) => part.hear(rows),
+  closeLayer: ({ layer }) => part.close(layer),
   nextRound: () => part.next(),
   finishPart: () => part.finish(),
 
@@ -110,5 +112,6 @@ export async function answer(task, input, tell) {
  */
 export function giveBack(result) {
   const arrays = [result?.pixels, result?.bytes, result?.values, result?.copy?.code, result?.before?.pixels, result?.after?.pixels, result?.waveform?.pixels, result?.vectorscope?.pixels];
-  return arrays.flatMap((array) => (ArrayBuffer.isView(array) ? [/** @type {ArrayBuffer} */ (array.buffer)] : []));
+  const buffers = arrays.flatMap((array) => (ArrayBuffer.isView(array) ? [/** @type {ArrayBuffer} */ (array.buffer)] : []));
+  return result?.room ? [...buffers, result.room] : buffers;
 }

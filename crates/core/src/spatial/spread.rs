@@ -21,8 +21,9 @@ use super::padded::{HALVED_MARGIN, PAD, Padded};
 /// Standard deviation, in cells, from which a Gaussian moves on to the next level.
 const NARROWEST_CELLS: f64 = 1.5;
 /// A Gaussian of the finest level with a smaller share of the light is joined with its neighbour:
-/// there it would cost as much as all coarser levels of its kind together.
-const SMALLEST_FINEST_SHARE: f64 = 0.02;
+/// there it would cost as much as all coarser levels of its kind together. And if all that is
+/// coarser holds less, it is joined with the widest of the finest level: then there are no levels.
+const SMALLEST_SHARE: f64 = 0.02;
 /// Gaussians whose widths differ by less than this factor are joined.
 const ALIKE_BELOW: f64 = 1.1;
 /// Radius, in cells, from which a core moves on to the next level; the widest is twice this and
@@ -179,24 +180,11 @@ impl Spread {
 
 /// Strip by strip; see [`super::step`].
 impl Spread {
-    /// The sum of all levels from the first on, `rows` of it, from the halved picture: `halved`
-    /// gives parts of its rows, [`Self::halved_columns`] each, and which row they begin with. The
-    /// [`HALVED_MARGIN`] rows below the picture belong to it.
-    pub(super) fn gather_strips(
-        &self,
-        halved: impl IntoIterator<Item = (usize, Vec<f32>)>,
-        rows: Range<usize>,
-    ) -> Padded {
-        let mut whole = self.level(1);
-        let columns = self.halved_columns();
-        for (first, part) in halved {
-            for (row, y) in part.chunks_exact(columns).zip(first..) {
-                let at = whole.at(y as isize);
-                whole.data[at..at + columns].copy_from_slice(row);
-            }
-        }
+    /// The sum of all levels from the first on, `rows` of it, from the halved picture, of which
+    /// [`Self::halved_columns`] and [`Self::halved_rows`] are filled.
+    pub(super) fn gather_halved(&self, halved: Padded, rows: Range<usize>) -> Padded {
         let mut scratch = Scratch {
-            sources: vec![Padded::default(), whole],
+            sources: vec![Padded::default(), halved],
             sums: vec![
                 Padded::default(),
                 Padded::new(self.width.div_ceil(2), rows.len()),
@@ -208,6 +196,11 @@ impl Spread {
         scratch.sums.swap_remove(1)
     }
 
+    /// Room for the halved picture.
+    pub(super) fn halved_level(&self) -> Padded {
+        Padded::new(self.width.div_ceil(2), self.height.div_ceil(2))
+    }
+
     /// Columns of the halved picture that strips hand over: some of those beyond its edge too.
     pub(super) fn halved_columns(&self) -> usize {
         self.width.div_ceil(2) + HALVED_MARGIN
@@ -216,10 +209,6 @@ impl Spread {
     /// Rows of the halved picture that strips hand over.
     pub(super) fn halved_rows(&self) -> usize {
         self.height.div_ceil(2) + HALVED_MARGIN
-    }
-
-    fn level(&self, n: usize) -> Padded {
-        Padded::new(self.width.div_ceil(1 << n), self.height.div_ceil(1 << n))
     }
 
     /// What [`Self::gather`] left for the levels from the first on.
@@ -333,11 +322,10 @@ fn join(lobes: &[Lobe]) -> Vec<Lobe> {
     joined
 }
 
-/// Sorted lobes without faint ones on the finest level; see [`SMALLEST_FINEST_SHARE`].
+/// Sorted lobes without those that are not worth their cost; see [`SMALLEST_SHARE`].
 fn without_faint(mut lobes: Vec<Lobe>) -> Vec<Lobe> {
-    let faint = |lobe: &Lobe| {
-        lobe.share.abs() < SMALLEST_FINEST_SHARE && level_for(lobe.sigma, NARROWEST_CELLS) == 0
-    };
+    let is_fine = |lobe: &Lobe| level_for(lobe.sigma, NARROWEST_CELLS) == 0;
+    let faint = |lobe: &Lobe| is_fine(lobe) && lobe.share.abs() < SMALLEST_SHARE;
     while lobes.len() > 1 {
         let Some(i) = lobes.iter().position(faint) else {
             break;
@@ -346,6 +334,18 @@ fn without_faint(mut lobes: Vec<Lobe>) -> Vec<Lobe> {
         let lobe = lobes.remove(i);
         let neighbour = i.min(lobes.len() - 1);
         lobes[neighbour] = together(lobes[neighbour], lobe);
+    }
+    let fine = lobes.iter().take_while(|lobe| is_fine(lobe)).count();
+    let strays: f64 = lobes[fine..].iter().map(|lobe| lobe.share.abs()).sum();
+    if fine > 0 && strays < SMALLEST_SHARE {
+        let (fine, coarse) = lobes.split_at(fine);
+        let mut fine = fine.to_vec();
+        if let Some(widest) = fine.last_mut() {
+            *widest = coarse
+                .iter()
+                .fold(*widest, |one, other| together(one, *other));
+        }
+        return fine;
     }
     lobes
 }

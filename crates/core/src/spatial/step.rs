@@ -61,13 +61,13 @@ pub fn is_wide(step: &dyn SpreadStep) -> bool {
     (0..3).any(|layer| step.kernel(layer).is_some_and(Spread::has_coarse))
 }
 
-/// Rows of one layer of the halved picture: plain numbers, which may go from worker to worker.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct HalvedRows {
+/// Rows of one layer of the halved picture.
+#[derive(Default)]
+struct HalvedRows {
     /// Row of the halved picture that they begin with.
-    pub first: usize,
+    first: usize,
     /// The rows, one after the other, with what lies beyond the picture's edge.
-    pub values: Vec<f32>,
+    values: Vec<f32>,
 }
 
 /// A strip's part of a [`Gathering`].
@@ -77,6 +77,15 @@ pub struct Halved([Option<HalvedRows>; 3]);
 #[derive(Default)]
 pub struct Gathering {
     layers: [HalvedRows; 3],
+    open: Option<OpenLayer>,
+}
+
+/// A layer whose rows are put together.
+struct OpenLayer {
+    halved: Padded,
+    /// Columns and rows that are handed over.
+    columns: usize,
+    rows: usize,
 }
 
 impl Gathering {
@@ -90,7 +99,7 @@ impl Gathering {
                 values: Vec::with_capacity(columns * (rows.len().div_ceil(2) + HALVED_MARGIN)),
             }
         });
-        Self { layers }
+        Self { layers, open: None }
     }
 
     /// The part of strip `rows`, which begins at an even row and, except for the last one, ends at
@@ -130,44 +139,87 @@ impl Gathering {
         }
     }
 
-    /// What has come in of one layer, for another worker.
-    pub fn shared(&self, layer: usize) -> &HalvedRows {
-        &self.layers[layer]
+    /// Opens a layer, once all strips are in: others may be told of it and heard. Gives the rows of
+    /// the halved picture that have come in, and how many numbers each has.
+    pub fn open(&mut self, step: &dyn SpreadStep, layer: usize) -> (Range<usize>, usize) {
+        let own = core::mem::take(&mut self.layers[layer]);
+        self.open = None;
+        let Some(kernel) = step.kernel(layer).filter(|k| k.has_coarse()) else {
+            return (0..0, 0);
+        };
+        let (columns, rows) = (kernel.halved_columns(), kernel.halved_rows());
+        let mut open = OpenLayer {
+            halved: kernel.halved_level(),
+            columns,
+            rows,
+        };
+        open.put(own.first, &own.values);
+        self.open = Some(open);
+        (own.first..own.first + own.values.len() / columns, columns)
     }
 
-    /// Makes one layer of what strips share, once all of their parts are here or among the
-    /// `others`, which other workers gave. `rows` are those that it will be used for.
+    /// Some rows of the open layer, for another worker: plain numbers.
     ///
     /// # Errors
-    /// When the others' rows are not rows of this picture.
-    pub fn finish(
+    /// When there are no such rows.
+    pub fn told(&self, rows: Range<usize>) -> Result<Vec<f32>> {
+        let open = self.open.as_ref().filter(|open| rows.end <= open.rows);
+        let Some(OpenLayer {
+            halved, columns, ..
+        }) = open
+        else {
+            return Err(Error::new("There are no such rows to tell of."));
+        };
+        let mut values = Vec::with_capacity(columns * rows.len());
+        for y in rows {
+            let at = halved.at(y as isize);
+            values.extend_from_slice(&halved.data[at..at + columns]);
+        }
+        Ok(values)
+    }
+
+    /// Takes in rows of the open layer that another worker told of.
+    ///
+    /// # Errors
+    /// When they are not rows of this picture.
+    pub fn hear(&mut self, first: usize, values: &[f32]) -> Result<()> {
+        let fits = |open: &&mut OpenLayer| {
+            let count = values.len() / open.columns;
+            count * open.columns == values.len() && first.saturating_add(count) <= open.rows
+        };
+        let Some(open) = self.open.as_mut().filter(fits) else {
+            return Err(Error::new("Another worker's rows are not of this picture."));
+        };
+        open.put(first, values);
+        Ok(())
+    }
+
+    /// Makes what strips share of the open layer, once all others are heard. `rows` are those that
+    /// it will be used for.
+    pub fn close(
         &mut self,
         step: &dyn SpreadStep,
         layer: usize,
-        others: Vec<HalvedRows>,
         rows: &Range<usize>,
         coarse: &mut Coarse,
-    ) -> Result<()> {
-        let Some(kernel) = step.kernel(layer).filter(|k| k.has_coarse()) else {
-            return Ok(());
+    ) {
+        let (Some(kernel), Some(open)) = (step.kernel(layer), self.open.take()) else {
+            return;
         };
-        for HalvedRows { first, values } in &others {
-            let count = values.len() / kernel.halved_columns();
-            if count * kernel.halved_columns() != values.len()
-                || first.saturating_add(count) > kernel.halved_rows()
-            {
-                return Err(Error::new("Another worker's rows are not of this picture."));
-            }
-        }
         // Doubling a row takes its own cell and the one beside it.
         let first = (rows.start / 2).saturating_sub(1);
         let end = (rows.end.div_ceil(2) + 1).min(kernel.halved_rows() - HALVED_MARGIN);
-        let own = core::mem::take(&mut self.layers[layer]);
-        let halved = core::iter::once(own).chain(others);
-        let sum = kernel.gather_strips(halved.map(|h| (h.first, h.values)), first..end);
-        coarse.layers[layer] = Some(sum);
+        coarse.layers[layer] = Some(kernel.gather_halved(open.halved, first..end));
         coarse.first = 2 * first;
-        Ok(())
+    }
+}
+
+impl OpenLayer {
+    fn put(&mut self, first: usize, values: &[f32]) {
+        for (row, y) in values.chunks_exact(self.columns).zip(first..) {
+            let at = self.halved.at(y as isize);
+            self.halved.data[at..at + self.columns].copy_from_slice(row);
+        }
     }
 }
 

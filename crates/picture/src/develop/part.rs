@@ -8,7 +8,6 @@ use std::ops::Range;
 
 use lookwright_core::render::{Job, Recent, SHARE_ROWS, Share, Source, Taken};
 use lookwright_core::spatial::Planes;
-use lookwright_core::spatial::step::HalvedRows;
 
 use super::{Output, Version};
 use crate::{Error, OutFormat, Result, Samples};
@@ -120,28 +119,47 @@ impl Part {
         self.share.done(self.strip)
     }
 
-    /// Whether the other parts have to hear of its round: [`Self::shared`] and [`Self::join`], for
-    /// layers 0, 1 and 2, once its strips are done.
+    /// Whether the other parts have to hear of its round: for each of the layers 0, 1 and 2, once its
+    /// strips are done, [`Self::open`], [`Self::told`] and [`Self::hear`] as often as it takes, and
+    /// [`Self::close`].
     pub fn gathers(&self) -> bool {
         self.share.gathers()
     }
 
-    /// One layer of what its round gathered, for the other parts.
+    /// Opens one layer of what its round gathered; gives which rows that are, and how many numbers
+    /// each has.
     ///
     /// # Errors
     /// When there is no such layer.
-    pub fn shared(&self, layer: usize) -> Result<&HalvedRows> {
+    pub fn open(&mut self, layer: usize) -> Result<(Range<usize>, usize)> {
         there_is(layer)?;
-        Ok(self.taken.shared(layer))
+        Ok(self.share.open(&mut self.taken, layer))
     }
 
-    /// Takes in one layer of what the other parts gathered.
+    /// Some rows of the open layer, for the other parts.
     ///
     /// # Errors
-    /// When it is not of this picture.
-    pub fn join(&mut self, layer: usize, others: Vec<HalvedRows>) -> Result<()> {
+    /// When there are no such rows.
+    pub fn told(&self, rows: Range<usize>) -> Result<Vec<f32>> {
+        self.taken.told(rows)
+    }
+
+    /// Takes in rows of the open layer that another part told of.
+    ///
+    /// # Errors
+    /// When they are not of this picture.
+    pub fn hear(&mut self, first: usize, values: &[f32]) -> Result<()> {
+        self.taken.hear(first, values)
+    }
+
+    /// Closes the open layer.
+    ///
+    /// # Errors
+    /// When there is no such layer.
+    pub fn close(&mut self, layer: usize) -> Result<()> {
         there_is(layer)?;
-        self.share.join(&mut self.taken, layer, others)
+        self.share.close(&mut self.taken, layer);
+        Ok(())
     }
 
     /// Goes on to its next round; `false` if there is none.

@@ -1,6 +1,6 @@
 //! A share of a picture's rows, rendered strip by strip in rounds.
 //!
-//! Shares depend on each other only between rounds, by plain numbers ([`HalvedRows`]), so several
+//! Shares depend on each other only between rounds, by plain numbers ([`Taken::told`]), so several
 //! workers that have no memory in common can each render one.
 
 use super::super::plan::Job;
@@ -10,7 +10,7 @@ use super::links::{Link, links, unstyled_links};
 use super::recent::Recent;
 use crate::error::Result;
 use crate::spatial::Planes;
-use crate::spatial::step::{Coarse, Gathering, Halved, HalvedRows, Room, STRIP_MARGIN, Strip};
+use crate::spatial::step::{Coarse, Gathering, Halved, Room, STRIP_MARGIN, Strip};
 use core::array;
 use core::ops::Range;
 
@@ -138,7 +138,7 @@ impl Share {
         self.span().len().div_ceil(self.strip_rows)
     }
 
-    /// Whether other shares have to hear of what its round gathers; see [`Self::join`].
+    /// Whether other shares have to hear of what its round gathers; see [`Self::open`].
     pub fn gathers(&self) -> bool {
         matches!(self.rounds[self.round], Round::Gather(_))
     }
@@ -227,22 +227,28 @@ impl Share {
         self.strip(strip).start
     }
 
-    /// Makes one layer of what is spread far. Every layer, 0 to 2, has to be joined before a
-    /// gathering round ends; `others` are what the other shares have gathered.
-    ///
-    /// # Errors
-    /// When the others' rows are not rows of this picture.
-    pub fn join(&mut self, taken: &mut Taken, layer: usize, others: Vec<HalvedRows>) -> Result<()> {
+    /// Opens one layer of what its round has gathered; gives which rows that are, and how many
+    /// numbers each has. Then the other shares are told of it ([`Taken::told`]) and heard
+    /// ([`Taken::hear`]), and the layer is closed. So are all layers, 0 to 2, before a gathering round
+    /// ends.
+    pub fn open(&self, taken: &mut Taken, layer: usize) -> (Range<usize>, usize) {
+        if let Round::Gather(link) = self.rounds[self.round]
+            && let Link::Spread(step, _) = &self.links[link]
+        {
+            return taken.gathering.open(step.as_ref(), layer);
+        }
+        (0..0, 0)
+    }
+
+    /// Makes the open layer of what is spread far.
+    pub fn close(&mut self, taken: &mut Taken, layer: usize) {
         if let Round::Gather(link) = self.rounds[self.round] {
             let margin = STRIP_MARGIN * self.spreading(link + 1..self.links.len());
             let rows = self.around(&self.rows, margin);
             if let Link::Spread(step, coarse) = &mut self.links[link] {
-                taken
-                    .gathering
-                    .finish(step.as_ref(), layer, others, &rows, coarse)?;
+                taken.gathering.close(step.as_ref(), layer, &rows, coarse);
             }
         }
-        Ok(())
     }
 
     /// Goes on to the next round.
@@ -385,8 +391,19 @@ impl Taken {
         None
     }
 
-    /// One layer of what was gathered, for the other shares.
-    pub fn shared(&self, layer: usize) -> &HalvedRows {
-        self.gathering.shared(layer)
+    /// Some rows of the open layer, for the other shares: plain numbers.
+    ///
+    /// # Errors
+    /// When there are no such rows.
+    pub fn told(&self, rows: Range<usize>) -> Result<Vec<f32>> {
+        self.gathering.told(rows)
+    }
+
+    /// Takes in rows that another share told of.
+    ///
+    /// # Errors
+    /// When they are not rows of this picture.
+    pub fn hear(&mut self, first: usize, values: &[f32]) -> Result<()> {
+        self.gathering.hear(first, values)
     }
 }

@@ -6,7 +6,6 @@ use crate::error::Error;
 use crate::look::{Delivery, Frame, HalationMethod, Look, Options, StageId, StockClass};
 use crate::render::{render, unstyled};
 use crate::spatial::Window;
-use crate::spatial::step::HalvedRows;
 
 impl Source for Planes {
     fn size(&self) -> (usize, usize) {
@@ -110,11 +109,20 @@ fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Plane
             break;
         }
         for layer in 0..3 {
-            let parts: Vec<HalvedRows> = taken.iter().map(|t| t.shared(layer).clone()).collect();
+            let mut told = Vec::new();
+            for (share, taken) in shares.iter().zip(&mut taken) {
+                let (rows, _) = share.open(taken, layer);
+                let values = (!rows.is_empty()).then(|| taken.told(rows.clone()).unwrap());
+                told.push((rows.start, values));
+            }
             for (i, (share, taken)) in shares.iter_mut().zip(&mut taken).enumerate() {
-                let mut others = parts.clone();
-                others.remove(i);
-                share.join(taken, layer, others).unwrap();
+                let others = told.iter().enumerate().filter(|(other, _)| *other != i);
+                for (_, (first, values)) in others {
+                    if let Some(values) = values {
+                        taken.hear(*first, values).unwrap();
+                    }
+                }
+                share.close(taken, layer);
             }
         }
         for (share, taken) in shares.iter_mut().zip(taken) {
@@ -158,12 +166,18 @@ fn what_is_no_part_of_the_picture_is_refused() {
         share.next_round(taken);
     }
     for (first, values) in [(0, 37), (36, 3 * 38), (usize::MAX, 38)] {
-        let values = vec![0.0; values];
-        let wrong = vec![HalvedRows { first, values }];
         let mut taken = share.begin();
-        let refused = share.join(&mut taken, 0, wrong).unwrap_err();
+        share.open(&mut taken, 0);
+        let refused = taken.hear(first, &vec![0.0; values]).unwrap_err();
         assert!(refused.message().contains("not of this picture"));
     }
+    let mut taken = share.begin();
+    assert!(taken.told(0..1).is_err(), "nothing is open");
+    share.open(&mut taken, 0);
+    assert!(
+        taken.told(37..39).is_err(),
+        "there are 32 rows and a margin"
+    );
 }
 
 /// All strips on top of each other.

@@ -153,3 +153,19 @@ fn faint_lobes_given_away_move_no_more_light_than_they_hold() {
         assert!(error.abs() < 0.02, "radius {radius}: {error}");
     }
 }
+
+#[test]
+fn a_faint_wide_lobe_needs_no_levels_and_keeps_its_variance() {
+    let lobes =
+        [(1.0, 0.4), (2.2, 0.588), (4.4, 0.012)].map(|(sigma, share)| Lobe { sigma, share });
+    let spread = Spread::new(64, 64, &lobes, None);
+    assert!(!spread.has_coarse());
+    let made = spread_point(65, 65, (32, 32), &lobes);
+    let moment: f64 = made
+        .iter()
+        .enumerate()
+        .map(|(i, v)| f64::from(*v) * ((i % 65) as f64 - 32.0).powi(2))
+        .sum();
+    let asked: f64 = lobes.iter().map(|l| l.share * l.sigma * l.sigma).sum();
+    assert!((moment / asked - 1.0).abs() < 0.01, "{moment} {asked}");
+}
