@@ -15,7 +15,18 @@ export class GivenUp extends Error {}
 /** @param {Promise<WebAssembly.Module>} core */
 export function createMaker(core) {
   let busy = false;
+  /** Workers that are begun before they are wanted. @type {Bridge[]} */
+  const waiting = [];
+  const rest = () => waiting.splice(0).forEach((worker) => worker.end(new GivenUp()));
   return {
+    /** @param {number} count how many workers will be wanted soon */
+    prepare(count) {
+      while (!busy && waiting.length < count) waiting.push(new Bridge(core));
+    },
+
+    /** Ends the workers that are waiting. */
+    rest,
+
     /**
      * @template T
      * @param {number} count how many workers it takes
@@ -25,7 +36,8 @@ export function createMaker(core) {
     start(count, work) {
       if (busy) throw new Error("Something is being saved already; wait for it, or cancel it.");
       busy = true;
-      const workers = Array.from({ length: count }, () => new Bridge(core));
+      const workers = Array.from({ length: count }, () => waiting.pop() ?? new Bridge(core));
+      rest();
       const giveUp = () => workers.forEach((worker) => worker.end(new GivenUp()));
       const result = work(workers).finally(() => {
         busy = false;

@@ -79,6 +79,11 @@ export function createSave({ store, maker, cards, source, errands, asks, notices
   }
 
   return {
+    /** Something may be saved soon. */
+    prepare: () => maker.prepare(developers()),
+    /** Nothing will. */
+    rest: () => maker.rest(),
+
     /** @param {{ format: string, quality: number }} options */
     async picture({ format, quality }) {
       const { frame, recipe } = current();

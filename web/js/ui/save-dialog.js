@@ -44,7 +44,7 @@ export function createSaveDialog({ catalogue, save, asks, notices, state }) {
   packPart.addEventListener("toggle", examine);
   const dialog = h(
     "dialog",
-    { class: "save", "aria-labelledby": "save-title", onclose: () => pack.close() },
+    { class: "save", "aria-labelledby": "save-title", onclose: rest },
     h("div", { class: "save-head" }, h("h2", { id: "save-title" }, "Save"), close),
     part("The picture", "This frame with the look on it, every step included, at full size.", [format.el], action("Save picture", run(() => save.picture({ format: format.value(), quality: JPEG_QUALITY })))),
     part("A table", "The look's colour and tone as a .cube file, for footage in one camera encoding.", [encoding.el, grid.el, texture], action("Save table", run(() => save.table({ encoding: encoding.value(), grid: Number(grid.value()) })))),
@@ -59,9 +59,15 @@ export function createSaveDialog({ catalogue, save, asks, notices, state }) {
     else pack.close();
   }
 
+  function rest() {
+    pack.close();
+    save.rest();
+  }
+
   return {
     el: dialog,
     async open() {
+      save.prepare();
       const now = state();
       const source = stageSettings(now.history.present, "intake", now.current);
       encoding.set(String(valueOf(stepSettings(source, "source"), encodings)));

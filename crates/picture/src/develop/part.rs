@@ -105,9 +105,10 @@ impl Part {
             size: self.size,
             samples,
         };
-        let work = self.share.work(self.strip, &source, &mut self.recent);
+        let (recent, taken) = (&mut self.recent, &mut self.taken);
+        let finished = self.share.follow(self.strip, &source, recent, taken);
         drop(source);
-        if let Some(strip) = self.taken.take(work) {
+        if let Some(strip) = finished {
             self.output.take(self.share.first_row(self.strip), strip)?;
         }
         self.strip += 1;

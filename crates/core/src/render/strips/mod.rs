@@ -6,9 +6,11 @@
 //! [`crate::spatial::step`]). The numbers are those of [`super::render`], bit by bit, whatever the
 //! strips and whoever works on them. A picture may also be rendered in shares; see [`Share`].
 
+mod kept;
 mod links;
 mod recent;
 mod share;
+mod taken;
 
 use core::ops::Range;
 
@@ -16,7 +18,8 @@ use super::plan::Job;
 use crate::error::Result;
 use crate::spatial::Planes;
 pub use recent::Recent;
-pub use share::{SHARE_ROWS, Share, Taken, Work};
+pub use share::{SHARE_ROWS, Share};
+pub use taken::{Taken, Work};
 
 /// Who renders strips: one thread or several.
 pub trait Workers {

@@ -6,11 +6,12 @@
 use super::super::plan::Job;
 use super::super::texture;
 use super::Source;
+use super::kept::Kept;
 use super::links::{Link, links, unstyled_links};
 use super::recent::Recent;
-use crate::error::Result;
+use super::taken::{Taken, Work};
 use crate::spatial::Planes;
-use crate::spatial::step::{Coarse, Gathering, Halved, Room, STRIP_MARGIN, Strip};
+use crate::spatial::step::{Coarse, Gathering, Room, STRIP_MARGIN, Strip};
 use core::array;
 use core::ops::Range;
 
@@ -45,12 +46,6 @@ enum Round {
     Finish,
 }
 
-/// The rows of a share, and those around them that it takes, after some links.
-struct Kept {
-    links: usize,
-    strip: Strip,
-}
-
 /// A share of a picture.
 pub struct Share {
     job: Job,
@@ -60,27 +55,11 @@ pub struct Share {
     /// The rows that are its own.
     rows: Range<usize>,
     strip_rows: usize,
+    in_sequence: bool,
     kept: Option<Kept>,
     rounds: Vec<Round>,
     /// The round that it is in.
     round: usize,
-}
-
-/// What one strip gives to its round.
-pub enum Work {
-    /// Rows to keep.
-    Kept(Planes),
-    /// A part of what is spread far.
-    Halved(Halved),
-    /// Finished rows.
-    Finished(Planes),
-}
-
-/// What the strips of a round have given so far.
-#[derive(Default)]
-pub struct Taken {
-    kept: Planes,
-    gathering: Gathering,
 }
 
 impl Share {
@@ -119,6 +98,7 @@ impl Share {
             height,
             rows,
             strip_rows: rows_of(width, STRIP_PIXELS),
+            in_sequence: false,
             kept: None,
             rounds,
             round: 0,
@@ -126,9 +106,10 @@ impl Share {
     }
 
     /// For strips that are worked on one after the other from the top, each with what the last one
-    /// has left: [`Self::work`] is then given one [`Recent`] for all strips of a round.
+    /// has left, by [`Self::follow`].
     #[must_use]
     pub fn in_sequence(mut self) -> Self {
+        self.in_sequence = true;
         self.strip_rows = rows_of(self.width, FOLLOWING_PIXELS);
         self
     }
@@ -189,7 +170,7 @@ impl Share {
     pub fn begin(&self) -> Taken {
         let mut taken = Taken::default();
         match self.rounds[self.round] {
-            Round::Keep(_) => {
+            Round::Keep(_) if !self.replaces() => {
                 let pixels = self.width * self.span().len();
                 taken.kept.width = self.width;
                 taken.kept.planes = array::from_fn(|_| Vec::with_capacity(pixels));
@@ -199,7 +180,7 @@ impl Share {
                     taken.gathering = Gathering::new(step.as_ref(), &self.rows);
                 }
             }
-            Round::Finish => {}
+            _ => {}
         }
         taken
     }
@@ -220,6 +201,30 @@ impl Share {
             },
             Round::Finish => Work::Finished(self.rendered(self.links.len(), rows, source, recent)),
         }
+    }
+
+    /// Does the next strip of its round and takes in what it gives; gives back finished rows.
+    /// `recent` has been through the strips above.
+    pub fn follow(
+        &mut self,
+        strip: usize,
+        source: &impl Source,
+        recent: &mut Recent,
+        taken: &mut Taken,
+    ) -> Option<Planes> {
+        let first = self.first_row(strip);
+        match (self.work(strip, source, recent), &mut self.kept) {
+            (Work::Kept(rows), Some(kept)) => {
+                kept.replace(first, rows);
+                None
+            }
+            (work, _) => taken.take(work),
+        }
+    }
+
+    /// Whether its strips replace what was kept before.
+    fn replaces(&self) -> bool {
+        self.in_sequence && self.kept.is_some()
     }
 
     /// The first of the picture's rows that a strip of its round gives.
@@ -254,14 +259,15 @@ impl Share {
     /// Goes on to the next round.
     pub fn next_round(&mut self, taken: Taken) {
         if let Round::Keep(link) = self.rounds[self.round] {
-            let first = self.span().start;
-            self.kept = Some(Kept {
-                links: link,
-                strip: Strip {
-                    picture: taken.kept,
-                    first,
-                    full_height: self.height,
-                },
+            let before = self.kept.take().filter(|_| self.in_sequence);
+            let new = || Strip {
+                picture: taken.kept,
+                first: self.span().start,
+                full_height: self.height,
+            };
+            self.kept = Some(match before {
+                Some(kept) => kept.replaced(link),
+                None => Kept::new(link, new()),
             });
             // What made them is not needed any more.
             for link in &mut self.links[..link] {
@@ -378,32 +384,4 @@ impl Share {
 fn rows_of(width: usize, pixels: usize) -> usize {
     let rows = (pixels / width.max(1)).max(ROWS_MIN);
     rows.next_multiple_of(SHARE_ROWS)
-}
-
-impl Taken {
-    /// Takes in what the next strip gave; gives back finished rows.
-    pub fn take(&mut self, work: Work) -> Option<Planes> {
-        match work {
-            Work::Kept(rows) => self.kept.append(rows),
-            Work::Halved(part) => self.gathering.take(part),
-            Work::Finished(rows) => return Some(rows),
-        }
-        None
-    }
-
-    /// Some rows of the open layer, for the other shares: plain numbers.
-    ///
-    /// # Errors
-    /// When there are no such rows.
-    pub fn told(&self, rows: Range<usize>) -> Result<Vec<f32>> {
-        self.gathering.told(rows)
-    }
-
-    /// Takes in rows that another share told of.
-    ///
-    /// # Errors
-    /// When they are not rows of this picture.
-    pub fn hear(&mut self, first: usize, values: &[f32]) -> Result<()> {
-        self.gathering.hear(first, values)
-    }
 }

@@ -95,12 +95,11 @@ fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Plane
     let mut out = vec![Planes::filled(source.width, 0, 0.0); shares.len()];
     loop {
         let mut taken: Vec<Taken> = shares.iter().map(Share::begin).collect();
-        for ((share, taken), out) in shares.iter().zip(&mut taken).zip(&mut out) {
+        for ((share, taken), out) in shares.iter_mut().zip(&mut taken).zip(&mut out) {
             let mut recent = Recent::default();
             for strip in 0..share.strips() {
                 let asked = Asked(source, share.needs(strip, true));
-                let work = share.work(strip, &asked, &mut recent);
-                if let Some(rows) = taken.take(work) {
+                if let Some(rows) = share.follow(strip, &asked, &mut recent, taken) {
                     out.append(rows);
                 }
             }
