@@ -1,17 +1,11 @@
-// Looking closely shows the picture at full size, and the page works without a network once it has
-// been seen.
+// Looking closely shows the picture at full size.
 import assert from "node:assert/strict";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { clickButton, lookwright, ready, savedLook, settled, shownPixels } from "./desk.mjs";
-import { Session, inEachBrowser } from "./harness.mjs";
+import { inEachBrowser } from "./harness.mjs";
 import { decode, encode16 } from "./png.mjs";
-import { KINDS } from "./launch.mjs";
-import { startServer } from "./server.mjs";
-import { test } from "node:test";
 
-const PAGE = process.env.LOOKWRIGHT_DIST ?? fileURLToPath(new URL("../../web/dist", import.meta.url));
 const WIDE = { width: 2400, height: 1600 };
 const PLAIN = { lookwright: 1, negative: { halation: { on: false }, softness: { on: false }, grain: { on: false } } };
 
@@ -56,33 +50,3 @@ inEachBrowser("at 1:1 every pixel is the full picture's own", async (session) =>
   }
   assert.ok(worst <= 1, `differs by up to ${worst} of 255`);
 });
-
-for (const kind of KINDS) {
-  test(`the page opens without a network once it has been seen (${kind})`, async () => {
-    const session = await Session.open(kind);
-    const server = await startServer(PAGE);
-    let stopped = false;
-    try {
-      await session.page.goto(server.url);
-      await ready(session);
-      await session.page.waitForFunction(
-        async () => {
-          const cache = await caches.open("lookwright-1");
-          const urls = (await cache.keys()).map((request) => request.url);
-          return ["/", ".wasm", "worker.js", "held.js", "phone.css", "frames.json"].every((end) => urls.some((url) => url.endsWith(end)));
-        },
-        { polling: 200 },
-      );
-      await server.stop();
-      stopped = true;
-      await session.page.reload();
-      await ready(session);
-      await settled(session);
-      const { pixels } = await shownPixels(session, "after");
-      assert.ok(new Set(pixels).size > 20);
-    } finally {
-      if (!stopped) await server.stop();
-      await session.close();
-    }
-  });
-}

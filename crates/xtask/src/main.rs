@@ -53,3 +53,13 @@ fn main() -> ExitCode {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_command_line_holds_together() {
+        super::Cli::command().debug_assert();
+    }
+}

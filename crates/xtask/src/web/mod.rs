@@ -14,6 +14,7 @@ use toolchain::Toolchain;
 
 /// Options of `cargo xtask web`.
 #[derive(clap::Args, Clone, Default)]
+#[group(id = "web options")] // part of those of `serve`, whose group has the type's name too
 pub(crate) struct Options {
     /// Compile quickly, without whole-program optimisation: slower pictures, for working on the
     /// page.
