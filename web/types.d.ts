@@ -287,15 +287,21 @@ export interface Round {
   gathers: boolean;
 }
 
-/** Rows of one layer that a part has gathered, and how many numbers each has. */
-export interface GatheredLayer {
-  first: number;
-  end: number;
+/** One level, 1 or 2, of one layer of what a part has gathered. */
+export interface Sheet {
+  layer: number;
+  level: number;
+}
+
+/** First rows and ends of what a part has of a sheet and of what it needs, and how many numbers a row has. */
+export interface Offer {
+  own: [number, number];
+  wanted: [number, number];
   columns: number;
 }
 
-/** Some of them, for the other part. */
-export interface GatheredRows {
+/** Some rows of a sheet, for the other part. */
+export interface ToldRows extends Sheet {
   first: number;
   values: Float32Array<ArrayBuffer>;
 }

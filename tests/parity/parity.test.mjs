@@ -70,11 +70,15 @@ function developed(picture, recipe, format, quality, count = 1) {
       }
     });
     for (const layer of parts[0].gathers() ? [0, 1, 2] : []) {
-      const gathered = parts.map((part) => part.open(layer));
-      parts.forEach((part, i) => {
-        const [first, end] = gathered[i];
-        for (const other of parts) if (other !== part && first < end) other.hear(first, part.told(first, end));
-      });
+      for (const level of [1, 2]) {
+        const offers = parts.map((part) => part.offer(layer, level));
+        for (const [from, [own, ownEnd]] of offers.entries()) {
+          for (const [to, [, , wanted, wantedEnd]] of offers.entries()) {
+            const [first, end] = [Math.max(own, wanted), Math.min(ownEnd, wantedEnd)];
+            if (from !== to && first < end) parts[to].hear(layer, level, first, parts[from].told(layer, level, first, end));
+          }
+        }
+      }
       for (const part of parts) part.close(layer);
     }
     for (const part of parts) going = part.next_round();

@@ -4,12 +4,14 @@
  * rounds of strips the parts hear of each other what light spreads far.
  */
 
-/** @import { FrameId, GatheredLayer, GatheredRows, Recipe, Round, Size } from "../types.js" */
+/** @import { FrameId, Offer, Recipe, Round, Sheet, Size, ToldRows } from "../types.js" */
 /** @import { Bridge } from "./bridge.js" */
 /** @import { OnStep } from "./maker.js" */
 
-/** Red, green and blue are shared one after the other, so that not all are in memory twice. */
+/** Red, green and blue. */
 const LAYERS = [0, 1, 2];
+/** What is half and a quarter of the picture's size; each part makes what is smaller. */
+const LEVELS = [1, 2];
 /** How many numbers go from part to part at once. */
 const NUMBERS_AT_ONCE = 1 << 20;
 
@@ -116,31 +118,47 @@ async function rowsOf(source, [first, end] = [0, 0], room) {
 }
 
 /**
- * Lets the parts hear of each other, layer by layer, a few rows at a time: what is on its way is in
- * memory more than once.
+ * Lets the parts hear of each other. While one layer is on its way, another is worked on.
  * @param {Part[]} parts
  */
 async function exchange(parts) {
-  for (const layer of LAYERS) {
-    /** @type {GatheredLayer[]} */
-    const gathered = await Promise.all(parts.map(({ worker }) => worker.ask("openLayer", { layer })));
-    const [one, two] = parts;
-    const [ofOne, ofTwo] = gathered;
-    if (one && two && ofOne && ofTwo) await Promise.all([tell(one, two, ofOne), tell(two, one, ofTwo)]);
-    await Promise.all(parts.map(({ worker }) => worker.ask("closeLayer", { layer })));
-  }
+  await Promise.all(
+    LAYERS.map(async (layer) => {
+      for (const level of LEVELS) await exchangeSheet(parts, { layer, level });
+      await Promise.all(parts.map(({ worker }) => worker.ask("closeLayer", { layer })));
+    }),
+  );
 }
 
 /**
+ * @param {Part[]} parts
+ * @param {Sheet} sheet
+ */
+async function exchangeSheet(parts, sheet) {
+  /** @type {Offer[]} */
+  const offers = await Promise.all(parts.map(({ worker }) => worker.ask("offerSheet", sheet)));
+  const ways = parts.flatMap((from, i) =>
+    parts.map((to, k) => {
+      const [have, want] = [offers[i], offers[k]];
+      if (from === to || !have || !want) return null;
+      const [first, end] = [Math.max(have.own[0], want.wanted[0]), Math.min(have.own[1], want.wanted[1])];
+      return tell(from, to, { ...sheet, first, end, columns: have.columns });
+    }),
+  );
+  await Promise.all(ways);
+}
+
+/**
+ * Tells of rows, a few at a time: what is on its way is in memory more than once.
  * @param {Part} from
  * @param {Part} to
- * @param {GatheredLayer} gathered
+ * @param {Sheet & { first: number, end: number, columns: number }} rows
  */
-async function tell(from, to, { first, end, columns }) {
+async function tell(from, to, { layer, level, first, end, columns }) {
   const count = Math.max(1, Math.floor(NUMBERS_AT_ONCE / columns));
   for (let row = first; row < end; row += count) {
-    /** @type {GatheredRows} */
-    const rows = await from.worker.ask("tellRows", { first: row, end: Math.min(end, row + count) });
-    await to.worker.ask("hearRows", rows, [rows.values.buffer]);
+    /** @type {ToldRows} */
+    const told = await from.worker.ask("tellRows", { layer, level, first: row, end: Math.min(end, row + count) });
+    await to.worker.ask("hearRows", told, [told.values.buffer]);
   }
 }

@@ -4,7 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a helper of tests may panic")]
 
 use lookwright_core::look::{Delivery, Frame, Look, StageId, StockClass};
-use lookwright_core::render::Job;
+use lookwright_core::render::{Job, Sheet};
 use lookwright_core::spatial::Window;
 use lookwright_picture::{Camera, ColourHint, Decoded, Kind, OutFormat, Part, Samples};
 use lookwright_picture::{Version, develop};
@@ -45,16 +45,19 @@ fn job(width: u32, height: u32) -> Job {
 
 /// A few rows at a time, as workers do.
 fn tell_each_other(parts: &mut [Part], layer: usize) {
-    let gathered: Vec<_> = parts.iter_mut().map(|part| part.open(layer)).collect();
-    for (from, gathered) in gathered.into_iter().enumerate() {
-        let (mut rows, columns) = gathered.unwrap();
-        while !rows.is_empty() {
-            let some = rows.start..rows.end.min(rows.start + 5);
-            rows.start = some.end;
-            let told = parts[from].told(some.clone()).unwrap();
-            assert_eq!(told.len(), columns * some.len());
-            for (_, to) in parts.iter_mut().enumerate().filter(|(to, _)| *to != from) {
-                to.hear(some.start, &told).unwrap();
+    for sheet in [1, 2].map(|level| Sheet { layer, level }) {
+        let offers: Vec<_> = parts.iter_mut().map(|p| p.offer(sheet).unwrap()).collect();
+        for from in 0..parts.len() {
+            for to in (0..parts.len()).filter(|to| *to != from) {
+                let (own, wanted) = (&offers[from].own, &offers[to].wanted);
+                let mut rows = own.start.max(wanted.start)..own.end.min(wanted.end);
+                while !rows.is_empty() {
+                    let some = rows.start..rows.end.min(rows.start + 5);
+                    rows.start = some.end;
+                    let told = parts[from].told(sheet, some.clone()).unwrap();
+                    assert_eq!(told.len(), offers[from].columns * some.len());
+                    parts[to].hear(sheet, some.start, &told).unwrap();
+                }
             }
         }
     }
@@ -155,9 +158,14 @@ fn wrong_parts_and_wrong_rows_have_their_sentence() {
     let short = part.step(Samples::U8(vec![0; 59])).unwrap_err();
     assert!(short.message().contains("59 samples"), "{short}");
     assert!(picture(20, 40, 8).row_bytes(30..41).is_err());
-    assert!(part.open(3).is_err());
+    let sheet = |layer, level| Sheet { layer, level };
+    for none in [sheet(3, 1), sheet(0, 0), sheet(0, 3)] {
+        assert!(part.offer(none).is_err());
+        assert!(part.told(none, 0..1).is_err());
+        assert!(part.hear(none, 0, &[0.0]).is_err());
+    }
     assert!(part.close(3).is_err());
-    assert!(part.told(0..1).is_err());
-    assert!(part.hear(0, &[0.0]).is_err());
+    assert!(part.told(sheet(0, 1), 0..1).is_err(), "nothing is gathered");
+    assert!(part.hear(sheet(0, 1), 0, &[0.0]).is_err());
     assert!(Samples::from_bytes(12, vec![0; 12]).is_err());
 }

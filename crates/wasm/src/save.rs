@@ -3,7 +3,7 @@
 
 use lookwright_core::Error;
 use lookwright_core::look::{Options, StageId};
-use lookwright_core::render::Job;
+use lookwright_core::render::{Job, Sheet};
 use lookwright_core::spatial::Window;
 use lookwright_picture::{OutFormat, Part, Samples, Version};
 use wasm_bindgen::prelude::*;
@@ -86,32 +86,49 @@ impl PicturePart {
         self.part.gathers()
     }
 
-    /// Opens one layer of what was gathered: first row and end, and how many numbers a row has.
+    /// What it has of one level of one layer, and wants to hear of: first row and end of both, and how
+    /// many numbers a row has. See [`Part::offer`].
     ///
     /// # Errors
-    /// If there is no such layer.
-    pub fn open(&mut self, layer: usize) -> Result<Vec<u32>, JsError> {
-        let (rows, columns) = self.part.open(layer).map_err(problem)?;
-        Ok([rows.start, rows.end, columns].map(|n| n as u32).to_vec())
+    /// If there is no such sheet.
+    pub fn offer(&mut self, layer: usize, level: usize) -> Result<Vec<u32>, JsError> {
+        let offer = self.part.offer(Sheet { layer, level }).map_err(problem)?;
+        let (own, wanted) = (offer.own, offer.wanted);
+        let numbers = [own.start, own.end, wanted.start, wanted.end, offer.columns];
+        Ok(numbers.map(|n| n as u32).to_vec())
     }
 
-    /// Rows of the open layer for the other part.
+    /// Rows of an offered sheet for the other part.
     ///
     /// # Errors
-    /// If there are no such rows.
-    pub fn told(&self, first: usize, end: usize) -> Result<Vec<f32>, JsError> {
-        self.part.told(first..end).map_err(problem)
+    /// If these are not rows of its own.
+    pub fn told(
+        &self,
+        layer: usize,
+        level: usize,
+        first: usize,
+        end: usize,
+    ) -> Result<Vec<f32>, JsError> {
+        let sheet = Sheet { layer, level };
+        self.part.told(sheet, first..end).map_err(problem)
     }
 
-    /// Takes in rows of the open layer that the other part told of.
+    /// Takes in rows of an offered sheet that the other part told of.
     ///
     /// # Errors
-    /// If they are not of this picture.
-    pub fn hear(&mut self, first: usize, values: &[f32]) -> Result<(), JsError> {
-        self.part.hear(first, values).map_err(problem)
+    /// If these are not rows that it wants.
+    pub fn hear(
+        &mut self,
+        layer: usize,
+        level: usize,
+        first: usize,
+        values: &[f32],
+    ) -> Result<(), JsError> {
+        let sheet = Sheet { layer, level };
+        self.part.hear(sheet, first, values).map_err(problem)
     }
 
-    /// Closes the open layer.
+    /// Closes a layer.
     ///
     /// # Errors
     /// If there is no such layer.

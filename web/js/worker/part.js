@@ -1,6 +1,6 @@
 /** The part of a picture that this worker develops. */
 
-/** @import { GatheredLayer, GatheredRows, Recipe, Round, Size } from "../../types.js" */
+/** @import { Offer, Recipe, Round, Sheet, Size, ToldRows } from "../../types.js" */
 
 import { PicturePart } from "lookwright-core";
 
@@ -41,26 +41,25 @@ export function step({ bits, bytes }) {
 }
 
 /**
- * @param {number} layer
- * @returns {GatheredLayer}
+ * @param {Sheet} sheet
+ * @returns {Offer}
  */
-export function open(layer) {
-  const [first = 0, end = 0, columns = 0] = mine().open(layer);
-  return { first, end, columns };
+export function offer({ layer, level }) {
+  const [own = 0, ownEnd = 0, wanted = 0, wantedEnd = 0, columns = 0] = mine().offer(layer, level);
+  return { own: [own, ownEnd], wanted: [wanted, wantedEnd], columns };
 }
 
 /**
- * @param {number} first
- * @param {number} end
- * @returns {GatheredRows}
+ * @param {Sheet & { first: number, end: number }} rows
+ * @returns {ToldRows}
  */
-export function told(first, end) {
-  return { first, values: mine().told(first, end) };
+export function told({ layer, level, first, end }) {
+  return { layer, level, first, values: mine().told(layer, level, first, end) };
 }
 
-/** @param {GatheredRows} rows */
-export function hear({ first, values }) {
-  mine().hear(first, values);
+/** @param {ToldRows} rows */
+export function hear({ layer, level, first, values }) {
+  mine().hear(layer, level, first, values);
 }
 
 /** @param {number} layer */

@@ -83,8 +83,8 @@ const TASKS = {
 
   beginPart: (wish) => part.begin(wish),
   stepPart: (rows) => part.step(rows),
-  openLayer: ({ layer }) => part.open(layer),
-  tellRows: ({ first, end }) => part.told(first, end),
+  offerSheet: (sheet) => part.offer(sheet),
+  tellRows: (rows) => part.told(rows),
   hearRows: (rows) => part.hear(rows),
   closeLayer: ({ layer }) => part.close(layer),
   nextRound: () => part.next(),

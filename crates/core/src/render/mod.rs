@@ -20,7 +20,7 @@ pub use output::{dither8, to_rgba8};
 pub use plan::{Job, Renderer, render, unstyled};
 pub use plate::{dust_plate, grain_plate, halation_plate};
 pub use strips::{
-    OneThread, Recent, SHARE_ROWS, Share, Source, Taken, Work, Workers, render_strips,
-    unstyled_strips,
+    Offer, OneThread, Recent, SHARE_ROWS, Share, Sheet, Source, Taken, Work, Workers,
+    render_strips, unstyled_strips,
 };
 pub use texture::reach_px;

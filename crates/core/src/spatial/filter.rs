@@ -1,6 +1,8 @@
 //! The few filters that everything wide is made of: symmetric sums, halving, doubling, and a
 //! small two-dimensional kernel. All of them sum in a fixed order.
 
+use core::ops::Range;
+
 use super::padded::{HALVED_MARGIN, PAD, Padded};
 use crate::lane::widest;
 
@@ -112,24 +114,26 @@ fn add_quarter_row_inline(source: &Padded, y: usize, kernel: &Quarter, out: &mut
     }
 }
 
-/// Halves `source` into `target`: [1 3 3 1] / 8 along both axes, which makes cells that lie
-/// between their sources and, repeated, a quadratic spline. Fills the target and
-/// [`HALVED_MARGIN`] cells beyond its right and lower edge.
-pub(super) fn halve(source: &Padded, target: &mut Padded) {
+/// Halves `source` into `rows` of `target`: [1 3 3 1] / 8 along both axes, which makes cells that lie
+/// between their sources and, repeated, a quadratic spline. The source begins with row `first` of
+/// its level. Fills [`HALVED_MARGIN`] cells beyond the target's right edge too, and `rows` may be as
+/// many beyond its lower edge.
+pub(super) fn halve(source: &Padded, first: usize, target: &mut Padded, rows: Range<usize>) {
     widest(
         #[inline(always)]
-        || halve_inline(source, target),
+        || halve_inline(source, first, target, rows),
     );
 }
 
 #[inline(always)]
-fn halve_inline(source: &Padded, target: &mut Padded) {
+fn halve_inline(source: &Padded, first: usize, target: &mut Padded, rows: Range<usize>) {
     let cells = target.width + HALVED_MARGIN;
     let columns = 2 * cells + 2;
     let mut buffer = vec![0.0_f32; columns];
-    for y in 0..target.height + HALVED_MARGIN {
+    for y in rows {
+        let middle = 2 * y as isize - first as isize;
         let rows = [-1, 0, 1, 2].map(|dy| {
-            let at = source.at(2 * y as isize + dy) - 1;
+            let at = source.at(middle + dy) - 1;
             &source.data[at..at + columns]
         });
         for (x, b) in buffer.iter_mut().enumerate() {

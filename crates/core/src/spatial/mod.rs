@@ -7,6 +7,7 @@
 
 pub mod direct;
 mod filter;
+pub mod gathering;
 pub mod lobe;
 mod padded;
 mod planes;

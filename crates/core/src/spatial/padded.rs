@@ -53,6 +53,24 @@ impl Padded {
         &mut self.data[start..start + self.width]
     }
 
+    /// The first `count` columns of `rows`, one row after the other. Both may lie in the margin.
+    pub(super) fn leading_columns(&self, rows: Range<usize>, count: usize) -> Vec<f32> {
+        let mut values = Vec::with_capacity(count * rows.len());
+        for y in rows {
+            let at = self.at(y as isize);
+            values.extend_from_slice(&self.data[at..at + count]);
+        }
+        values
+    }
+
+    /// Puts back what [`Self::leading_columns`] gave, from row `first` on.
+    pub(super) fn set_leading_columns(&mut self, first: usize, count: usize, values: &[f32]) {
+        for (row, y) in values.chunks_exact(count).zip(first..) {
+            let at = self.at(y as isize);
+            self.data[at..at + count].copy_from_slice(row);
+        }
+    }
+
     pub(super) fn clear(&mut self) {
         self.data.fill(0.0);
     }

@@ -10,22 +10,19 @@
 //! point departs from the Gaussian by at most 2 % of its peak, wherever the point lies. Memory: 4
 //! bytes per pixel for the source and 8 thirds more for the levels, one channel at a time.
 
+mod lobes;
+
 use core::ops::Range;
 
 use super::filter::{
     Quarter, add_doubled_row, add_quarter_row, add_separable_row, halve, row_buffer,
 };
-use super::lobe::{Lobe, NARROWEST_SAMPLED_PX2, gaussian_taps};
+use super::lobe::{Lobe, gaussian_taps};
 use super::padded::{HALVED_MARGIN, PAD, Padded};
+use lobes::worthwhile;
 
 /// Standard deviation, in cells, from which a Gaussian moves on to the next level.
 const NARROWEST_CELLS: f64 = 1.5;
-/// A Gaussian of the finest level with a smaller share of the light is joined with its neighbour:
-/// there it would cost as much as all coarser levels of its kind together. And if all that is
-/// coarser holds less, it is joined with the widest of the finest level: then there are no levels.
-const SMALLEST_SHARE: f64 = 0.02;
-/// Gaussians whose widths differ by less than this factor are joined.
-const ALIKE_BELOW: f64 = 1.1;
 /// Radius, in cells, from which a core moves on to the next level; the widest is twice this and
 /// one cell more, which the margin must hold.
 const SMALLEST_CORE_CELLS: f64 = 6.0;
@@ -77,7 +74,7 @@ impl Spread {
     pub fn new(width: usize, height: usize, lobes: &[Lobe], core: Option<&Core>) -> Self {
         let widest = 2.0 * width.max(height) as f64;
         let mut levels = vec![Level::default()];
-        for lobe in without_faint(join(lobes)) {
+        for lobe in worthwhile(lobes, &|lobe| level_of(lobe) == 0) {
             let sigma = lobe.sigma.min(widest);
             let n = level_for(sigma, NARROWEST_CELLS);
             reach_level(&mut levels, n)
@@ -107,42 +104,85 @@ impl Spread {
             fill(y, finest.row_mut(y));
         }
         finest.mirror_edges(self.width as f64, self.height as f64, 0);
-        if self.has_coarse() {
-            let (finest, coarser) = scratch.sources.split_at_mut(1);
-            halve(&finest[0], &mut coarser[0]);
-            self.gather_coarse(scratch, 0..self.height.div_ceil(2));
+        if !self.has_level(1) {
+            return;
         }
-    }
-
-    /// Whether there is more to it than the finest level.
-    pub(super) fn has_coarse(&self) -> bool {
-        self.levels.len() > 1
-    }
-
-    /// From the halved picture on level 1 to the sum of all levels from there on, which holds
-    /// `rows` of level 1.
-    fn gather_coarse(&self, scratch: &mut Scratch, rows: Range<usize>) {
         let Scratch { sources, sums, .. } = scratch;
-        let edge = |cells: usize, n: usize| cells as f64 / libm::exp2(n as f64);
-        let edges = |n: usize| (edge(self.width, n), edge(self.height, n));
-        sources[1].mirror_edges(edges(1).0, edges(1).1, HALVED_MARGIN);
-        for n in 2..self.levels.len() {
-            let (finer, coarser) = sources.split_at_mut(n);
-            halve(&finer[n - 1], &mut coarser[0]);
-            coarser[0].mirror_edges(edges(n).0, edges(n).1, HALVED_MARGIN);
+        let (fine, coarse) = sources.split_at_mut(2);
+        let (finest, one) = fine.split_at_mut(1);
+        let one = &mut one[0];
+        halve(&finest[0], 0, one, 0..one.height + HALVED_MARGIN);
+        self.mirror_edges(1, one, 0);
+        if let Some(two) = coarse.first_mut().filter(|_| self.has_level(2)) {
+            halve(one, 0, two, 0..two.height + HALVED_MARGIN);
+        }
+        self.add_levels((one, 0), coarse, &mut sums[1..], 0..self.height.div_ceil(2));
+    }
+
+    /// Whether it reaches that level; the picture itself is level 0.
+    pub(super) fn has_level(&self, level: usize) -> bool {
+        level < self.levels.len()
+    }
+
+    /// Columns and rows of a level.
+    pub(super) fn level_size(&self, level: usize) -> (usize, usize) {
+        let cells = |pixels: usize| pixels.div_ceil(1 << level);
+        (cells(self.width), cells(self.height))
+    }
+
+    /// Fills the margin of a level, or of rows of it from the `first` on: what was halved beyond the
+    /// picture's edge stays.
+    pub(super) fn mirror_edges(&self, level: usize, plane: &mut Padded, first: usize) {
+        self.mirror(level, plane, first, HALVED_MARGIN);
+    }
+
+    fn mirror(&self, level: usize, plane: &mut Padded, first: usize, known: usize) {
+        let edge = |pixels: usize| pixels as f64 / libm::exp2(level as f64);
+        plane.mirror_edges(edge(self.width), edge(self.height) - first as f64, known);
+    }
+
+    /// From level 1, of which `one` holds the rows from the given one on, and level 2, the first of
+    /// `coarse`, to the sum of all levels from 1 on, which holds `rows` of level 1: the first of
+    /// `sums`. Both begin with as many levels as it has.
+    fn add_levels(
+        &self,
+        (one, one_first): (&Padded, usize),
+        coarse: &mut [Padded],
+        sums: &mut [Padded],
+        rows: Range<usize>,
+    ) {
+        let last = self.levels.len() - 1;
+        for n in 2..=last {
+            let (finer, coarser) = coarse.split_at_mut(n - 1);
+            let here = &mut finer[n - 2];
+            self.mirror_edges(n, here, 0);
+            if n < last {
+                let next = &mut coarser[0];
+                halve(here, 0, next, 0..next.height + HALVED_MARGIN);
+            }
         }
         let mut buffer = row_buffer(self.width);
-        for n in (1..self.levels.len()).rev() {
-            let (finer, coarser) = sums[..self.levels.len()].split_at_mut(n + 1);
-            let sum = &mut finer[n];
+        for n in (1..=last).rev() {
+            let (finer, coarser) = sums[..last].split_at_mut(n);
+            let sum = &mut finer[n - 1];
             sum.clear();
             let first = if n == 1 { rows.start } else { 0 };
             for place in 0..sum.height {
                 let (y, row) = (first + place, sum.row_mut(place));
-                let source = Some(&sources[n]);
-                self.levels[n].add_row(source, y, coarser.first(), y, &mut buffer, row);
+                let (source, source_y) = match n {
+                    1 => (one, y - one_first),
+                    _ => (&coarse[n - 2], y),
+                };
+                self.levels[n].add_row(
+                    Some(source),
+                    source_y,
+                    coarser.first(),
+                    y,
+                    &mut buffer,
+                    row,
+                );
             }
-            sum.mirror_edges(edges(n).0, edges(n).1 - first as f64, 0);
+            self.mirror(n, sum, first, 0);
         }
     }
 
@@ -180,41 +220,27 @@ impl Spread {
 
 /// Strip by strip; see [`super::step`].
 impl Spread {
-    /// The sum of all levels from the first on, `rows` of it, from the halved picture, of which
-    /// [`Self::halved_columns`] and [`Self::halved_rows`] are filled.
-    pub(super) fn gather_halved(&self, halved: Padded, rows: Range<usize>) -> Padded {
-        let mut scratch = Scratch {
-            sources: vec![Padded::default(), halved],
-            sums: vec![
-                Padded::default(),
-                Padded::new(self.width.div_ceil(2), rows.len()),
-            ],
-            size: (self.width, self.height),
-        };
-        scratch.fit(self.width, self.height, self.levels.len());
-        self.gather_coarse(&mut scratch, rows);
-        scratch.sums.swap_remove(1)
-    }
-
-    /// Room for the halved picture.
-    pub(super) fn halved_level(&self) -> Padded {
-        Padded::new(self.width.div_ceil(2), self.height.div_ceil(2))
-    }
-
-    /// Columns of the halved picture that strips hand over: some of those beyond its edge too.
-    pub(super) fn halved_columns(&self) -> usize {
-        self.width.div_ceil(2) + HALVED_MARGIN
-    }
-
-    /// Rows of the halved picture that strips hand over.
-    pub(super) fn halved_rows(&self) -> usize {
-        self.height.div_ceil(2) + HALVED_MARGIN
+    /// The sum of all levels from 1 on, `rows` of it, from level 1, of which the rows from the given
+    /// one on are there, and level 2, if it has that.
+    pub(super) fn sum_of(
+        &self,
+        (one, first): (Padded, usize),
+        two: Option<Padded>,
+        rows: Range<usize>,
+    ) -> Padded {
+        let level = |n: usize| Padded::new(self.level_size(n).0, self.level_size(n).1);
+        let mut coarse: Vec<Padded> = two.into_iter().collect();
+        coarse.extend((3..self.levels.len()).map(level));
+        let mut sums = vec![Padded::new(self.level_size(1).0, rows.len())];
+        sums.extend((2..self.levels.len()).map(level));
+        self.add_levels((&one, first), &mut coarse, &mut sums, rows);
+        sums.swap_remove(0)
     }
 
     /// What [`Self::gather`] left for the levels from the first on.
     pub(super) fn coarse_of<'a>(&self, scratch: &'a Scratch) -> Option<&'a Padded> {
         // A wider kernel may have left more levels in the buffers than this one has.
-        scratch.sums.get(1).filter(|_| self.has_coarse())
+        scratch.sums.get(1).filter(|_| self.has_level(1))
     }
 }
 
@@ -289,6 +315,11 @@ impl Scratch {
     }
 }
 
+/// The level that a Gaussian runs on.
+fn level_of(lobe: &Lobe) -> usize {
+    level_for(lobe.sigma, NARROWEST_CELLS)
+}
+
 fn level_for(size_px: f64, smallest_cells: f64) -> usize {
     let octave = libm::floor(libm::log2(size_px / smallest_cells));
     if octave > 0.0 { octave as usize } else { 0 }
@@ -299,65 +330,6 @@ fn reach_level(levels: &mut Vec<Level>, n: usize) -> &mut Level {
         levels.resize(n + 1, Level::default());
     }
     &mut levels[n]
-}
-
-/// The lobes with those joined that no picture tells apart: neighbours of almost the same width,
-/// and all that are too narrow to be sampled, as along each axis the taps of their mean variance
-/// are the mean of their taps. The variance of the whole stays.
-fn join(lobes: &[Lobe]) -> Vec<Lobe> {
-    let mut sorted: Vec<Lobe> = lobes.iter().copied().filter(|l| l.share != 0.0).collect();
-    sorted.sort_by(|a, b| a.sigma.total_cmp(&b.sigma));
-    let mut joined: Vec<Lobe> = Vec::new();
-    for lobe in sorted {
-        match joined.last_mut() {
-            Some(last)
-                if lobe.sigma < last.sigma * ALIKE_BELOW
-                    || lobe.sigma * lobe.sigma < NARROWEST_SAMPLED_PX2 =>
-            {
-                *last = together(*last, lobe);
-            }
-            _ => joined.push(lobe),
-        }
-    }
-    joined
-}
-
-/// Sorted lobes without those that are not worth their cost; see [`SMALLEST_SHARE`].
-fn without_faint(mut lobes: Vec<Lobe>) -> Vec<Lobe> {
-    let is_fine = |lobe: &Lobe| level_for(lobe.sigma, NARROWEST_CELLS) == 0;
-    let faint = |lobe: &Lobe| is_fine(lobe) && lobe.share.abs() < SMALLEST_SHARE;
-    while lobes.len() > 1 {
-        let Some(i) = lobes.iter().position(faint) else {
-            break;
-        };
-        // The wider one, whose shape a little narrow light hardly changes.
-        let lobe = lobes.remove(i);
-        let neighbour = i.min(lobes.len() - 1);
-        lobes[neighbour] = together(lobes[neighbour], lobe);
-    }
-    let fine = lobes.iter().take_while(|lobe| is_fine(lobe)).count();
-    let strays: f64 = lobes[fine..].iter().map(|lobe| lobe.share.abs()).sum();
-    if fine > 0 && strays < SMALLEST_SHARE {
-        let (fine, coarse) = lobes.split_at(fine);
-        let mut fine = fine.to_vec();
-        if let Some(widest) = fine.last_mut() {
-            *widest = coarse
-                .iter()
-                .fold(*widest, |one, other| together(one, *other));
-        }
-        return fine;
-    }
-    lobes
-}
-
-/// One lobe with the light and the variance of two.
-fn together(one: Lobe, other: Lobe) -> Lobe {
-    let share = one.share + other.share;
-    let variance = |l: Lobe| l.share * l.sigma * l.sigma;
-    Lobe {
-        sigma: ((variance(one) + variance(other)) / share).sqrt(),
-        share,
-    }
 }
 
 /// The core on level `n`: each tap is the mean of 16 x 16 places in its cell.

@@ -6,7 +6,7 @@
 
 use std::ops::Range;
 
-use lookwright_core::render::{Job, Recent, SHARE_ROWS, Share, Source, Taken};
+use lookwright_core::render::{Job, Offer, Recent, SHARE_ROWS, Share, Sheet, Source, Taken};
 use lookwright_core::spatial::Planes;
 
 use super::{Output, Version};
@@ -121,44 +121,45 @@ impl Part {
     }
 
     /// Whether the other parts have to hear of its round: for each of the layers 0, 1 and 2, once its
-    /// strips are done, [`Self::open`], [`Self::told`] and [`Self::hear`] as often as it takes, and
-    /// [`Self::close`].
+    /// strips are done, [`Self::offer`] with [`Self::told`] and [`Self::hear`] as often as it takes,
+    /// of level 1 and then of level 2, and [`Self::close`].
     pub fn gathers(&self) -> bool {
         self.share.gathers()
     }
 
-    /// Opens one layer of what its round gathered; gives which rows that are, and how many numbers
-    /// each has.
+    /// What it has of one level of one layer, and wants to hear of; which may be nothing.
     ///
     /// # Errors
-    /// When there is no such layer.
-    pub fn open(&mut self, layer: usize) -> Result<(Range<usize>, usize)> {
-        there_is(layer)?;
-        Ok(self.share.open(&mut self.taken, layer))
+    /// When there is no such sheet.
+    pub fn offer(&mut self, sheet: Sheet) -> Result<Offer> {
+        there_is(sheet)?;
+        Ok(self.share.offer(&mut self.taken, sheet))
     }
 
-    /// Some rows of the open layer, for the other parts.
+    /// Some rows of an offered sheet, for another part.
     ///
     /// # Errors
-    /// When there are no such rows.
-    pub fn told(&self, rows: Range<usize>) -> Result<Vec<f32>> {
-        self.taken.told(rows)
+    /// When these are not rows of its own.
+    pub fn told(&self, sheet: Sheet, rows: Range<usize>) -> Result<Vec<f32>> {
+        there_is(sheet)?;
+        self.taken.told(sheet, rows)
     }
 
-    /// Takes in rows of the open layer that another part told of.
+    /// Takes in rows of an offered sheet that another part told of.
     ///
     /// # Errors
-    /// When they are not of this picture.
-    pub fn hear(&mut self, first: usize, values: &[f32]) -> Result<()> {
-        self.taken.hear(first, values)
+    /// When these are not rows that it wants.
+    pub fn hear(&mut self, sheet: Sheet, first: usize, values: &[f32]) -> Result<()> {
+        there_is(sheet)?;
+        self.taken.hear(sheet, first, values)
     }
 
-    /// Closes the open layer.
+    /// Closes a layer.
     ///
     /// # Errors
     /// When there is no such layer.
     pub fn close(&mut self, layer: usize) -> Result<()> {
-        there_is(layer)?;
+        there_is(Sheet { layer, level: 1 })?;
         self.share.close(&mut self.taken, layer);
         Ok(())
     }
@@ -189,9 +190,11 @@ impl Part {
     }
 }
 
-fn there_is(layer: usize) -> Result<()> {
-    if layer > 2 {
-        return Err(Error::new(format!("There is no layer {layer}.")));
+fn there_is(Sheet { layer, level }: Sheet) -> Result<()> {
+    if layer > 2 || !(1..=2).contains(&level) {
+        return Err(Error::new(format!(
+            "There is no level {level} of a layer {layer}."
+        )));
     }
     Ok(())
 }

@@ -17,6 +17,7 @@ use core::ops::Range;
 use super::plan::Job;
 use crate::error::Result;
 use crate::spatial::Planes;
+pub use crate::spatial::gathering::{Offer, Sheet};
 pub use recent::Recent;
 pub use share::{SHARE_ROWS, Share};
 pub use taken::{Taken, Work};
@@ -115,7 +116,6 @@ fn all_rounds(
             return Ok(());
         }
         for layer in 0..3 {
-            share.open(&mut taken, layer);
             share.close(&mut taken, layer);
         }
         share.next_round(taken);

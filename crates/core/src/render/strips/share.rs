@@ -11,7 +11,8 @@ use super::links::{Link, links, unstyled_links};
 use super::recent::Recent;
 use super::taken::{Taken, Work};
 use crate::spatial::Planes;
-use crate::spatial::step::{Coarse, Gathering, Room, STRIP_MARGIN, Strip};
+use crate::spatial::gathering::{Gathering, Offer, Sheet};
+use crate::spatial::step::{Coarse, Room, STRIP_MARGIN, Strip};
 use core::array;
 use core::ops::Range;
 
@@ -119,7 +120,7 @@ impl Share {
         self.span().len().div_ceil(self.strip_rows)
     }
 
-    /// Whether other shares have to hear of what its round gathers; see [`Self::open`].
+    /// Whether other shares have to hear of what its round gathers; see [`Self::offer`].
     pub fn gathers(&self) -> bool {
         matches!(self.rounds[self.round], Round::Gather(_))
     }
@@ -177,7 +178,7 @@ impl Share {
             }
             Round::Gather(link) => {
                 if let Link::Spread(step, _) = &self.links[link] {
-                    taken.gathering = Gathering::new(step.as_ref(), &self.rows);
+                    taken.gathering = Gathering::new(step.as_ref(), &self.rows, &self.used(link));
                 }
             }
             _ => {}
@@ -232,27 +233,24 @@ impl Share {
         self.strip(strip).start
     }
 
-    /// Opens one layer of what its round has gathered; gives which rows that are, and how many
-    /// numbers each has. Then the other shares are told of it ([`Taken::told`]) and heard
-    /// ([`Taken::hear`]), and the layer is closed. So are all layers, 0 to 2, before a gathering round
-    /// ends.
-    pub fn open(&self, taken: &mut Taken, layer: usize) -> (Range<usize>, usize) {
+    /// What it has of a sheet after a gathering round, which may be nothing. The other shares are
+    /// told of what they want ([`Taken::told`]) and heard ([`Taken::hear`]), first of level 1, then of
+    /// level 2, and then the layer is closed. So are all layers before the round ends.
+    pub fn offer(&self, taken: &mut Taken, sheet: Sheet) -> Offer {
         if let Round::Gather(link) = self.rounds[self.round]
             && let Link::Spread(step, _) = &self.links[link]
         {
-            return taken.gathering.open(step.as_ref(), layer);
+            return taken.gathering.offer(step.as_ref(), sheet);
         }
-        (0..0, 0)
+        Offer::default()
     }
 
-    /// Makes the open layer of what is spread far.
+    /// Makes of a layer what is spread far.
     pub fn close(&mut self, taken: &mut Taken, layer: usize) {
-        if let Round::Gather(link) = self.rounds[self.round] {
-            let margin = STRIP_MARGIN * self.spreading(link + 1..self.links.len());
-            let rows = self.around(&self.rows, margin);
-            if let Link::Spread(step, coarse) = &mut self.links[link] {
-                taken.gathering.close(step.as_ref(), layer, &rows, coarse);
-            }
+        if let Round::Gather(link) = self.rounds[self.round]
+            && let Link::Spread(step, coarse) = &mut self.links[link]
+        {
+            taken.gathering.close(step.as_ref(), layer, coarse);
         }
     }
 
@@ -277,6 +275,12 @@ impl Share {
             }
         }
         self.round += 1;
+    }
+
+    /// The picture's rows that a link which spreads light is used for in the end.
+    fn used(&self, link: usize) -> Range<usize> {
+        let margin = STRIP_MARGIN * self.spreading(link + 1..self.links.len());
+        self.around(&self.rows, margin)
     }
 
     /// The rows that its round gives.

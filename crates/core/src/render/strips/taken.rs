@@ -4,7 +4,7 @@ use core::ops::Range;
 
 use crate::error::Result;
 use crate::spatial::Planes;
-use crate::spatial::step::{Gathering, Halved};
+use crate::spatial::gathering::{Gathering, Halved, Sheet};
 
 /// What one strip gives to its round.
 pub enum Work {
@@ -34,19 +34,19 @@ impl Taken {
         None
     }
 
-    /// Some rows of the open layer, for the other shares: plain numbers.
+    /// Some rows of an offered sheet, for the other shares: plain numbers.
     ///
     /// # Errors
-    /// When there are no such rows.
-    pub fn told(&self, rows: Range<usize>) -> Result<Vec<f32>> {
-        self.gathering.told(rows)
+    /// When these are not rows of this share.
+    pub fn told(&self, sheet: Sheet, rows: Range<usize>) -> Result<Vec<f32>> {
+        self.gathering.told(sheet, rows)
     }
 
-    /// Takes in rows that another share told of.
+    /// Takes in rows of an offered sheet that another share told of.
     ///
     /// # Errors
-    /// When they are not rows of this picture.
-    pub fn hear(&mut self, first: usize, values: &[f32]) -> Result<()> {
-        self.gathering.hear(first, values)
+    /// When these are not rows that this share wants.
+    pub fn hear(&mut self, sheet: Sheet, first: usize, values: &[f32]) -> Result<()> {
+        self.gathering.hear(sheet, first, values)
     }
 }

@@ -81,6 +81,13 @@ impl Source for Asked<'_> {
     }
 }
 
+/// Each of `count` with each other.
+fn pairs(count: usize) -> impl Iterator<Item = (usize, usize)> {
+    (0..count * count)
+        .map(move |i| (i / count, i % count))
+        .filter(|(from, to)| from != to)
+}
+
 /// In shares that begin at `cuts`, each of which keeps at most `most_kept` pixels.
 fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Planes {
     let size = source.size();
@@ -108,19 +115,20 @@ fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Plane
             break;
         }
         for layer in 0..3 {
-            let mut told = Vec::new();
-            for (share, taken) in shares.iter().zip(&mut taken) {
-                let (rows, _) = share.open(taken, layer);
-                let values = (!rows.is_empty()).then(|| taken.told(rows.clone()).unwrap());
-                told.push((rows.start, values));
-            }
-            for (i, (share, taken)) in shares.iter_mut().zip(&mut taken).enumerate() {
-                let others = told.iter().enumerate().filter(|(other, _)| *other != i);
-                for (_, (first, values)) in others {
-                    if let Some(values) = values {
-                        taken.hear(*first, values).unwrap();
+            for sheet in [1, 2].map(|level| Sheet { layer, level }) {
+                let both = shares.iter().zip(&mut taken);
+                let offers: Vec<Offer> = both.map(|(s, t)| s.offer(t, sheet)).collect();
+                for (from, to) in pairs(shares.len()) {
+                    let (own, wanted) = (&offers[from].own, &offers[to].wanted);
+                    let rows = own.start.max(wanted.start)..own.end.min(wanted.end);
+                    if !rows.is_empty() {
+                        let values = taken[from].told(sheet, rows.clone()).unwrap();
+                        assert_eq!(values.len(), rows.len() * offers[to].columns);
+                        taken[to].hear(sheet, rows.start, &values).unwrap();
                     }
                 }
+            }
+            for (share, taken) in shares.iter_mut().zip(&mut taken) {
                 share.close(taken, layer);
             }
         }
@@ -155,8 +163,8 @@ fn shares_are_the_whole_picture_bit_by_bit() {
 
 #[test]
 fn what_is_no_part_of_the_picture_is_refused() {
-    let (source, job) = (night(64, 64), job(64, 64));
-    let mut share = Share::new((64, 64), &job, 0..32);
+    let (source, job) = (night(64, 320), job(64, 320));
+    let mut share = Share::new((64, 320), &job, 0..32);
     while !share.gathers() {
         let mut taken = share.begin();
         for strip in 0..share.strips() {
@@ -164,19 +172,27 @@ fn what_is_no_part_of_the_picture_is_refused() {
         }
         share.next_round(taken);
     }
-    for (first, values) in [(0, 37), (36, 3 * 38), (usize::MAX, 38)] {
-        let mut taken = share.begin();
-        share.open(&mut taken, 0);
-        let refused = taken.hear(first, &vec![0.0; values]).unwrap_err();
+    let one = Sheet { layer: 0, level: 1 };
+    let two = Sheet { layer: 0, level: 2 };
+    let mut taken = share.begin();
+    // Half of 64 columns and six beyond the edge; half of 32 rows and those around them that two more
+    // steps bring along, doubling takes, and filters reach.
+    let offer = share.offer(&mut taken, one);
+    assert_eq!((offer.own, offer.columns), (0..16, 38));
+    assert_eq!(offer.wanted, 0..16 + 2 * 16 / 2 + 1 + 16);
+    for (first, values) in [(0, 37), (47, 3 * 38), (usize::MAX, 38)] {
+        let refused = taken.hear(one, first, &vec![0.0; values]).unwrap_err();
         assert!(refused.message().contains("not of this picture"));
     }
-    let mut taken = share.begin();
-    assert!(taken.told(0..1).is_err(), "nothing is open");
-    share.open(&mut taken, 0);
-    assert!(
-        taken.told(37..39).is_err(),
-        "there are 32 rows and a margin"
-    );
+    for rows in [14..17, 16..17, 3..3] {
+        assert!(taken.told(one, rows).is_err(), "it has the rows 0..16");
+    }
+    assert!(taken.told(two, 0..1).is_err(), "level 2 is not begun");
+    assert!(taken.hear(two, 0, &[0.0; 22]).is_err());
+    let offer = share.offer(&mut taken, two);
+    assert_eq!((offer.own, offer.wanted, offer.columns), (0..8, 0..86, 22));
+    share.close(&mut taken, 0);
+    assert!(taken.told(one, 0..1).is_err(), "the layer is closed");
 }
 
 /// All strips on top of each other.

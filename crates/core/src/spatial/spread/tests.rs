@@ -159,7 +159,7 @@ fn a_faint_wide_lobe_needs_no_levels_and_keeps_its_variance() {
     let lobes =
         [(1.0, 0.4), (2.2, 0.588), (4.4, 0.012)].map(|(sigma, share)| Lobe { sigma, share });
     let spread = Spread::new(64, 64, &lobes, None);
-    assert!(!spread.has_coarse());
+    assert!(!spread.has_level(1));
     let made = spread_point(65, 65, (32, 32), &lobes);
     let moment: f64 = made
         .iter()
