@@ -30,9 +30,9 @@ declare module "lookwright-core" {
     step(bits: number, bytes: Uint8Array): Uint8Array<ArrayBuffer>;
     done(): number;
     gathers(): boolean;
-    open(layer: number): Uint32Array;
-    told(first: number, end: number): Float32Array<ArrayBuffer>;
-    hear(first: number, values: Float32Array): void;
+    offer(layer: number, level: number): Uint32Array;
+    told(layer: number, level: number, first: number, end: number): Float32Array<ArrayBuffer>;
+    hear(layer: number, level: number, first: number, values: Float32Array): void;
     close(layer: number): void;
     next_round(): boolean;
     /** Takes the part over. */
