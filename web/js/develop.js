@@ -14,6 +14,8 @@ const LAYERS = [0, 1, 2];
 const LEVELS = [1, 2];
 /** How many numbers go from part to part at once. */
 const NUMBERS_AT_ONCE = 1 << 20;
+/** How many bytes of a file become a blob. */
+const BLOB_BYTES = 8 << 20;
 
 /** How many workers develop a picture, at most two: more would take more memory than they save time. */
 export const developers = () => Math.min(2, navigator.hardwareConcurrency || 2);
@@ -40,14 +42,35 @@ export async function develop({ source, workers, id, recipe, format, quality, on
       if (rounds.some((round) => round === null)) break;
       parts.forEach((part, i) => (part.round = rounds[i]));
     }
-    for (const { worker, file } of parts) file.push(new Blob([(await worker.ask("finishPart")).bytes]));
-    return new Blob(parts.flatMap(({ file }) => file));
+    for (const { worker, file } of parts) file.add((await worker.ask("finishPart")).bytes);
+    return new Blob(parts.flatMap(({ file }) => file.all()));
   } finally {
     source.ask("release").catch(() => {});
   }
 }
 
-/** @typedef {{ worker: Bridge, round: Round, file: Blob[] }} Part file: what is settled of it */
+/** @typedef {{ worker: Bridge, round: Round, file: ReturnType<typeof settled> }} Part file: what is settled of it */
+
+/** Bytes of a file that is being made. A blob need not stay in the page's memory, but each takes time. */
+function settled() {
+  /** @type {Blob[]} */
+  const blobs = [];
+  /** @type {Uint8Array<ArrayBuffer>[]} */
+  let loose = [];
+  let count = 0;
+  return {
+    /** @param {Uint8Array<ArrayBuffer>} bytes */
+    add(bytes) {
+      loose.push(bytes);
+      count += bytes.length;
+      if (count < BLOB_BYTES) return;
+      blobs.push(new Blob(loose));
+      [loose, count] = [[], 0];
+    },
+    /** @returns {BlobPart[]} */
+    all: () => [...blobs, ...loose],
+  };
+}
 
 /**
  * @param {Bridge[]} workers
@@ -60,7 +83,7 @@ async function begin(workers, wish) {
   const rounds = await Promise.all(workers.map((worker, index) => worker.ask("beginPart", { ...wish, index, count })));
   return workers.flatMap((worker, i) => {
     const round = rounds[i];
-    return round ? [{ worker, round, file: [] }] : [];
+    return round ? [{ worker, round, file: settled() }] : [];
   });
 }
 
@@ -90,8 +113,7 @@ async function strips(source, { worker, round: { needs }, file }, tell) {
   /** @param {{ done: number, bytes: Uint8Array<ArrayBuffer>, room: ArrayBuffer }} made */
   function take({ done, bytes, room }) {
     free.push(room);
-    // A blob need not stay in the page's memory.
-    if (bytes.length > 0) file.push(new Blob([bytes]));
+    file.add(bytes);
     tell(done);
   }
 }

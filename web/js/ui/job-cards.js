@@ -5,7 +5,7 @@ import { h, text } from "../dom.js";
 /** @typedef {ReturnType<typeof createJobCards>} JobCards */
 
 /** How often it is shown, in milliseconds: the work has better use for the time. */
-const PACE_MS = 120;
+const PACE_MS = 250;
 
 /** @param {HTMLElement} region */
 export function createJobCards(region) {
