@@ -285,6 +285,8 @@ export interface Round {
   needs: [number, number][];
   /** Whether the parts have to hear of each other after it. */
   gathers: boolean;
+  /** Whether it makes the file. */
+  last: boolean;
 }
 
 /** One level, 1 or 2, of one layer of what a part has gathered. */

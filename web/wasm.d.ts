@@ -30,6 +30,7 @@ declare module "lookwright-core" {
     step(bits: number, bytes: Uint8Array): Uint8Array<ArrayBuffer>;
     done(): number;
     gathers(): boolean;
+    is_last(): boolean;
     offer(layer: number, level: number): Uint32Array;
     told(layer: number, level: number, first: number, end: number): Float32Array<ArrayBuffer>;
     hear(layer: number, level: number, first: number, values: Float32Array): void;

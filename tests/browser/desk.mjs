@@ -109,6 +109,14 @@ export async function openPart(session, title) {
   }, title);
 }
 
+/** Chooses one of several that stand side by side in the open dialog. */
+export async function choose(session, words) {
+  await session.page.evaluate((label) => {
+    const segments = [...document.querySelectorAll("dialog[open] .segment")];
+    segments.find((it) => it.textContent === label).querySelector("input").click();
+  }, words);
+}
+
 /** Presses the button with these words. */
 export async function clickButton(session, within, words) {
   const button = await session.page.waitForFunction(

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { FRAME, clickButton, lookwright, openLogFrame, ready, savedLook, settled, shownPixels, type } from "./desk.mjs";
+import { FRAME, choose, clickButton, lookwright, openLogFrame, ready, savedLook, settled, shownPixels, type } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
 import { decode } from "./png.mjs";
 
@@ -77,14 +77,6 @@ function compare(shown, file, what) {
   }
   assert.ok(worst <= 1, `${what}: differs by up to ${worst} of 255`);
   assert.ok(other / file.codes.length < 0.01, `${what}: ${other} codes differ`);
-}
-
-/** Chooses one of several that stand side by side in the open dialog. */
-async function choose(session, words) {
-  await session.page.evaluate((label) => {
-    const segments = [...document.querySelectorAll("dialog[open] .segment")];
-    segments.find((it) => it.textContent === label).querySelector("input").click();
-  }, words);
 }
 
 inEachBrowser("the wipe follows pointer and keys, and both sides stay what they are", async (session) => {

@@ -20,33 +20,75 @@ const BLOB_BYTES = 8 << 20;
 /** How many workers develop a picture, at most two: more would take more memory than they save time. */
 export const developers = () => Math.min(2, navigator.hardwareConcurrency || 2);
 
+/** @typedef {ReturnType<typeof develop>} Development */
+
 /**
- * @param {{ source: Bridge, workers: Bridge[], id: FrameId, recipe: Recipe, format: string, quality: number, onstep: OnStep }} wish
+ * Begins at once, and goes as far as the strips that make the file.
+ * @param {{ source: Bridge, workers: Bridge[], id: FrameId, recipe: Recipe, format: string, quality: number }} wish
  *   source: the worker that holds the picture
- * @returns {Promise<Blob>} the file, without its type
  */
-export async function develop({ source, workers, id, recipe, format, quality, onstep }) {
-  /** @type {Size & { number: number }} */
-  const { number, ...size } = await source.ask("lend", { id });
-  try {
-    const parts = await begin(workers, { recipe, format, quality, size, number });
-    const shares = parts.map(() => 0);
+export function develop({ source, workers, id, ...wish }) {
+  /** @type {OnStep} */
+  let onstep = () => {};
+  /** @type {number[]} */
+  const shares = [];
+
+  async function begin() {
+    /** @type {Size & { number: number, loan: number }} */
+    const { loan, number, ...size } = await source.ask("lend", { id });
+    const release = () => source.ask("release", { loan }).catch(() => {});
+    try {
+      const parts = await beginParts(workers, { ...wish, size, number });
+      parts.forEach((_, i) => (shares[i] = 0));
+      while (parts.some(({ round }) => !round.last)) await goOn(parts);
+      return { parts, release };
+    } catch (error) {
+      release();
+      throw error;
+    }
+  }
+
+  /** @param {Part[]} parts */
+  async function goOn(parts) {
+    await work(parts);
+    if (parts.some(({ round }) => round.gathers)) await exchange(parts);
+    const rounds = await Promise.all(parts.map(({ worker }) => worker.ask("nextRound")));
+    parts.forEach((part, i) => (part.round = rounds[i]));
+  }
+
+  /** @param {Part[]} parts */
+  async function work(parts) {
     const tell = (/** @type {number} */ index, /** @type {number} */ done) => {
       shares[index] = done;
       onstep({ done: shares.reduce((sum, share) => sum + share) / shares.length, total: 1 });
     };
-    for (;;) {
-      await Promise.all(parts.map((part, i) => strips(source, part, (done) => tell(i, done))));
-      if (parts.some(({ round }) => round.gathers)) await exchange(parts);
-      const rounds = await Promise.all(parts.map(({ worker }) => worker.ask("nextRound")));
-      if (rounds.some((round) => round === null)) break;
-      parts.forEach((part, i) => (part.round = rounds[i]));
-    }
-    for (const { worker, file } of parts) file.add((await worker.ask("finishPart")).bytes);
-    return new Blob(parts.flatMap(({ file }) => file.all()));
-  } finally {
-    source.ask("release").catch(() => {});
+    await Promise.all(parts.map((part, i) => strips(source, part, (done) => tell(i, done))));
   }
+
+  let failed = false;
+  const begun = begin();
+  begun.catch(() => (failed = true));
+  return {
+    /**
+     * @param {OnStep} listener
+     * @returns {Promise<Blob>} the file, without its type
+     */
+    async finish(listener) {
+      onstep = listener;
+      // What failed before it was asked for may be possible now.
+      const { parts, release } = await (failed ? begin() : begun);
+      try {
+        await work(parts);
+        for (const { worker, file } of parts) file.add((await worker.ask("finishPart")).bytes);
+        return new Blob(parts.flatMap(({ file }) => file.all()));
+      } finally {
+        release();
+      }
+    },
+
+    /** It won't be finished. */
+    drop: () => void begun.then(({ release }) => release(), () => {}),
+  };
 }
 
 /** @typedef {{ worker: Bridge, round: Round, file: ReturnType<typeof settled> }} Part file: what is settled of it */
@@ -77,7 +119,7 @@ function settled() {
  * @param {object} wish
  * @returns {Promise<Part[]>} as many as the picture has, at most one for each worker
  */
-async function begin(workers, wish) {
+async function beginParts(workers, wish) {
   const count = workers.length;
   /** @type {(Round | null)[]} */
   const rounds = await Promise.all(workers.map((worker, index) => worker.ask("beginPart", { ...wish, index, count })));

@@ -8,6 +8,7 @@ import { Bridge } from "./bridge.js";
 /** @typedef {ReturnType<typeof createMaker>} Maker */
 /** @typedef {{ done: number, total: number }} News how far work is */
 /** @typedef {(news: News) => void} OnStep */
+/** @typedef {import("./develop.js").Development} Development */
 
 /** What giving up rejects with. */
 export class GivenUp extends Error {}
@@ -15,31 +16,51 @@ export class GivenUp extends Error {}
 /** @param {Promise<WebAssembly.Module>} core */
 export function createMaker(core) {
   let busy = false;
-  /** Workers that are begun before they are wanted. @type {Bridge[]} */
-  const waiting = [];
-  const rest = () => waiting.splice(0).forEach((worker) => worker.end(new GivenUp()));
+  /** What is begun before it is asked for. @type {{ key: string, workers: Bridge[], work: Development } | null} */
+  let ahead = null;
+  const begin = (/** @type {number} */ count) => Array.from({ length: count }, () => new Bridge(core));
+  const end = (/** @type {Bridge[]} */ workers) => workers.forEach((worker) => worker.end(new GivenUp()));
+
+  /** Gives up what was begun before it was asked for. */
+  function rest() {
+    if (!ahead) return;
+    end(ahead.workers);
+    ahead.work.drop();
+    ahead = null;
+  }
+
   return {
-    /** @param {number} count how many workers will be wanted soon */
-    prepare(count) {
-      while (!busy && waiting.length < count) waiting.push(new Bridge(core));
+    /**
+     * Begins what will probably be wanted; {@link start} with the same key goes on with it.
+     * @param {string} key
+     * @param {number} count how many workers it takes
+     * @param {(workers: Bridge[]) => Development} work
+     */
+    prepare(key, count, work) {
+      if (busy || ahead?.key === key) return;
+      rest();
+      const workers = begin(count);
+      ahead = { key, workers, work: work(workers) };
     },
 
-    /** Ends the workers that are waiting. */
     rest,
 
     /**
      * @template T
      * @param {number} count how many workers it takes
-     * @param {(workers: Bridge[]) => Promise<T>} work
+     * @param {(workers: Bridge[], begun?: Development) => Promise<T>} work is handed what was begun with this key
+     * @param {string} [key]
      * @returns {{ result: Promise<T>, giveUp: () => void }} `giveUp` makes the result reject with {@link GivenUp}
      */
-    start(count, work) {
+    start(count, work, key) {
       if (busy) throw new Error("Something is being saved already; wait for it, or cancel it.");
       busy = true;
-      const workers = Array.from({ length: count }, () => waiting.pop() ?? new Bridge(core));
-      rest();
-      const giveUp = () => workers.forEach((worker) => worker.end(new GivenUp()));
-      const result = work(workers).finally(() => {
+      const begun = ahead?.key === key ? ahead : null;
+      if (begun) ahead = null;
+      else rest();
+      const workers = begun?.workers ?? begin(count);
+      const giveUp = () => end(workers);
+      const result = work(workers, begun?.work).finally(() => {
         busy = false;
         giveUp();
       });

@@ -3,6 +3,7 @@
 /** @import { ReelFrame, Recipe } from "../types.js" */
 /** @import { Asks } from "./asks.js" */
 /** @import { Bridge } from "./bridge.js" */
+/** @import { Development } from "./develop.js" */
 /** @import { Maker, OnStep } from "./maker.js" */
 /** @import { Store } from "./store.js" */
 /** @import { JobCards } from "./ui/job-cards.js" */
@@ -48,14 +49,15 @@ export function createSave({ store, maker, cards, source, errands, asks, notices
    * @template T
    * @param {string} words
    * @param {string} what is not there when it is given up
-   * @param {(workers: Bridge[], onstep: OnStep) => Promise<T>} work
+   * @param {(workers: Bridge[], onstep: OnStep, begun?: Development) => Promise<T>} work
    * @param {number} [count] how many workers it takes
+   * @param {string} [key] of what may have been begun
    * @returns {Promise<T | null>} null if it was given up
    */
-  async function long(words, what, work, count = 1) {
+  async function long(words, what, work, count = 1, key) {
     /** @type {OnStep} */
     let onstep = () => {};
-    const job = maker.start(count, (workers) => work(workers, (news) => onstep(news)));
+    const job = maker.start(count, (workers, begun) => work(workers, (news) => onstep(news), begun), key);
     const card = cards.open(words, job.giveUp);
     onstep = card.step;
     try {
@@ -79,21 +81,35 @@ export function createSave({ store, maker, cards, source, errands, asks, notices
   }
 
   return {
-    /** Something may be saved soon. */
-    prepare: () => maker.prepare(developers()),
-    /** Nothing will. */
+    /**
+     * The picture may be saved soon: what comes before its file is made meanwhile.
+     * @param {{ format: string, quality: number }} options
+     */
+    prepare(options) {
+      if (!store.get().current) return;
+      const { frame, recipe } = current();
+      const wish = { id: frame.id, recipe, ...options };
+      maker.prepare(JSON.stringify(wish), developers(), (workers) => develop({ source, workers, ...wish }));
+    },
+
+    /** It won't. */
     rest: () => maker.rest(),
 
     /** @param {{ format: string, quality: number }} options */
-    async picture({ format, quality }) {
+    async picture(options) {
       const { frame, recipe } = current();
-      const kind = FILES[format];
-      if (!kind) throw new Error(`There is no format ${format} to save in.`);
+      const kind = FILES[options.format];
+      if (!kind) throw new Error(`There is no format ${options.format} to save in.`);
+      const wish = { id: frame.id, recipe, ...options };
       const file = `${frameStem(frame)} - ${stem()}`;
       const words = `Saving ${frame.name} at full size`;
-      const work = (/** @type {Bridge[]} */ workers, /** @type {OnStep} */ onstep) =>
-        develop({ source, workers, id: frame.id, recipe, format, quality, onstep });
-      const made = await long(words, "The picture", work, developers());
+      const made = await long(
+        words,
+        "The picture",
+        (workers, onstep, begun) => (begun ?? develop({ source, workers, ...wish })).finish(onstep),
+        developers(),
+        JSON.stringify(wish),
+      );
       if (made) keep(`${file}.${kind.extension}`, made, kind.media);
     },
 

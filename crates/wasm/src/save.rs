@@ -86,6 +86,12 @@ impl PicturePart {
         self.part.gathers()
     }
 
+    /// Whether its round is the last, which makes the file.
+    #[must_use]
+    pub fn is_last(&self) -> bool {
+        self.part.is_last()
+    }
+
     /// What it has of one level of one layer, and wants to hear of: first row and end of both, and how
     /// many numbers a row has. See [`Part::offer`].
     ///

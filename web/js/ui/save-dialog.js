@@ -30,7 +30,12 @@ export function createSaveDialog({ catalogue, save, asks, notices, state }) {
     task().catch(notices.problem);
   };
   const encodings = choiceOf(catalogue, "intake", "source", "encoding");
-  const format = option("Format", FORMATS, "png8");
+  let chosen = false;
+  const format = option("Format", FORMATS, "png8", () => {
+    chosen = true;
+    prepare();
+  });
+  const wish = () => ({ format: format.value(), quality: JPEG_QUALITY });
   const encoding = option("For pictures in", encodings.options, encodings.default);
   const grid = option("Grid", GRIDS, "33");
   const texture = h("p", { class: "quiet" });
@@ -46,7 +51,7 @@ export function createSaveDialog({ catalogue, save, asks, notices, state }) {
     "dialog",
     { class: "save", "aria-labelledby": "save-title", onclose: rest },
     h("div", { class: "save-head" }, h("h2", { id: "save-title" }, "Save"), close),
-    part("The picture", "This frame with the look on it, every step included, at full size.", [format.el], action("Save picture", run(() => save.picture({ format: format.value(), quality: JPEG_QUALITY })))),
+    part("The picture", "This frame with the look on it, every step included, at full size.", [format.el], action("Save picture", run(() => save.picture(wish())))),
     part("A table", "The look's colour and tone as a .cube file, for footage in one camera encoding.", [encoding.el, grid.el, texture], action("Save table", run(() => save.table({ encoding: encoding.value(), grid: Number(grid.value()) })))),
     packPart,
     part("Plates", "Texture that no table can carry, in the size of this frame: grain and dust as 16-bit PNG, this frame's halation as OpenEXR, since light has no upper end. Each file says how it is laid over. The command line writes sequences.", [], ...plates.map(({ button }) => button)),
@@ -59,6 +64,10 @@ export function createSaveDialog({ catalogue, save, asks, notices, state }) {
     else pack.close();
   }
 
+  function prepare() {
+    save.prepare(wish());
+  }
+
   function rest() {
     pack.close();
     save.rest();
@@ -67,7 +76,6 @@ export function createSaveDialog({ catalogue, save, asks, notices, state }) {
   return {
     el: dialog,
     async open() {
-      save.prepare();
       const now = state();
       const source = stageSettings(now.history.present, "intake", now.current);
       encoding.set(String(valueOf(stepSettings(source, "source"), encodings)));
@@ -78,12 +86,23 @@ export function createSaveDialog({ catalogue, save, asks, notices, state }) {
         button.disabled = !step || !isOn(stepSettings(negative, id), step);
         button.title = button.disabled ? "This step is off in the look" : "";
       }
+      if (!chosen) format.set(usualFormat(now));
       dialog.showModal();
+      prepare();
       examine();
       const { canonical } = await asks.readLook(JSON.stringify(now.history.present.look));
       link.value = new URL(await toLink(canonical), location.href).href;
     },
   };
+}
+
+/**
+ * What a picture of the frame's kind is mostly saved as.
+ * @param {State} state
+ */
+function usualFormat({ reel, current }) {
+  const name = reel.find(({ id }) => id === current)?.name ?? "";
+  return /\.jpe?g$/i.test(name) ? "jpeg" : "png8";
 }
 
 /**

@@ -101,17 +101,20 @@ export function drop(id) {
 
 /** The picture whose rows are being saved: it stays until it is released. @type {Picture | null} */
 let lent = null;
+/** How often one was lent. */
+let loans = 0;
 
 /**
  * @param {string} id
- * @returns {Size & { number: number }} number: of the frame, if it is from a clip
+ * @returns {Size & { number: number, loan: number }} number: of the frame, if it is from a clip
  */
 export function lend(id) {
   const { picture: asked } = entry(id);
   const { width, height } = asked.info();
-  release();
+  release(loans);
   lent = asked;
-  return { width, height, number: asked.number() };
+  loans += 1;
+  return { width, height, number: asked.number(), loan: loans };
 }
 
 /**
@@ -126,7 +129,9 @@ export function rows(first, end, room) {
   return { bits: lent.sample_bits(), bytes: lent.rows(first, end, room && new Uint8Array(room)) };
 }
 
-export function release() {
+/** @param {number} loan what was lent later stays */
+export function release(loan) {
+  if (loan !== loans) return;
   if (lent && ![...pictures.values()].some(({ picture }) => picture === lent)) lent.free();
   lent = null;
 }

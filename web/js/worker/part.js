@@ -18,7 +18,7 @@ function round() {
   /** @type {[number, number][]} */
   const needs = [];
   for (let i = 0; i + 1 < bounds.length; i += 2) needs.push([bounds[i] ?? 0, bounds[i + 1] ?? 0]);
-  return { needs, gathers: mine().gathers() };
+  return { needs, gathers: mine().gathers(), last: mine().is_last() };
 }
 
 /**
@@ -67,9 +67,10 @@ export function close(layer) {
   mine().close(layer);
 }
 
-/** @returns {Round | null} null if that was the last */
+/** @returns {Round} */
 export function next() {
-  return mine().next_round() ? round() : null;
+  mine().next_round();
+  return round();
 }
 
 /** @returns {{ bytes: Uint8Array<ArrayBuffer> }} */

@@ -79,7 +79,7 @@ const TASKS = {
 
   lend: ({ id }) => held.lend(id),
   rows: ({ first, end, room }) => held.rows(first, end, room),
-  release: () => held.release(),
+  release: ({ loan }) => held.release(loan),
 
   beginPart: (wish) => part.begin(wish),
   stepPart: (rows) => part.step(rows),

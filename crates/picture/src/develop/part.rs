@@ -127,6 +127,11 @@ impl Part {
         self.share.gathers()
     }
 
+    /// Whether its round is the last, which makes the file.
+    pub fn is_last(&self) -> bool {
+        self.share.is_last()
+    }
+
     /// What it has of one level of one layer, and wants to hear of; which may be nothing.
     ///
     /// # Errors
