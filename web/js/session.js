@@ -26,7 +26,12 @@ function open() {
       request.result.createObjectStore(SESSION);
       request.result.createObjectStore(BYTES);
     };
-    request.onsuccess = () => resolve(request.result);
+    request.onsuccess = () => {
+      const database = request.result;
+      // Another tab may want to delete it, and would wait.
+      database.onversionchange = () => database.close();
+      resolve(database);
+    };
     request.onerror = () => reject(request.error);
   });
 }
@@ -50,7 +55,10 @@ export async function recall() {
     const transaction = database.transaction([SESSION, BYTES]);
     /** @type {Kept | undefined} */
     const kept = await settled(transaction.objectStore(SESSION).get("now"));
-    if (!kept) return null;
+    if (!kept) {
+      database.close();
+      return null;
+    }
     /** Of clips the file. @type {Map<FrameId, Uint8Array | Blob>} */
     const bytes = new Map();
     for (const frame of kept.reel) {
