@@ -8,7 +8,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use lookwright_core::look::Look;
 use lookwright_core::render::Job;
 use lookwright_core::spatial::Window;
-use lookwright_picture::{OutFormat, Version, develop_with};
+use lookwright_picture::{OutFormat, Version, develop_with, frame_number};
 
 use crate::args::{Depth, RenderArgs};
 use crate::workers::AllCores;
@@ -28,7 +28,8 @@ pub(crate) fn run(args: &RenderArgs) -> Result<()> {
     };
     for (index, (input, output)) in args.inputs.iter().zip(&outputs).enumerate() {
         progress.set_message(input.display().to_string());
-        let number = trailing_number(input).unwrap_or(index as u32);
+        let name = input.file_name().and_then(|name| name.to_str());
+        let number = name.and_then(frame_number).unwrap_or(index as u32);
         render_one(args, &look, input, output, number)?;
         progress.inc(1);
     }
@@ -131,23 +132,9 @@ fn format_of(output: &Path, depth: Option<Depth>, quality: u8) -> Result<OutForm
     })
 }
 
-/// The number at the end of a file's name, as sequences are numbered.
-fn trailing_number(path: &Path) -> Option<u32> {
-    let stem = path.file_stem()?.to_str()?;
-    let digits = stem.len() - stem.trim_end_matches(|c: char| c.is_ascii_digit()).len();
-    stem[stem.len() - digits..].parse().ok()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn the_number_at_the_end_of_the_name_is_the_frame() {
-        assert_eq!(trailing_number(Path::new("a/ferry.0123.exr")), Some(123));
-        assert_eq!(trailing_number(Path::new("quay.exr")), None);
-        assert_eq!(trailing_number(Path::new("1001.dpx")), Some(1001));
-    }
 
     #[test]
     fn the_ending_and_the_depth_choose_the_format() {

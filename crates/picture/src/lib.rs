@@ -24,6 +24,7 @@ mod limits;
 mod orient;
 mod plate;
 mod read;
+mod sequence;
 mod suggest;
 mod write;
 
@@ -36,5 +37,6 @@ pub use limits::Limits;
 pub use lookwright_core::{Error, Result};
 pub use plate::Plate;
 pub use read::{decode, decode_with};
+pub use sequence::frame_number;
 pub use suggest::{Confidence, Suggestion, suggest};
 pub use write::{OutFormat, PictureWriter, Rows, WriteOptions};

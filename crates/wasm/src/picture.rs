@@ -6,7 +6,7 @@ use lookwright_core::look::{Options, StageId};
 use lookwright_core::path::LightPath;
 use lookwright_core::render::{Job, Renderer, reach_px, to_rgba8};
 use lookwright_core::spatial::{Planes, Reducer, Window, crop, reduce};
-use lookwright_picture::{Confidence, Decoded, Plate, decode, suggest};
+use lookwright_picture::{Confidence, Decoded, Plate, decode, frame_number, suggest};
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 
@@ -239,7 +239,7 @@ impl Picture {
         object(&rows)
     }
 
-    /// Number of the frame, if it is from a clip; 0 else.
+    /// Number of the frame in its clip, or in its name; 0 else.
     #[must_use]
     pub fn number(&self) -> u32 {
         self.number
@@ -300,8 +300,8 @@ impl Picture {
 impl Picture {
     pub(crate) fn of(decoded: Decoded, name: &str) -> Self {
         Self {
+            number: frame_number(name).unwrap_or(0),
             name: name.to_owned(),
-            number: 0,
             width: decoded.width,
             height: decoded.height,
             decoded: Some(decoded),

@@ -20,8 +20,8 @@ pub struct PicturePart {
 #[wasm_bindgen]
 impl PicturePart {
     /// Part `index` of the `count` parts of a picture of `width x height`, in the format `png8`,
-    /// `png16`, `jpeg` or `tiff16`; none if it has fewer parts. `number` is the frame's, if it is from
-    /// a clip, and 0 else.
+    /// `png16`, `jpeg` or `tiff16`; none if it has fewer parts. `number` is the frame's; see
+    /// [`crate::Picture::number`].
     ///
     /// # Errors
     /// One sentence if a part of the recipe or the format is wrong.

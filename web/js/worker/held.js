@@ -106,7 +106,7 @@ let loans = 0;
 
 /**
  * @param {string} id
- * @returns {Size & { number: number, loan: number }} number: of the frame, if it is from a clip
+ * @returns {Size & { number: number, loan: number }} number: of the frame in its clip, or in its name
  */
 export function lend(id) {
   const { picture: asked } = entry(id);
