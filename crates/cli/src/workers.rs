@@ -4,8 +4,8 @@ use lookwright_core::Result;
 use lookwright_core::render::Workers;
 use rayon::prelude::*;
 
-/// Works on as many strips at a time as there are cores, and hands them on in order: the bytes are
-/// the same whatever the machine.
+/// Works on as many strips at a time as there are cores, and hands them on in order while the next
+/// ones are made: the bytes are the same whatever the machine.
 pub(crate) struct AllCores;
 
 impl Workers for AllCores {
@@ -16,15 +16,33 @@ impl Workers for AllCores {
         mut take: impl FnMut(usize, T) -> Result<()>,
     ) -> Result<()> {
         let cores = rayon::current_num_threads();
+        let mut before: Vec<T> = Vec::new();
+        let mut taken = 0;
         for first in (0..count).step_by(cores) {
             let strips = first..count.min(first + cores);
-            let done: Vec<T> = strips.into_par_iter().map(&work).collect();
-            for (place, part) in done.into_iter().enumerate() {
-                take(first + place, part)?;
-            }
+            let mut done = Vec::new();
+            // Taking is encoding, one strip after the other: the next ones are made meanwhile.
+            rayon::in_place_scope(|scope| {
+                scope.spawn(|_| done = strips.into_par_iter().map(&work).collect());
+                take_all(&mut taken, &mut before, &mut take)
+            })?;
+            before = done;
         }
-        Ok(())
+        take_all(&mut taken, &mut before, &mut take)
     }
+}
+
+/// Takes what is done, from strip `taken` on.
+fn take_all<T>(
+    taken: &mut usize,
+    done: &mut Vec<T>,
+    take: &mut impl FnMut(usize, T) -> Result<()>,
+) -> Result<()> {
+    for part in done.drain(..) {
+        take(*taken, part)?;
+        *taken += 1;
+    }
+    Ok(())
 }
 
 #[cfg(test)]
