@@ -21,17 +21,26 @@ pub fn to_rgba8(code: &Planes) -> Vec<u8> {
     out
 }
 
-/// The nearest of 256 codes, as a whole number.
+/// The nearest of 256 codes.
 #[inline(always)]
-fn byte(code: f32) -> f32 {
-    Lane::floor(Lane::clamp_to(code, 0.0, 1.0) * 255.0 + 0.5)
+fn byte(code: f32) -> u32 {
+    whole(Lane::clamp_to(code, 0.0, 1.0) * 255.0 + 0.5)
 }
 
-/// Three whole numbers of 0 ... 255 as bytes, the first one lowest. They fill a float's fraction
-/// exactly, so one conversion does for three.
+/// The whole part of a number of 0 ... 256. From 2^23 on floats are whole numbers, which stand in their
+/// lowest bits; casts would do too, but compilers make them one by one.
 #[inline(always)]
-fn packed(first: f32, second: f32, third: f32) -> u32 {
-    (first + second * 256.0 + third * 65_536.0) as u32
+fn whole(number: f32) -> u32 {
+    const WHOLE: f32 = 8_388_608.0;
+    let near = number + WHOLE;
+    let above = u32::from(near - WHOLE > number);
+    near.to_bits() - WHOLE.to_bits() - above
+}
+
+/// Three bytes, the first one lowest.
+#[inline(always)]
+fn packed(first: u32, second: u32, third: u32) -> u32 {
+    first | (second << 8) | (third << 16)
 }
 
 /// Row `y` of a buffer to 8-bit interleaved RGB with triangular dither of +-1 code, so that slow
@@ -58,9 +67,7 @@ pub fn dither8(code: &Planes, y: usize, y0: u32) -> Vec<u8> {
                         dithered(*b, at + 2, place),
                     );
                 }
-                for (pixel, three) in bytes.chunks_exact_mut(3).zip(three) {
-                    pixel.copy_from_slice(&three.to_le_bytes()[..3]);
-                }
+                interleave(&three, bytes);
             }
         },
     );
@@ -70,11 +77,27 @@ pub fn dither8(code: &Planes, y: usize, y0: u32) -> Vec<u8> {
 /// Pixels whose codes are made side by side before they are interleaved.
 const BLOCK: usize = 64;
 
-/// The code of one channel at column `x`, counted in channels, of row `y`: a whole number.
+/// Pixels of three bytes each, one after the other, as far as there is room: four make three words.
 #[inline(always)]
-fn dithered(code: f32, x: u32, y: u32) -> f32 {
+fn interleave(pixels: &[u32; BLOCK], bytes: &mut [u8]) {
+    let (fours, rest) = bytes.as_chunks_mut::<12>();
+    let done = 4 * fours.len();
+    for (bytes, [a, b, c, d]) in fours.iter_mut().zip(pixels.as_chunks::<4>().0) {
+        let words = [a | (b << 24), (b >> 8) | (c << 16), (c >> 16) | (d << 8)];
+        for (four, word) in bytes.as_chunks_mut::<4>().0.iter_mut().zip(words) {
+            *four = word.to_le_bytes();
+        }
+    }
+    for (three, pixel) in rest.chunks_exact_mut(3).zip(&pixels[done..]) {
+        three.copy_from_slice(&pixel.to_le_bytes()[..3]);
+    }
+}
+
+/// The code of one channel at column `x`, counted in channels, of row `y`.
+#[inline(always)]
+fn dithered(code: f32, x: u32, y: u32) -> u32 {
     let code = Lane::clamp_to(code, 0.0, 1.0) * 255.0 + triangular(x, y) + 0.5;
-    Lane::floor(Lane::clamp_to(code, 0.0, 255.0))
+    whole(Lane::clamp_to(code, 0.0, 255.0))
 }
 
 /// Triangular noise in -1 ... 1 from a place: the difference of two halves of one hash.
