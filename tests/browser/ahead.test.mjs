@@ -13,6 +13,21 @@ const PHOTO = fileURLToPath(new URL("../../demo-images/visitor.jpg", import.meta
 /** Long enough for a small picture to be as far as it goes before it is asked for. */
 const later = () => new Promise((resolve) => setTimeout(resolve, 700));
 
+/** Counts the workers that the page begins from now on. */
+async function countWorkers(session) {
+  await session.page.evaluate(() => {
+    globalThis.begun = 0;
+    globalThis.Worker = class extends Worker {
+      constructor(...given) {
+        super(...given);
+        globalThis.begun += 1;
+      }
+    };
+  });
+}
+
+const begun = (session) => session.page.evaluate(() => globalThis.begun);
+
 async function openDialog(session) {
   await session.page.click(".pill-lit");
   await session.page.waitForSelector("dialog[open]");
@@ -42,9 +57,13 @@ inEachBrowser("what is begun while the dialog is open is finished only if it is 
   await choose(session, "PNG 16");
   assert.deepEqual(await savedPicture(session), expected, "another format than was begun");
 
+  await countWorkers(session);
   await openDialog(session);
   await later();
+  const before = await begun(session);
+  assert.ok(before > 0, "nothing was begun");
   assert.deepEqual(await savedPicture(session), expected, "what was begun");
+  assert.equal(await begun(session), before, "it was begun a second time");
 
   await openDialog(session);
   assert.deepEqual(await savedPicture(session), expected, "asked for at once");

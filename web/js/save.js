@@ -38,6 +38,16 @@ export function createSave({ store, maker, cards, source, errands, asks, notices
     return { frame, recipe: recipeOf(history.present, frame.id) };
   }
 
+  /**
+   * What is asked for when the picture is saved. A clip's frames have one id, so the key tells them apart.
+   * @param {{ format: string, quality: number }} options
+   */
+  function wishOf(options) {
+    const { frame, recipe } = current();
+    const wish = { id: frame.id, recipe, ...options };
+    return { frame, wish, key: JSON.stringify([wish, frame.clip?.number]) };
+  }
+
   const look = () => store.get().history.present.look;
   const stem = () => fileStem(look().name ?? "look");
   const bareName = (/** @type {ReelFrame} */ frame) => frame.name.replace(/\.[^.]+$/, "");
@@ -87,9 +97,8 @@ export function createSave({ store, maker, cards, source, errands, asks, notices
      */
     prepare(options) {
       if (!store.get().current) return;
-      const { frame, recipe } = current();
-      const wish = { id: frame.id, recipe, ...options };
-      maker.prepare(JSON.stringify(wish), developers(), (workers) => develop({ source, workers, ...wish }));
+      const { wish, key } = wishOf(options);
+      maker.prepare(key, developers(), (workers) => develop({ source, workers, ...wish }));
     },
 
     /** It won't. */
@@ -97,10 +106,9 @@ export function createSave({ store, maker, cards, source, errands, asks, notices
 
     /** @param {{ format: string, quality: number }} options */
     async picture(options) {
-      const { frame, recipe } = current();
+      const { frame, wish, key } = wishOf(options);
       const kind = FILES[options.format];
       if (!kind) throw new Error(`There is no format ${options.format} to save in.`);
-      const wish = { id: frame.id, recipe, ...options };
       const file = `${frameStem(frame)} - ${stem()}`;
       const words = `Saving ${frame.name} at full size`;
       const made = await long(
@@ -108,7 +116,7 @@ export function createSave({ store, maker, cards, source, errands, asks, notices
         "The picture",
         (workers, onstep, begun) => (begun ?? develop({ source, workers, ...wish })).finish(onstep),
         developers(),
-        JSON.stringify(wish),
+        key,
       );
       if (made) keep(`${file}.${kind.extension}`, made, kind.media);
     },

@@ -125,6 +125,42 @@ mod tests {
     }
 
     #[test]
+    fn the_whole_part_is_the_standard_floor_beside_every_step() {
+        for n in 0..=255_u8 {
+            let n = f32::from(n);
+            for x in [
+                n,
+                n.next_up(),
+                n + 0.5,
+                (n + 0.5).next_down(),
+                (n + 1.0).next_down(),
+            ] {
+                assert_eq!(whole(x), f32::floor(x) as u32, "{x}");
+            }
+        }
+        assert_eq!(byte(f32::NAN), 0, "no light");
+    }
+
+    #[test]
+    fn pixels_stand_one_after_the_other_whatever_their_number() {
+        for width in [1, 3, 4, 63, 64, 65, 131] {
+            let mut picture = Planes::filled(width, 1, 0.0);
+            for (channel, plane) in picture.planes.iter_mut().enumerate() {
+                // Far outside is limited first, so dither makes it one code less or more at most.
+                for (x, value) in plane.iter_mut().enumerate() {
+                    *value = if (x + channel) % 3 == 0 { 2.0 } else { -1.0 };
+                }
+            }
+            let bytes = dither8(&picture, 0, 0);
+            assert_eq!(bytes.len(), 3 * width);
+            for (i, byte) in bytes.iter().enumerate() {
+                let lit = (i / 3 + i % 3) % 3 == 0;
+                assert!(if lit { *byte >= 254 } else { *byte <= 1 }, "{width}: {i}");
+            }
+        }
+    }
+
+    #[test]
     fn dither_keeps_the_mean_and_has_the_variance_of_triangular_dither() {
         // Rounding plus triangular dither of +-1: variance 1/12 + 1/6 = 0.25, mean error 0.
         for value in [0.2, 0.5003, 0.7018] {

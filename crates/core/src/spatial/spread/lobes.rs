@@ -8,6 +8,7 @@ use super::super::lobe::{Lobe, NARROWEST_SAMPLED_PX2};
 const SMALLEST_SHARE: f64 = 0.02;
 /// Gaussians whose widths differ by less than this factor are joined.
 const ALIKE_BELOW: f64 = 1.1;
+
 /// The lobes that are to be run, by width. `is_fine` tells those that run on the picture itself.
 pub(super) fn worthwhile(lobes: &[Lobe], is_fine: &dyn Fn(&Lobe) -> bool) -> Vec<Lobe> {
     without_faint(join(lobes), is_fine)
