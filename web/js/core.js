@@ -3,10 +3,11 @@
  * runs this module as soon as it is there.
  */
 
-import { Bridge } from "./bridge.js";
+import { Bridge } from "./bridge/bridge.js";
+import { pageFile } from "./page-file.js";
 
 /** Compiled once, for every worker. */
-export const core = WebAssembly.compileStreaming(fetch(new URL("../pkg/lookwright_wasm_bg.wasm", import.meta.url)));
+export const core = WebAssembly.compileStreaming(fetch(pageFile("pkg/lookwright_wasm_bg.wasm")));
 /** Works on the picture. */
 export const pictureBridge = new Bridge(core);
 /** Does all that must not wait for the picture. */

@@ -2,31 +2,31 @@
 
 /** @import { Catalogue } from "../types.js" */
 
-import { keepAddress, lookFromAddress } from "./address.js";
-import { createAsks } from "./asks.js";
+import { createClient } from "./bridge/client.js";
+import { createPlayer } from "./clip/player.js";
 import { catalogue, core, errandBridge, pictureBridge } from "./core.js";
-import { createDarkroom } from "./darkroom.js";
-import { fetchFirst } from "./demo.js";
-import { find } from "./dom.js";
-import { acceptFiles } from "./drop.js";
-import { createEdits } from "./edits.js";
-import { createFrames } from "./frames.js";
-import { addKeys } from "./keys.js";
-import { workOffline } from "./offline.js";
-import { createMaker } from "./maker.js";
-import { createPlayer } from "./player.js";
-import { createSave } from "./save.js";
-import { keepSession, recall } from "./session.js";
-import { furnish, initialState } from "./start.js";
-import { createStore } from "./store.js";
-import { createThumbs } from "./thumbs.js";
-import { createTrace } from "./trace.js";
+import { keepAddress, lookFromAddress } from "./look/address.js";
+import { createScheduler } from "./picture/scheduler.js";
+import { createThumbs } from "./picture/thumbs.js";
+import { createTrace } from "./picture/trace.js";
+import { fetchFirst } from "./reel/demo.js";
+import { acceptFiles } from "./reel/drop.js";
+import { createFrames } from "./reel/frames.js";
+import { createJobRunner } from "./save/jobs.js";
+import { createSave } from "./save/save.js";
+import { createEdits } from "./session/edits.js";
+import { workOffline } from "./session/offline.js";
+import { keepSession, recall } from "./session/session.js";
+import { furnish, initialState } from "./session/start.js";
+import { createStore } from "./session/store.js";
 import { createDesk } from "./ui/desk.js";
-import { createJobCards } from "./ui/job-cards.js";
+import { find } from "./ui/dom.js";
+import { addKeys } from "./ui/keys.js";
 import { createNotices } from "./ui/notices.js";
+import { createJobCards } from "./ui/save/job-cards.js";
 
 const store = createStore(initialState());
-const asks = createAsks(errandBridge);
+const client = createClient(errandBridge);
 const edits = createEdits(store);
 const noticesRegion = find("#notices", HTMLElement);
 const notices = createNotices(store, noticesRegion);
@@ -40,7 +40,7 @@ function build(choices, firstVisit) {
   const frames = createFrames({
     store,
     bridge: pictureBridge,
-    asks,
+    client,
     edits,
     notices,
     onopened: (id, copy) => thumbs.adopt(id, copy).catch(notices.problem),
@@ -51,12 +51,12 @@ function build(choices, firstVisit) {
     catalogue: choices,
     store,
     edits,
-    asks,
+    client,
     notices,
     frames,
-    save: createSave({ store, maker: createMaker(core), cards: createJobCards(noticesRegion), source: pictureBridge, errands: errandBridge, asks, notices }),
+    save: createSave({ store, jobs: createJobRunner(core), cards: createJobCards(noticesRegion), source: pictureBridge, errands: errandBridge, client, notices }),
     pick: acceptFiles(frames.open).pick,
-    onroom: () => darkroom.work(),
+    onroom: () => scheduler.work(),
     onpoint: (x, y) => trace(x, y),
     player: () => player,
   });
@@ -71,7 +71,7 @@ function build(choices, firstVisit) {
     reelThumb: desk.reelThumb,
     onproblem: notices.problem,
   });
-  const darkroom = createDarkroom({
+  const scheduler = createScheduler({
     bridge: pictureBridge,
     picture: desk.picture,
     state: store.get,
@@ -89,7 +89,7 @@ function build(choices, firstVisit) {
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
   const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, room: desk.picture.room, show: desk.instruments.trace });
   store.subscribe(() => {
-    darkroom.work();
+    scheduler.work();
     thumbs.work();
   });
   pictureBridge.onlost = frames.reopen;
@@ -99,7 +99,7 @@ function build(choices, firstVisit) {
 }
 
 async function start() {
-  const linked = lookFromAddress(asks).catch((error) => {
+  const linked = lookFromAddress(client).catch((error) => {
     notices.problem(error);
     return null;
   });
@@ -108,8 +108,8 @@ async function start() {
   kept.then((session) => (session ? undefined : fetchFirst())).catch(() => {});
   const [choices, session] = await Promise.all([catalogue, kept]);
   const frames = build(choices, session === null);
-  const first = await furnish(store, asks, session, await linked);
-  keepAddress({ store, asks, edits, notices });
+  const first = await furnish(store, client, session, await linked);
+  keepAddress({ store, client, edits, notices });
   if (first) await frames.choose(first);
   keepSession(store, session?.bytes.keys() ?? []);
 }

@@ -1,33 +1,33 @@
 /** The whole page's pieces, wired to the store. */
 
 /** @import { Catalogue, View } from "../../types.js" */
-/** @import { Asks } from "../asks.js" */
-/** @import { Edits } from "../edits.js" */
-/** @import { Frames } from "../frames.js" */
-/** @import { Player } from "../player.js" */
-/** @import { Save } from "../save.js" */
-/** @import { Store } from "../store.js" */
+/** @import { Client } from "../bridge/client.js" */
+/** @import { Player } from "../clip/player.js" */
+/** @import { Frames } from "../reel/frames.js" */
+/** @import { Save } from "../save/save.js" */
+/** @import { Edits } from "../session/edits.js" */
+/** @import { Store } from "../session/store.js" */
 /** @import { Notices } from "./notices.js" */
 
-import { attribute, find, h } from "../dom.js";
-import { libraryList, libraryLook } from "../library.js";
+import { libraryList, libraryLook } from "../look/library.js";
 import { zoomed } from "../pure/viewport.js";
-import { addGestures } from "./gestures.js";
+import { attribute, find, h } from "./dom.js";
 import { createHeader } from "./header.js";
 import { createInstruments } from "./instruments.js";
-import { createLightPath } from "./light-path.js";
-import { createPicture } from "./picture.js";
+import { createLightPath } from "./path/light-path.js";
+import { addGestures } from "./picture/gestures.js";
+import { createPicture } from "./picture/picture.js";
+import { createSideLabels } from "./picture/side-labels.js";
+import { createTools } from "./picture/tools.js";
 import { createReel } from "./reel.js";
-import { createSaveDialog } from "./save-dialog.js";
-import { createSideLabels } from "./side-labels.js";
-import { createTools } from "./tools.js";
+import { createSaveDialog } from "./save/save-dialog.js";
 import { createTransport } from "./transport.js";
 
 /**
- * @param {{ catalogue: Catalogue, store: Store, edits: Edits, asks: Asks, notices: Notices, frames: Frames,
+ * @param {{ catalogue: Catalogue, store: Store, edits: Edits, client: Client, notices: Notices, frames: Frames,
  *   save: Save, pick: () => void, onroom: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
  */
-export function createDesk({ catalogue, store, edits, asks, notices, frames, save, pick, onroom, onpoint, player }) {
+export function createDesk({ catalogue, store, edits, client, notices, frames, save, pick, onroom, onpoint, player }) {
   const view = () => store.get().view;
   const size = () => {
     const { reel, current } = store.get();
@@ -44,22 +44,22 @@ export function createDesk({ catalogue, store, edits, asks, notices, frames, sav
   });
   addGestures(picture, { view, size, onview, onpoint });
 
-  const dialog = createSaveDialog({ catalogue, save, asks, notices, state: store.get });
+  const dialog = createSaveDialog({ catalogue, save, client, notices, state: store.get });
   const header = createHeader({
     catalogue,
     edits,
     onopen: pick,
     onsave: () => player().pause().then(dialog.open).catch(notices.problem),
-    onstart: (stock) => asks.startingLook(stock).then(edits.setLook, notices.problem),
+    onstart: (stock) => client.startingLook(stock).then(edits.setLook, notices.problem),
     onlook(id) {
-      libraryLook(id, asks).then((look) => {
+      libraryLook(id, client).then((look) => {
         edits.setLook(look);
         if (look.note) notices.say(look.note);
       }, notices.problem);
     },
     library: libraryList(),
   });
-  const path = createLightPath({ catalogue, store, edits, asks });
+  const path = createLightPath({ catalogue, store, edits, client });
   const labels = createSideLabels(catalogue, (side, stage) => onview({ ...view(), [side]: stage }));
   const reel = createReel({ onchoose: frames.choose, onremove: frames.remove, onadd: pick });
   const tools = createTools({

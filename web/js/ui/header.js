@@ -1,11 +1,11 @@
 /** The bar on top: the look's name, undo and redo, where to start from, opening and saving. */
 
 /** @import { Catalogue, ChoiceControl, State } from "../../types.js" */
-/** @import { Edits } from "../edits.js" */
-/** @import { LibraryEntry } from "../library.js" */
+/** @import { LibraryEntry } from "../look/library.js" */
+/** @import { Edits } from "../session/edits.js" */
 
-import { attribute, h } from "../dom.js";
 import { findStage, findStep } from "../pure/settings.js";
+import { attribute, h } from "./dom.js";
 import { icon } from "./icons.js";
 
 /** @import { Sign } from "./icons.js" */

@@ -1,6 +1,6 @@
 /** Signs drawn for this page: one for each stage's node on the beam, and a few for buttons. */
 
-import { svg } from "../dom.js";
+import { svg } from "./dom.js";
 
 /** Each sign is a list of paths in a 24 x 24 field, drawn as lines. */
 const SIGNS = /** @type {const} */ ({

@@ -2,8 +2,8 @@
 
 /** @import { Scopes, State, TraceRow } from "../../types.js" */
 
-import { attribute, h, svg, text } from "../dom.js";
-import { paint } from "./side.js";
+import { attribute, h, svg, text } from "./dom.js";
+import { paint } from "./picture/side.js";
 
 /** Units of the histogram's drawing. */
 const WIDE = 256;

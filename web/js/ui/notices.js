@@ -1,9 +1,9 @@
 /** Short sentences to the person: what was done, what went wrong, what can be changed. */
 
 /** @import { Notice, State } from "../../types.js" */
-/** @import { Store } from "../store.js" */
+/** @import { Store } from "../session/store.js" */
 
-import { h } from "../dom.js";
+import { h } from "./dom.js";
 import { icon } from "./icons.js";
 
 /** How long a plain notice stays, in milliseconds. Problems and questions stay until put away. */

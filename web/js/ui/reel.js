@@ -2,7 +2,7 @@
 
 /** @import { FrameId, ReelFrame, State } from "../../types.js" */
 
-import { attribute, h } from "../dom.js";
+import { attribute, h } from "./dom.js";
 import { icon } from "./icons.js";
 
 /**

@@ -2,8 +2,8 @@
 
 /** @import { ClipFrames, State } from "../../types.js" */
 
-import { attribute, h, text } from "../dom.js";
 import { placeWords } from "../pure/pace.js";
+import { attribute, h, text } from "./dom.js";
 import { icon } from "./icons.js";
 
 /** @typedef {ReturnType<typeof createTransport>} Transport */

@@ -1,0 +1,104 @@
+/** The page's end of one worker: every question has a number, every answer comes back under it. */
+
+import { pageFile } from "../page-file.js";
+
+/** @typedef {{ resolve: (answer: any) => void, reject: (error: Error) => void, onstep?: (news: any) => void }} Waiting */
+
+/** Said when a worker breaks off: it ran out of memory. */
+const LOST = "That was too much for this browser's memory, so it was not done; everything else is as it was.";
+
+const UNFETCHED = "The part that works on pictures could not be fetched; check the connection and reload the page.";
+
+/** How often what a worker held is brought back. */
+const MOST_LOSSES = 3;
+
+export class Bridge {
+  /** @type {Worker} */
+  #worker;
+  /** @type {Promise<WebAssembly.Module>} */
+  #core;
+  #last = 0;
+  #losses = 0;
+  /** Why the worker was ended, if it was. @type {Error | null} */
+  #ended = null;
+  /** @type {Map<number, Waiting>} */
+  #waiting = new Map();
+  /** Called when the worker had to be replaced: what it held is gone. */
+  onlost = () => {};
+
+  /** @param {Promise<WebAssembly.Module>} core compiled once for every worker */
+  constructor(core) {
+    this.#core = core;
+    this.#worker = this.#start();
+  }
+
+  #start() {
+    const worker = new Worker(pageFile("js/worker/worker.js"), { type: "module" });
+    this.#core.then(
+      (module) => worker.postMessage({ core: module }),
+      () => this.#fail(new Error(UNFETCHED)),
+    );
+    worker.onmessage = ({ data }) => this.#settle(data);
+    worker.onerror = (event) => {
+      event.preventDefault();
+      this.#fail(new Error(LOST));
+    };
+    return worker;
+  }
+
+  /** @param {Error} error */
+  #fail(error) {
+    for (const { reject } of this.#waiting.values()) reject(error);
+    this.#waiting.clear();
+  }
+
+  /** A worker whose core broke off is not asked again; what breaks off again and again is left. */
+  #replace() {
+    if (this.#ended) return;
+    this.#worker.terminate();
+    this.#fail(new Error(LOST));
+    this.#worker = this.#start();
+    this.#losses += 1;
+    if (this.#losses <= MOST_LOSSES) this.onlost();
+  }
+
+  /**
+   * @param {string} task
+   * @param {object} [input]
+   * @param {Transferable[]} [transfer]
+   * @param {(news: any) => void} [onstep] told how far the work is, by tasks that tell
+   * @returns {Promise<any>} the worker's answer; rejects with one sentence
+   */
+  ask(task, input = {}, transfer = [], onstep) {
+    if (this.#ended) return Promise.reject(this.#ended);
+    this.#last += 1;
+    const id = this.#last;
+    return new Promise((resolve, reject) => {
+      this.#waiting.set(id, { resolve, reject, ...(onstep ? { onstep } : {}) });
+      this.#worker.postMessage({ id, task, input }, transfer);
+    });
+  }
+
+  /**
+   * Ends the worker, whatever it is doing.
+   * @param {Error} error what unanswered questions reject with
+   */
+  end(error) {
+    this.#ended ??= error;
+    this.#worker.terminate();
+    this.#fail(error);
+  }
+
+  /** @param {{ id: number, answer?: unknown, news?: unknown, problem?: string, lost?: boolean }} message */
+  #settle({ id, answer, news, problem, lost }) {
+    const waiting = this.#waiting.get(id);
+    if (!waiting) return;
+    if (news !== undefined) return waiting.onstep?.(news);
+    this.#waiting.delete(id);
+    if (problem === undefined) waiting.resolve(answer);
+    else if (lost) {
+      waiting.reject(new Error(LOST));
+      this.#replace();
+    } else waiting.reject(new Error(problem));
+  }
+}

@@ -1,0 +1,34 @@
+/** The looks of Saltmarket: made with care on the demo frames, one file each. */
+
+/** @import { LookData } from "../../types.js" */
+/** @import { Client } from "../bridge/client.js" */
+
+import { pageFile } from "../page-file.js";
+
+/** @typedef {{ id: string, title: string, file: string, note: string }} LibraryEntry */
+
+const LIST = pageFile("looks/index.json");
+
+/** @param {string | URL} url */
+async function fetched(url) {
+  const response = await fetch(url);
+  if (!response.ok) throw new Error("The looks of Saltmarket could not be fetched; try again, or start from a stock.");
+  return response;
+}
+
+/** @returns {Promise<LibraryEntry[]>} */
+export async function libraryList() {
+  return (await fetched(LIST)).json();
+}
+
+/**
+ * The look with this id, checked by the core.
+ * @param {string} id
+ * @param {Client} client
+ * @returns {Promise<LookData>}
+ */
+export async function libraryLook(id, client) {
+  const response = await fetched(new URL(`${id}.json`, LIST));
+  const { canonical } = await client.readLook(await response.text());
+  return JSON.parse(canonical);
+}

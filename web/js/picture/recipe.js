@@ -1,0 +1,27 @@
+/** The document as the core takes it: three JSON texts, written once per change. */
+
+/** @import { Doc, FrameId, Recipe } from "../../types.js" */
+
+/** @type {WeakMap<object, string>} */
+const written = new WeakMap();
+
+/** @param {object} data never changed, only replaced */
+function json(data) {
+  let text = written.get(data);
+  if (text === undefined) {
+    text = JSON.stringify(data);
+    written.set(data, text);
+  }
+  return text;
+}
+
+const UNSET = Object.freeze({});
+
+/**
+ * @param {Doc} doc
+ * @param {FrameId} frame
+ * @returns {Recipe}
+ */
+export function recipeOf(doc, frame) {
+  return { look: json(doc.look), frame: json(doc.frames[frame] ?? UNSET), delivery: json(doc.delivery) };
+}

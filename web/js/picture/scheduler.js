@@ -1,0 +1,199 @@
+/**
+ * Decides what to render next. What is wanted is read from the state each time the worker is free,
+ * so the newest request wins and nothing that has become stale is begun.
+ */
+
+/** @import { FrameId, Recipe, ReelFrame, Scopes, Shown, Size, StageId, State } from "../../types.js" */
+/** @import { Bridge } from "../bridge/bridge.js" */
+/** @import { Picture, SideName } from "../ui/picture/picture.js" */
+
+import { previewSize, placed, scaleOf, seen } from "../pure/viewport.js";
+import { recipeOf } from "./recipe.js";
+
+/** Most pixels of a preview, and of a detail. */
+export const PREVIEW_MOST = 1_500_000;
+const DETAIL_MOST = 3_000_000;
+/** How much smaller a picture is while a control is being dragged, if it would not keep up. */
+const COARSE = 2;
+/** What may pass from a movement to its picture, in ms. */
+const LIVE = 24;
+
+/** @typedef {{ name: string, key: string, run: () => Promise<void> }} Job */
+
+/**
+ * @param {{ bridge: Bridge, picture: Picture, state: () => State, frame: () => ReelFrame | null,
+ *   onscopes: (scopes: Scopes) => void, onproblem: (error: unknown) => void, onfirst: () => void,
+ *   onrest: () => void }} wiring onrest: nothing is left to render
+ */
+export function createScheduler({ bridge, picture, state, frame, onscopes, onproblem, onfirst, onrest }) {
+  /** What each output shows. @type {Map<string, string>} */
+  const done = new Map();
+  let busy = false;
+  let first = true;
+  /** What the full preview's light and negative were made from. @type {unknown[]} */
+  let exposed = [];
+  /** Pixels per ms of the last quick preview at full size; a guess until there is one. */
+  let pace = 50_000;
+
+  /** @returns {Job[]} in the order of their worth */
+  function wanted() {
+    const now = state();
+    const current = frame();
+    const info = current?.info;
+    if (!current || !info) return [];
+    if (now.moving !== "no") {
+      // The player shows frames; at rest all is to be shown anew.
+      for (const side of /** @type {SideName[]} */ (["after", "before"])) hideDetail(side, info);
+      done.clear();
+      return [];
+    }
+    const recipe = recipeOf(now.history.present, current.id);
+    const still = current.clip?.number ?? 0;
+    const box = placed(now.view, info, picture.room());
+    const full = previewSize(info, box, picture.density(), PREVIEW_MOST);
+    const coarse = { width: Math.ceil(full.width / COARSE), height: Math.ceil(full.height / COARSE) };
+    const preview = (/** @type {SideName} */ side, /** @type {Size} */ size, quick = false) =>
+      previewJob(current.id, still, side, now.view[side], recipe, size, quick);
+    // What is quick comes first: while a control moves, and as the very first picture. What comes
+    // after the negative is quick at full size, if the negative is there.
+    if (now.dragging || first) {
+      const before = upstream(now, current.id, still, full);
+      const there = before.every((part, i) => part === exposed[i]);
+      const keepsUp = full.width * full.height <= pace * LIVE;
+      return [preview("after", there && keepsUp ? full : coarse, true)];
+    }
+    const exact = preview("after", full);
+    const sharp = preview("after", full, true);
+    // A picture at full size as soon as there can be one, unless the hand has left one there; what is
+    // exact takes its place.
+    const there = [sharp.key, exact.key].includes(done.get("after") ?? "");
+    const jobs = [there ? exact : sharp, preview("before", full)];
+    const pixels = scaleOf(now.view, info, picture.room()) * picture.density();
+    const sharper = pixels > (full.width / info.width) * 1.05;
+    const part = seen(now.view, info, picture.room());
+    for (const side of /** @type {SideName[]} */ (["after", "before"])) {
+      if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, now.view[side], recipe, part, info));
+      else hideDetail(side, info);
+    }
+    if (now.instruments) jobs.push(scopesJob(current.id, still, recipe, full));
+    return jobs;
+  }
+
+  /**
+   * @param {FrameId} id
+   * @param {number} still number of the frame in its clip
+   * @param {SideName} side
+   * @param {StageId} stage
+   * @param {Recipe} recipe
+   * @param {Size} size
+   * @param {boolean} quick
+   * @returns {Job}
+   */
+  function previewJob(id, still, side, stage, recipe, size, quick) {
+    return {
+      name: side,
+      key: keyOf(id, stage, recipe, { still, ...size, quick }),
+      async run() {
+        const before = upstream(state(), id, still, size);
+        const begin = performance.now();
+        /** @type {Shown} */
+        const shown = await bridge.ask("preview", { id, stage, recipe, ...size, quick });
+        picture.show(side, shown);
+        if (side === "after" && !quick) exposed = before;
+        else if (quick && before.every((part, i) => part === exposed[i])) pace = (size.width * size.height) / (performance.now() - begin);
+        if (first) onfirst();
+        first = false;
+      },
+    };
+  }
+
+  /**
+   * @param {FrameId} id
+   * @param {number} still number of the frame in its clip
+   * @param {SideName} side
+   * @param {StageId} stage
+   * @param {Recipe} recipe
+   * @param {import("../../types.js").Box} part
+   * @param {Size} whole
+   * @returns {Job}
+   */
+  function detailJob(id, still, side, stage, recipe, part, whole) {
+    return {
+      name: `${side}-detail`,
+      key: keyOf(id, stage, recipe, { still, ...part }),
+      async run() {
+        /** @type {Shown} */
+        const shown = await bridge.ask("detail", { id, stage, recipe, part });
+        picture.detail(side, shown, part, whole);
+      },
+    };
+  }
+
+  /**
+   * @param {SideName} side
+   * @param {Size} whole
+   */
+  function hideDetail(side, whole) {
+    done.delete(`${side}-detail`);
+    picture.detail(side, null, null, whole);
+  }
+
+  /**
+   * @param {FrameId} id
+   * @param {number} still
+   * @param {Recipe} recipe
+   * @param {Size} size
+   * @returns {Job}
+   */
+  function scopesJob(id, still, recipe, size) {
+    return {
+      name: "scopes",
+      key: keyOf(id, "screen", recipe, { still, ...size }),
+      run: async () => onscopes(await bridge.ask("scopes", { id, recipe, ...size })),
+    };
+  }
+
+  async function work() {
+    if (busy) return;
+    busy = true;
+    picture.busy(true);
+    for (;;) {
+      const job = wanted().find(({ name, key }) => done.get(name) !== key);
+      if (!job) break;
+      done.set(job.name, job.key);
+      try {
+        await job.run();
+      } catch (error) {
+        onproblem(error);
+      }
+    }
+    busy = false;
+    picture.busy(false);
+    if (!first) onrest();
+  }
+
+  return { work };
+}
+
+/**
+ * @param {FrameId} id
+ * @param {StageId} stage
+ * @param {Recipe} recipe
+ * @param {object} where
+ */
+function keyOf(id, stage, recipe, where) {
+  return [id, stage, recipe.look, recipe.frame, recipe.delivery, JSON.stringify(where)].join("\n");
+}
+
+/**
+ * What a preview depends on up to the negative. Settings are replaced and never changed, so they
+ * can be told apart by themselves.
+ * @param {State} state
+ * @param {FrameId} id
+ * @param {number} still
+ * @param {Size} size
+ */
+function upstream({ history }, id, still, { width, height }) {
+  const { look, frames } = history.present;
+  return [id, look["lens"], look["negative"], frames[id], still, width, height];
+}

@@ -1,0 +1,56 @@
+/** The pixel trace: follows the pointer over the picture, and the look as it changes. */
+
+/** @import { ReelFrame, TraceRow } from "../../types.js" */
+/** @import { Bridge } from "../bridge/bridge.js" */
+/** @import { Store } from "../session/store.js" */
+
+import { placed } from "../pure/viewport.js";
+import { recipeOf } from "./recipe.js";
+
+/** @typedef {ReturnType<typeof createTrace>} Trace */
+
+/**
+ * @param {{ store: Store, bridge: Bridge, frame: () => ReelFrame | null,
+ *   room: () => import("../../types.js").Size, show: (rows: TraceRow[]) => void }} wiring
+ */
+export function createTrace({ store, bridge, frame, room, show }) {
+  let busy = false;
+  let done = "";
+
+  async function work() {
+    if (busy) return;
+    busy = true;
+    for (;;) {
+      const { tracePoint, history, instruments } = store.get();
+      const current = frame();
+      if (!tracePoint || !current || !instruments) break;
+      const recipe = recipeOf(history.present, current.id);
+      const key = JSON.stringify([current.id, current.clip?.number, tracePoint, recipe]);
+      if (key === done) break;
+      done = key;
+      try {
+        show(await bridge.ask("trace", { id: current.id, recipe, ...tracePoint }));
+      } catch {
+        // The frame was changed meanwhile; the next point asks again.
+        break;
+      }
+    }
+    busy = false;
+  }
+
+  store.subscribe(work);
+
+  /**
+   * Traces the picture point under a place of the pane.
+   * @param {number} x CSS pixels
+   * @param {number} y CSS pixels
+   */
+  return function at(x, y) {
+    const info = frame()?.info;
+    if (!info) return;
+    const box = placed(store.get().view, info, room());
+    const point = { x: Math.floor(((x - box.x) / box.width) * info.width), y: Math.floor(((y - box.y) / box.height) * info.height) };
+    if (point.x < 0 || point.y < 0 || point.x >= info.width || point.y >= info.height) return;
+    store.set({ tracePoint: point });
+  };
+}

@@ -1,0 +1,46 @@
+/** The demo reel: frames of a small harbour town, there on the first visit. */
+
+/** @import { ReelFrame } from "../../types.js" */
+
+import { pageFile } from "../page-file.js";
+import { fetchBytes } from "./frames.js";
+
+/**
+ * @typedef {object} DemoList
+ * @property {string} first id of the frame that is shown first
+ * @property {{ id: string, file: string, title: string, encoding: string, range: string, trim: { exposure_stops: number }, credit: string }[]} frames
+ */
+
+const LIST = pageFile("demo/frames.json");
+
+/** @type {Promise<{ first: string, reel: ReelFrame[] }> | undefined} */
+let asked;
+
+/** @returns {Promise<{ first: string, reel: ReelFrame[] }>} */
+export function demoReel() {
+  asked ??= fetchReel();
+  return asked;
+}
+
+/** Brings the first frame into the browser's cache. */
+export async function fetchFirst() {
+  const { first, reel } = await demoReel();
+  const frame = reel.find(({ id }) => id === first);
+  if (frame) await fetchBytes(frame);
+}
+
+/** @returns {Promise<{ first: string, reel: ReelFrame[] }>} */
+async function fetchReel() {
+  const response = await fetch(LIST);
+  if (!response.ok) throw new Error("The demo frames could not be fetched; open a picture of your own.");
+  /** @type {DemoList} */
+  const list = await response.json();
+  const reel = list.frames.map(({ id, file, title, encoding, range, trim, credit }) => ({
+    id: `demo-${id}`,
+    name: title,
+    url: new URL(file, LIST).pathname,
+    initial: { source: { encoding, range }, ...(trim.exposure_stops === 0 ? {} : { trim: { exposure: trim.exposure_stops } }) },
+    credit,
+  }));
+  return { first: `demo-${list.first}`, reel };
+}

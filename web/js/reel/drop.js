@@ -1,0 +1,48 @@
+/** Pictures, clips, looks and tables come in by dropping, pasting and picking. */
+
+import { h } from "../ui/dom.js";
+
+/**
+ * @param {(files: File[]) => void} onfiles
+ * @returns {{ pick: () => void }}
+ */
+export function acceptFiles(onfiles) {
+  const input = h("input", {
+    type: "file",
+    id: "picker",
+    multiple: true,
+    hidden: true,
+    accept: "image/*,video/*,.exr,.hdr,.tif,.tiff,.json,.cube,.clf,.cc,.ccc,.cdl",
+    "aria-label": "Pictures, clips, looks or tables",
+    onchange() {
+      onfiles([...(input.files ?? [])]);
+      input.value = "";
+    },
+  });
+  const veil = h("div", { class: "drop-veil", hidden: true }, h("p", {}, "Drop frames, a clip, a look or a table"));
+  document.body.append(input, veil);
+
+  /** @param {DragEvent} event */
+  const carriesFiles = (event) => event.dataTransfer?.types.includes("Files") ?? false;
+
+  addEventListener("dragover", (event) => {
+    if (!carriesFiles(event)) return;
+    event.preventDefault();
+    veil.hidden = false;
+  });
+  addEventListener("dragleave", (event) => {
+    if (event.relatedTarget === null) veil.hidden = true;
+  });
+  addEventListener("drop", (event) => {
+    if (!carriesFiles(event)) return;
+    event.preventDefault();
+    veil.hidden = true;
+    onfiles([...(event.dataTransfer?.files ?? [])]);
+  });
+  addEventListener("paste", (event) => {
+    const files = [...(event.clipboardData?.files ?? [])];
+    if (files.length > 0) onfiles(files);
+  });
+
+  return { pick: () => input.click() };
+}

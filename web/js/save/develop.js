@@ -1,0 +1,228 @@
+/**
+ * The finished picture at full size, in parts: each worker develops one, strip by strip, from rows
+ * that the worker which shows the picture hands over, so that nobody decodes it again. Between the
+ * rounds of strips the parts hear of each other what light spreads far.
+ */
+
+/** @import { FrameId, Offer, Recipe, Round, Sheet, Size, ToldRows } from "../../types.js" */
+/** @import { Bridge } from "../bridge/bridge.js" */
+/** @import { OnStep } from "./jobs.js" */
+
+/** Red, green and blue. */
+const LAYERS = [0, 1, 2];
+/** What is half and a quarter of the picture's size; each part makes what is smaller. */
+const LEVELS = [1, 2];
+/** How many numbers go from part to part at once. */
+const NUMBERS_AT_ONCE = 1 << 20;
+/** How many bytes of a file become a blob. */
+const BLOB_BYTES = 8 << 20;
+
+/** How many workers develop a picture, at most two: more would take more memory than they save time. */
+export const developers = () => Math.min(2, navigator.hardwareConcurrency || 2);
+
+/** @typedef {ReturnType<typeof develop>} Development */
+
+/**
+ * Begins at once, and goes as far as the strips that make the file.
+ * @param {{ source: Bridge, workers: Bridge[], id: FrameId, recipe: Recipe, format: string, quality: number }} wish
+ *   source: the worker that holds the picture
+ */
+export function develop({ source, workers, id, ...wish }) {
+  /** @type {OnStep} */
+  let onstep = () => {};
+  /** @type {number[]} */
+  const shares = [];
+
+  async function begin() {
+    /** @type {Size & { number: number, loan: number }} */
+    const { loan, number, ...size } = await source.ask("lend", { id });
+    const release = () => source.ask("release", { loan }).catch(() => {});
+    try {
+      const parts = await beginParts(workers, { ...wish, size, number });
+      parts.forEach((_, i) => (shares[i] = 0));
+      while (parts.some(({ round }) => !round.last)) await goOn(parts);
+      return { parts, release };
+    } catch (error) {
+      release();
+      throw error;
+    }
+  }
+
+  /** @param {Part[]} parts */
+  async function goOn(parts) {
+    await work(parts);
+    if (parts.some(({ round }) => round.gathers)) await exchange(parts);
+    const rounds = await Promise.all(parts.map(({ worker }) => worker.ask("nextRound")));
+    parts.forEach((part, i) => (part.round = rounds[i]));
+  }
+
+  /** @param {Part[]} parts */
+  async function work(parts) {
+    const tell = (/** @type {number} */ index, /** @type {number} */ done) => {
+      shares[index] = done;
+      onstep({ done: shares.reduce((sum, share) => sum + share) / shares.length, total: 1 });
+    };
+    await Promise.all(parts.map((part, i) => strips(source, part, (done) => tell(i, done))));
+  }
+
+  let failed = false;
+  const begun = begin();
+  begun.catch(() => (failed = true));
+  return {
+    /**
+     * @param {OnStep} listener
+     * @returns {Promise<Blob>} the file, without its type
+     */
+    async finish(listener) {
+      onstep = listener;
+      // What failed before it was asked for may be possible now.
+      const { parts, release } = await (failed ? begin() : begun);
+      try {
+        await work(parts);
+        for (const { worker, file } of parts) file.add((await worker.ask("finishPart")).bytes);
+        return new Blob(parts.flatMap(({ file }) => file.all()));
+      } finally {
+        release();
+      }
+    },
+
+    /** It won't be finished. */
+    drop: () => void begun.then(({ release }) => release(), () => {}),
+  };
+}
+
+/** @typedef {{ worker: Bridge, round: Round, file: ReturnType<typeof settled> }} Part file: what is settled of it */
+
+/** Bytes of a file that is being made. A blob need not stay in the page's memory, but each takes time. */
+function settled() {
+  /** @type {Blob[]} */
+  const blobs = [];
+  /** @type {Uint8Array<ArrayBuffer>[]} */
+  let loose = [];
+  let count = 0;
+  return {
+    /** @param {Uint8Array<ArrayBuffer>} bytes */
+    add(bytes) {
+      loose.push(bytes);
+      count += bytes.length;
+      if (count < BLOB_BYTES) return;
+      blobs.push(new Blob(loose));
+      [loose, count] = [[], 0];
+    },
+    /** @returns {BlobPart[]} */
+    all: () => [...blobs, ...loose],
+  };
+}
+
+/**
+ * @param {Bridge[]} workers
+ * @param {object} wish
+ * @returns {Promise<Part[]>} as many as the picture has, at most one for each worker
+ */
+async function beginParts(workers, wish) {
+  const count = workers.length;
+  /** @type {(Round | null)[]} */
+  const rounds = await Promise.all(workers.map((worker, index) => worker.ask("beginPart", { ...wish, index, count })));
+  return workers.flatMap((worker, i) => {
+    const round = rounds[i];
+    return round ? [{ worker, round, file: settled() }] : [];
+  });
+}
+
+/**
+ * A round of one part.
+ * @param {Bridge} source
+ * @param {Part} part
+ * @param {(done: number) => void} tell
+ */
+async function strips(source, { worker, round: { needs }, file }, tell) {
+  // Rows go back and forth in the same memory: what is thrown away stays for a while.
+  /** @type {ArrayBuffer[]} */
+  const free = [];
+  let coming = later(rowsOf(source, needs[0]));
+  let before = Promise.resolve();
+  for (let i = 0; i < needs.length; i += 1) {
+    const rows = await coming;
+    // The next rows come while these are worked on.
+    coming = later(rowsOf(source, needs[i + 1], free.pop()));
+    const step = later(worker.ask("stepPart", rows, [rows.bytes.buffer]).then(take));
+    // One strip waits for the worker, so that the worker waits for none.
+    await before;
+    before = step;
+  }
+  await before;
+
+  /** @param {{ done: number, bytes: Uint8Array<ArrayBuffer>, room: ArrayBuffer }} made */
+  function take({ done, bytes, room }) {
+    free.push(room);
+    file.add(bytes);
+    tell(done);
+  }
+}
+
+/**
+ * A promise whose failure is heard of when it is its turn.
+ * @template T
+ * @param {Promise<T>} promise
+ */
+function later(promise) {
+  promise.catch(() => {});
+  return promise;
+}
+
+/**
+ * @param {Bridge} source
+ * @param {[number, number] | undefined} need
+ * @param {ArrayBuffer} [room]
+ * @returns {Promise<{ bits: number, bytes: Uint8Array<ArrayBuffer> }>}
+ */
+async function rowsOf(source, [first, end] = [0, 0], room) {
+  if (first === end) return { bits: 8, bytes: new Uint8Array() };
+  return source.ask("rows", { first, end, room }, room ? [room] : []);
+}
+
+/**
+ * Lets the parts hear of each other. While one layer is on its way, another is worked on.
+ * @param {Part[]} parts
+ */
+async function exchange(parts) {
+  await Promise.all(
+    LAYERS.map(async (layer) => {
+      for (const level of LEVELS) await exchangeSheet(parts, { layer, level });
+      await Promise.all(parts.map(({ worker }) => worker.ask("closeLayer", { layer })));
+    }),
+  );
+}
+
+/**
+ * @param {Part[]} parts
+ * @param {Sheet} sheet
+ */
+async function exchangeSheet(parts, sheet) {
+  /** @type {Offer[]} */
+  const offers = await Promise.all(parts.map(({ worker }) => worker.ask("offerSheet", sheet)));
+  const ways = parts.flatMap((from, i) =>
+    parts.map((to, k) => {
+      const [have, want] = [offers[i], offers[k]];
+      if (from === to || !have || !want) return null;
+      const [first, end] = [Math.max(have.own[0], want.wanted[0]), Math.min(have.own[1], want.wanted[1])];
+      return tell(from, to, { ...sheet, first, end, columns: have.columns });
+    }),
+  );
+  await Promise.all(ways);
+}
+
+/**
+ * Tells of rows, a few at a time: what is on its way is in memory more than once.
+ * @param {Part} from
+ * @param {Part} to
+ * @param {Sheet & { first: number, end: number, columns: number }} rows
+ */
+async function tell(from, to, { layer, level, first, end, columns }) {
+  const count = Math.max(1, Math.floor(NUMBERS_AT_ONCE / columns));
+  for (let row = first; row < end; row += count) {
+    /** @type {ToldRows} */
+    const told = await from.worker.ask("tellRows", { layer, level, first: row, end: Math.min(end, row + count) });
+    await to.worker.ask("hearRows", told, [told.values.buffer]);
+  }
+}

@@ -1,0 +1,70 @@
+/**
+ * Long work, in workers of its own: the page stays quick meanwhile, and since a worker can't hear
+ * while it works, giving up is ending the workers.
+ */
+
+import { Bridge } from "../bridge/bridge.js";
+
+/** @typedef {ReturnType<typeof createJobRunner>} JobRunner */
+/** @typedef {{ done: number, total: number }} News how far work is */
+/** @typedef {(news: News) => void} OnStep */
+/** @typedef {import("./develop.js").Development} Development */
+
+/** What giving up rejects with. */
+export class GivenUp extends Error {}
+
+/** @param {Promise<WebAssembly.Module>} core */
+export function createJobRunner(core) {
+  let busy = false;
+  /** What is begun before it is asked for. @type {{ key: string, workers: Bridge[], work: Development } | null} */
+  let ahead = null;
+  const begin = (/** @type {number} */ count) => Array.from({ length: count }, () => new Bridge(core));
+  const end = (/** @type {Bridge[]} */ workers) => workers.forEach((worker) => worker.end(new GivenUp()));
+
+  /** Gives up what was begun before it was asked for. */
+  function rest() {
+    if (!ahead) return;
+    end(ahead.workers);
+    ahead.work.drop();
+    ahead = null;
+  }
+
+  return {
+    /**
+     * Begins what will probably be wanted; {@link start} with the same key goes on with it.
+     * @param {string} key
+     * @param {number} count how many workers it takes
+     * @param {(workers: Bridge[]) => Development} work
+     */
+    prepare(key, count, work) {
+      if (busy || ahead?.key === key) return;
+      rest();
+      const workers = begin(count);
+      ahead = { key, workers, work: work(workers) };
+    },
+
+    rest,
+
+    /**
+     * @template T
+     * @param {number} count how many workers it takes
+     * @param {(workers: Bridge[], begun?: Development) => Promise<T>} work is handed what was begun with this key
+     * @param {string} [key]
+     * @returns {{ result: Promise<T>, giveUp: () => void }} `giveUp` makes the result reject with {@link GivenUp}
+     */
+    start(count, work, key) {
+      if (busy) throw new Error("Something is being saved already; wait for it, or cancel it.");
+      busy = true;
+      const begun = ahead?.key === key ? ahead : null;
+      if (begun) ahead = null;
+      else rest();
+      const workers = begun?.workers ?? begin(count);
+      const giveUp = () => end(workers);
+      const result = work(workers, begun?.work).finally(() => {
+        busy = false;
+        giveUp();
+      });
+      return { result, giveUp };
+    },
+  };
+}

@@ -1,0 +1,189 @@
+/** Saving: the picture, a table, a hand-over pack, a plate, the look and its link. */
+
+/** @import { ReelFrame, Recipe } from "../../types.js" */
+/** @import { Bridge } from "../bridge/bridge.js" */
+/** @import { Client } from "../bridge/client.js" */
+/** @import { Store } from "../session/store.js" */
+/** @import { Notices } from "../ui/notices.js" */
+/** @import { JobCards } from "../ui/save/job-cards.js" */
+/** @import { Development } from "./develop.js" */
+/** @import { JobRunner, OnStep } from "./jobs.js" */
+
+import { recipeOf } from "../picture/recipe.js";
+import { fetchBytes } from "../reel/frames.js";
+import { h } from "../ui/dom.js";
+import { develop, developers } from "./develop.js";
+import { GivenUp } from "./jobs.js";
+
+/** @typedef {ReturnType<typeof createSave>} Save */
+
+/** Endings and media types of the formats that pictures are saved in. */
+const FILES = /** @type {Record<string, { extension: string, media: string }>} */ ({
+  png8: { extension: "png", media: "image/png" },
+  png16: { extension: "png", media: "image/png" },
+  jpeg: { extension: "jpg", media: "image/jpeg" },
+  tiff16: { extension: "tif", media: "image/tiff" },
+});
+
+/**
+ * @param {{ store: Store, jobs: JobRunner, cards: JobCards, source: Bridge, errands: Bridge, client: Client, notices: Notices }} wiring
+ *   source: the worker that holds the frame
+ */
+export function createSave({ store, jobs, cards, source, errands, client, notices }) {
+  /** @returns {{ frame: ReelFrame, recipe: Recipe }} */
+  function current() {
+    const { reel, current: id, history } = store.get();
+    const frame = reel.find((it) => it.id === id);
+    if (!frame) throw new Error("There is no frame yet; open a picture first.");
+    return { frame, recipe: recipeOf(history.present, frame.id) };
+  }
+
+  /**
+   * What is asked for when the picture is saved. A clip's frames have one id, so the key tells them apart.
+   * @param {{ format: string, quality: number }} options
+   */
+  function wishOf(options) {
+    const { frame, recipe } = current();
+    const wish = { id: frame.id, recipe, ...options };
+    return { frame, wish, key: JSON.stringify([wish, frame.clip?.number]) };
+  }
+
+  const look = () => store.get().history.present.look;
+  const stem = () => fileStem(look().name ?? "look");
+  const bareName = (/** @type {ReelFrame} */ frame) => frame.name.replace(/\.[^.]+$/, "");
+  const frameStem = (/** @type {ReelFrame} */ frame) => fileStem(bareName(frame));
+  const bytesOf = async (/** @type {ReelFrame} */ frame) => frame.bytes ?? (await fetchBytes(frame));
+
+  /**
+   * Long work with a card that shows how far it is.
+   * @template T
+   * @param {string} words
+   * @param {string} what is not there when it is given up
+   * @param {(workers: Bridge[], onstep: OnStep, begun?: Development) => Promise<T>} work
+   * @param {number} [count] how many workers it takes
+   * @param {string} [key] of what may have been begun
+   * @returns {Promise<T | null>} null if it was given up
+   */
+  async function long(words, what, work, count = 1, key) {
+    /** @type {OnStep} */
+    let onstep = () => {};
+    const job = jobs.start(count, (workers, begun) => work(workers, (news) => onstep(news), begun), key);
+    const card = cards.open(words, job.giveUp);
+    onstep = card.step;
+    try {
+      return await job.result;
+    } catch (error) {
+      if (!(error instanceof GivenUp)) throw error;
+      notices.say(`${what} was given up; no file was written, and everything else is as it was.`);
+      return null;
+    } finally {
+      card.close();
+    }
+  }
+
+  /**
+   * @param {Bridge} worker
+   * @param {ReelFrame} frame
+   */
+  async function openIn(worker, frame) {
+    const number = frame.clip?.number;
+    await worker.ask("open", { id: frame.id, name: frame.name, bytes: await bytesOf(frame), number });
+  }
+
+  return {
+    /**
+     * The picture may be saved soon: what comes before its file is made meanwhile.
+     * @param {{ format: string, quality: number }} options
+     */
+    prepare(options) {
+      if (!store.get().current) return;
+      const { wish, key } = wishOf(options);
+      jobs.prepare(key, developers(), (workers) => develop({ source, workers, ...wish }));
+    },
+
+    /** It won't. */
+    rest: () => jobs.rest(),
+
+    /** @param {{ format: string, quality: number }} options */
+    async picture(options) {
+      const { frame, wish, key } = wishOf(options);
+      const kind = FILES[options.format];
+      if (!kind) throw new Error(`There is no format ${options.format} to save in.`);
+      const file = `${frameStem(frame)} - ${stem()}`;
+      const words = `Saving ${frame.name} at full size`;
+      const made = await long(
+        words,
+        "The picture",
+        (workers, onstep, begun) => (begun ?? develop({ source, workers, ...wish })).finish(onstep),
+        developers(),
+        key,
+      );
+      if (made) keep(`${file}.${kind.extension}`, made, kind.media);
+    },
+
+    /** @param {string} kind `grain`, `dust` or `halation` */
+    async plate(kind) {
+      const { frame, recipe } = current();
+      const file = `${frameStem(frame)} - ${stem()} - ${kind}`;
+      const made = await long(`Making the plate for ${frame.name}`, "The plate", async ([worker]) => {
+        await openIn(worker, frame);
+        return worker.ask("savePlate", { id: frame.id, recipe, kind });
+      });
+      if (made) keep(`${file}.${made.extension}`, made.bytes, made.media);
+    },
+
+    /** @param {{ encoding: string, grid: number }} options */
+    async table({ encoding, grid }) {
+      const { look: json, delivery } = recipeOf(store.get().history.present, "");
+      const text = await errands.ask("saveTable", { look: json, delivery, encoding, grid });
+      const more = "It carries colour and tone; what the texture steps do is not in it.";
+      keep(`${stem()} - ${encoding} - ${grid}.cube`, text, "text/plain", more);
+    },
+
+    /**
+     * @param {object} request
+     * @param {boolean} withFrame whether this frame stands in the contact sheet
+     */
+    async pack(request, withFrame) {
+      const file = `${stem()} - hand-over.zip`;
+      const bytes = await long("Making the pack", "The pack", async ([worker], onstep) => {
+        const frames = [];
+        if (withFrame) {
+          const { frame, recipe } = current();
+          frames.push({ bytes: await bytesOf(frame), name: bareName(frame), settings: recipe.frame });
+        }
+        return worker.ask("savePack", { request, frames }, [], onstep);
+      });
+      if (bytes) keep(file, bytes, "application/zip");
+    },
+
+    async look() {
+      const { pretty } = await client.readLook(JSON.stringify(look()));
+      keep(`${stem()}.look.json`, pretty, "application/json");
+    },
+
+    /** @param {string} link */
+    async link(link) {
+      await navigator.clipboard.writeText(new URL(link, location.href).href);
+      notices.say("The link is copied; whoever opens it gets this look.");
+    },
+  };
+
+  /**
+   * @param {string} file
+   * @param {BlobPart} content
+   * @param {string} type
+   * @param {string} [more] said after that it is saved
+   */
+  function keep(file, content, type, more) {
+    const url = URL.createObjectURL(new Blob([content], { type }));
+    h("a", { href: url, download: file }).click();
+    setTimeout(() => URL.revokeObjectURL(url), 60_000);
+    notices.say(`${file} is saved.${more ? ` ${more}` : ""}`);
+  }
+}
+
+/** @param {string} name */
+function fileStem(name) {
+  return name.trim().replace(/[\\/:*?"<>|\u0000-\u001f]+/g, "-").slice(0, 80) || "look";
+}

@@ -1,0 +1,36 @@
+/** What the scan's codes mean at one of its steps, asked anew whenever look or screen change. */
+
+/** @import { ScanScale, State } from "../../../types.js" */
+/** @import { Client } from "../../bridge/client.js" */
+
+import { recipeOf } from "../../picture/recipe.js";
+
+/** @typedef {ReturnType<typeof createScanScale>} Scale */
+
+/**
+ * @param {string} step
+ * @param {Client} client
+ */
+export function createScanScale(step, client) {
+  /** @type {ScanScale | null} */
+  let now = null;
+  let asked = "";
+  let onchange = () => {};
+  return {
+    now: () => now,
+    /** @param {() => void} listener */
+    watch(listener) {
+      onchange = listener;
+    },
+    /** @param {State} state */
+    async update({ history }) {
+      const { look, delivery } = recipeOf(history.present, "");
+      if (asked === look + delivery) return;
+      asked = look + delivery;
+      const answer = await client.scanScale(step, look, delivery);
+      if (!answer) return;
+      now = answer;
+      onchange();
+    },
+  };
+}

@@ -1,0 +1,48 @@
+/** Pictures and what is measured of them. */
+
+import type { StageId } from "./catalogue.js";
+
+export interface Size {
+  width: number;
+  height: number;
+}
+
+export interface Box extends Size {
+  x: number;
+  y: number;
+}
+
+/** A picture to show: RGBA, 8 bits each. */
+export interface Shown extends Size {
+  pixels: Uint8ClampedArray;
+}
+
+/** What a rendering needs to know. */
+export interface Recipe {
+  look: string;
+  frame: string;
+  delivery: string;
+}
+
+/** One pixel's value as it leaves a stage. */
+export interface TraceRow {
+  stage: StageId;
+  label: string;
+  unit: string;
+  values: [number, number, number];
+}
+
+export interface Scopes {
+  waveform: Shown;
+  vectorscope: Shown;
+  /** Shares of pixels per code, three times 256. */
+  histogram: Uint32Array;
+}
+
+/** What the scan's codes mean, one entry for each of 0 ... 1023. */
+export interface ScanScale {
+  /** From mid-grey; NaN where no light leads. */
+  stops: number[];
+  /** Shares of the screen's range. */
+  screen: number[];
+}

@@ -1,0 +1,60 @@
+/** What is made to be saved: parts of a picture, packs, examined tables. */
+
+/** What the core finds when it examines a table. */
+export interface Health {
+  worst: "info" | "minor" | "serious";
+  findings: Finding[];
+}
+
+export interface Finding {
+  check: string;
+  severity: Health["worst"];
+  what: string;
+  place: string;
+  measure: string;
+  advice: string;
+}
+
+/** The same of a file. */
+export interface TableHealth extends Health {
+  format: string;
+  size: number;
+  remarks: string[];
+}
+
+/** What a hand-over pack would be. */
+export interface PackPlan {
+  tables: number;
+  /** About. */
+  zip_bytes: number;
+  kinds: { stock: string; encoding: string }[];
+}
+
+/** A round of a part of a picture being saved. */
+export interface Round {
+  /** First row and end of the rows that each strip is made from. */
+  needs: [number, number][];
+  /** Whether the parts have to hear of each other after it. */
+  gathers: boolean;
+  /** Whether it makes the file. */
+  last: boolean;
+}
+
+/** One level, 1 or 2, of one layer of what a part has gathered. */
+export interface Sheet {
+  layer: number;
+  level: number;
+}
+
+/** First rows and ends of what a part has of a sheet and of what it needs, and how many numbers a row has. */
+export interface Offer {
+  own: [number, number];
+  wanted: [number, number];
+  columns: number;
+}
+
+/** Some rows of a sheet, for the other part. */
+export interface ToldRows extends Sheet {
+  first: number;
+  values: Float32Array<ArrayBuffer>;
+}

@@ -1,0 +1,93 @@
+/** What the page knows: its one state, and the reel in it. */
+
+import type { Catalogue, StageId } from "./catalogue.js";
+import type { FrameId, History, StageSettings } from "./look.js";
+
+export interface Suggestion {
+  encoding: string;
+  reason: string;
+  /** Whether there is nothing to ask about. */
+  sure: boolean;
+  legal: boolean;
+}
+
+/** What the core says of an opened picture. */
+export interface PictureInfo {
+  width: number;
+  height: number;
+  /** `16-bit TIFF` and the like. */
+  format: string;
+  notes: string[];
+  suggestion: Suggestion;
+}
+
+/** One picture of the reel. */
+export interface ReelFrame {
+  id: FrameId;
+  name: string;
+  /** Where its bytes come from when they are not kept: a demo frame's address. */
+  url?: string;
+  bytes?: Uint8Array;
+  info?: PictureInfo;
+  /** Settings it was opened with. */
+  initial: StageSettings;
+  credit?: string;
+  /** If it is a frame of a clip. */
+  clip?: ClipFrames;
+}
+
+declare global {
+  /** Known to modules that have no browser, too. */
+  interface Blob {
+    readonly size: number;
+  }
+}
+
+/** A clip of the reel, and which of its frames is looked at. */
+export interface ClipFrames {
+  file: Blob;
+  /** Frames per second. */
+  rate: number;
+  frames: number;
+  /** Counted from 0. */
+  number: number;
+}
+
+/** What is on the picture pane. */
+export interface View {
+  /** Where the wipe stands, 0 ... 1 of the picture's width. */
+  wipe: number;
+  /** Which stage each side of the wipe shows. */
+  before: StageId;
+  after: StageId;
+  /** CSS pixels per picture pixel, or `fit`. */
+  scale: number | "fit";
+  /** The picture's point in the middle of the pane, 0 ... 1. */
+  centre: { x: number; y: number };
+}
+
+export interface Notice {
+  id: number;
+  text: string;
+  tone: "plain" | "problem";
+  action?: { label: string; run: () => void };
+}
+
+export interface State {
+  readonly catalogue: Catalogue | null;
+  readonly history: History;
+  readonly reel: readonly ReelFrame[];
+  readonly current: FrameId | null;
+  readonly openStage: StageId | null;
+  /** `stage.step` of every unfolded step. */
+  readonly openSteps: readonly string[];
+  readonly view: View;
+  readonly instruments: boolean;
+  /** A control is being dragged: coarse pictures will do. */
+  readonly dragging: boolean;
+  /** Whether a clip plays, or is being gone through: what is shown then is not the held picture. */
+  readonly moving: "no" | "playing" | "scrubbing";
+  /** The picture point under the pixel trace, in picture pixels. */
+  readonly tracePoint: { x: number; y: number } | null;
+  readonly notices: readonly Notice[];
+}
