@@ -5,3 +5,4 @@ export type * from "./types/look.js";
 export type * from "./types/picture.js";
 export type * from "./types/save.js";
 export type * from "./types/state.js";
+export type * from "./types/tasks.js";

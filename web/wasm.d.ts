@@ -1,7 +1,7 @@
 /** The core as the worker sees it: what `cargo xtask web` makes of `crates/wasm`. */
 declare module "lookwright-core" {
   export default function init(options: { module_or_path: WebAssembly.Module }): Promise<{ memory: WebAssembly.Memory }>;
-  export function catalogue(): object;
+  export function catalogue(): Omit<import("./types.js").Catalogue, "handOver">;
   export function read_look(json: string): { canonical: string; pretty: string; fingerprint: string };
   export function starting_look(stock: string): string;
   export function contrast_curve(step: string): { samples: number[]; pivot: number };

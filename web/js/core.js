@@ -12,6 +12,6 @@ export const core = WebAssembly.compileStreaming(fetch(pageFile("pkg/lookwright_
 export const pictureBridge = new Bridge(core);
 /** Does all that must not wait for the picture. */
 export const errandBridge = new Bridge(core);
-/** What there is to choose from. @type {Promise<import("../types.js").Catalogue>} */
-export const catalogue = errandBridge.ask("catalogue");
+/** What there is to choose from. */
+export const catalogue = errandBridge.ask("catalogue", {});
 catalogue.catch(() => {}); // said by whoever waits for it

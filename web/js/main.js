@@ -111,7 +111,7 @@ async function start() {
   const first = await furnish(store, client, session, await linked);
   keepAddress({ store, client, edits, notices });
   if (first) await frames.choose(first);
-  keepSession(store, session?.bytes.keys() ?? []);
+  keepSession(store, session?.files.keys() ?? []);
 }
 
 start().catch(notices.problem);

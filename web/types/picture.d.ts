@@ -14,15 +14,28 @@ export interface Box extends Size {
 
 /** A picture to show: RGBA, 8 bits each. */
 export interface Shown extends Size {
-  pixels: Uint8ClampedArray;
+  pixels: Uint8ClampedArray<ArrayBuffer>;
 }
 
-/** What a rendering needs to know. */
-export interface Recipe {
+/** All settings that a rendering depends on, each as JSON: the worker tells by the text whether it has read it. */
+export interface RenderSettings {
   look: string;
   frame: string;
   delivery: string;
 }
+
+/** One side of the wipe. */
+export type SideName = "before" | "after";
+
+/** A picture's code at a small size: red, then green, then blue. */
+export interface SmallCopy extends Size {
+  code: Float32Array<ArrayBuffer>;
+  /** Of the picture that it is a copy of. */
+  full: Size;
+}
+
+/** A curve: codes out for evenly spaced codes in, 0 ... 1. */
+export type CurveSamples = ArrayLike<number>;
 
 /** One pixel's value as it leaves a stage. */
 export interface TraceRow {

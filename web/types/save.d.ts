@@ -22,6 +22,18 @@ export interface TableHealth extends Health {
   remarks: string[];
 }
 
+/** What a hand-over pack is asked to hold: ids, and looks as JSON. */
+export interface PackRequest {
+  looks: string[];
+  encodings: string[];
+  stocks: string[];
+  splits: string[];
+  formats: string[];
+  grid: number;
+  screen: string;
+  outRanges: string[];
+}
+
 /** What a hand-over pack would be. */
 export interface PackPlan {
   tables: number;
@@ -57,4 +69,11 @@ export interface Offer {
 export interface ToldRows extends Sheet {
   first: number;
   values: Float32Array<ArrayBuffer>;
+}
+
+/** A plate's file. */
+export interface Plate {
+  extension: string;
+  media: string;
+  bytes: Uint8Array<ArrayBuffer>;
 }

@@ -25,9 +25,9 @@ export interface PictureInfo {
 export interface ReelFrame {
   id: FrameId;
   name: string;
-  /** Where its bytes come from when they are not kept: a demo frame's address. */
+  /** Where its file comes from when it is not kept: a demo frame's address. */
   url?: string;
-  bytes?: Uint8Array;
+  file?: Blob;
   info?: PictureInfo;
   /** Settings it was opened with. */
   initial: StageSettings;

@@ -1,8 +1,13 @@
 /** The page's end of one worker: every question has a number, every answer comes back under it. */
 
+/** @import { Answer, Asked, Reply, TaskName, Tell } from "../../types.js" */
+
 import { pageFile } from "../page-file.js";
 
-/** @typedef {{ resolve: (answer: any) => void, reject: (error: Error) => void, onstep?: (news: any) => void }} Waiting */
+/**
+ * A question that has not been answered.
+ * @typedef {{ resolve: (answer: Answer<TaskName>) => void, reject: (error: Error) => void, onprogress: Tell | undefined }} Waiting
+ */
 
 /** Said when a worker breaks off: it ran out of memory. */
 const LOST = "That was too much for this browser's memory, so it was not done; everything else is as it was.";
@@ -63,19 +68,22 @@ export class Bridge {
   }
 
   /**
-   * @param {string} task
-   * @param {object} [input]
-   * @param {Transferable[]} [transfer]
-   * @param {(news: any) => void} [onstep] told how far the work is, by tasks that tell
-   * @returns {Promise<any>} the worker's answer; rejects with one sentence
+   * @template {TaskName} T
+   * @param {T} task
+   * @param {Asked<T>} asked
+   * @param {{ transfer?: Transferable[], onprogress?: Tell }} [how] transfer: buffers that are handed
+   *   over and not copied; onprogress: told how far the work is, by tasks that tell
+   * @returns {Promise<Answer<T>>} rejects with one sentence
    */
-  ask(task, input = {}, transfer = [], onstep) {
+  ask(task, asked, { transfer = [], onprogress } = {}) {
     if (this.#ended) return Promise.reject(this.#ended);
     this.#last += 1;
     const id = this.#last;
     return new Promise((resolve, reject) => {
-      this.#waiting.set(id, { resolve, reject, ...(onstep ? { onstep } : {}) });
-      this.#worker.postMessage({ id, task, input }, transfer);
+      // The answer under this number is this task's.
+      const settle = /** @type {(answer: Answer<TaskName>) => void} */ (resolve);
+      this.#waiting.set(id, { resolve: settle, reject, onprogress });
+      this.#worker.postMessage({ id, task, asked }, transfer);
     });
   }
 
@@ -89,16 +97,16 @@ export class Bridge {
     this.#fail(error);
   }
 
-  /** @param {{ id: number, answer?: unknown, news?: unknown, problem?: string, lost?: boolean }} message */
-  #settle({ id, answer, news, problem, lost }) {
-    const waiting = this.#waiting.get(id);
+  /** @param {Reply} reply */
+  #settle(reply) {
+    const waiting = this.#waiting.get(reply.id);
     if (!waiting) return;
-    if (news !== undefined) return waiting.onstep?.(news);
-    this.#waiting.delete(id);
-    if (problem === undefined) waiting.resolve(answer);
-    else if (lost) {
+    if ("progress" in reply) return waiting.onprogress?.(reply.progress);
+    this.#waiting.delete(reply.id);
+    if ("answer" in reply) waiting.resolve(reply.answer);
+    else if (reply.lost) {
       waiting.reject(new Error(LOST));
       this.#replace();
-    } else waiting.reject(new Error(problem));
+    } else waiting.reject(new Error(reply.problem));
   }
 }

@@ -1,6 +1,6 @@
-/** Small questions to the core, answered beside the picture's own work. */
+/** The page's client of the worker that answers beside the picture's own work. */
 
-/** @import { CurvePoints, Health, LookData, PackPlan, ScanScale, StepSettings, TableHealth } from "../../types.js" */
+/** @import { Answer, Asked, CurvePoints, PackRequest, RenderSettings, StepSettings, TaskName } from "../../types.js" */
 /** @import { Bridge } from "./bridge.js" */
 
 /** @typedef {ReturnType<typeof createClient>} Client */
@@ -11,77 +11,61 @@ export function createClient(bridge) {
   const newest = new Map();
 
   /**
+   * @template {TaskName} T
    * @param {string} kind
-   * @param {string} task
-   * @param {object} input
-   * @returns {Promise<any>} null if a newer question of this kind was asked meanwhile
+   * @param {T} task
+   * @param {Asked<T>} asked
+   * @returns {Promise<Answer<T> | null>} null if a newer question of this kind was asked meanwhile
    */
-  async function latest(kind, task, input) {
+  async function latest(kind, task, asked) {
     const number = (newest.get(kind) ?? 0) + 1;
     newest.set(kind, number);
-    const answer = await bridge.ask(task, input);
+    const answer = await bridge.ask(task, asked);
     return newest.get(kind) === number ? answer : null;
   }
 
   return {
-    /**
-     * @param {StepSettings} contrast
-     * @returns {Promise<{ samples: Float32Array, pivot: number } | null>}
-     */
-    contrastCurve: (contrast) => latest("contrast", "contrastCurve", { contrast: JSON.stringify(contrast) }),
+    /** @param {StepSettings} contrast */
+    contrastCurve: (contrast) => latest("contrast", "contrastCurve", { contrast }),
 
-    /**
-     * @param {CurvePoints} points
-     * @returns {Promise<Float32Array | null>}
-     */
+    /** @param {CurvePoints} points */
     curve: (points) => latest("curve", "curve", { points }),
 
     /**
      * Checks a look and gives its canonical form.
      * @param {string} text
-     * @returns {Promise<{ canonical: string, pretty: string, fingerprint: string }>}
      */
     readLook: (text) => bridge.ask("readLook", { text }),
 
     /**
      * What the codes of the scan mean at one of its steps.
      * @param {string} step
-     * @param {string} look
-     * @param {string} delivery
-     * @returns {Promise<ScanScale | null>}
+     * @param {RenderSettings} settings
      */
-    scanScale: (step, look, delivery) => latest(`scale ${step}`, "scanScale", { step, look, delivery }),
+    scanScale: (step, settings) => latest(`scale ${step}`, "scanScale", { step, settings }),
 
     /**
      * What a pack would be.
-     * @param {object} request
-     * @returns {Promise<PackPlan>}
+     * @param {PackRequest} request
      */
     packPlan: (request) => bridge.ask("packPlan", { request }),
 
     /**
      * What hurts in one of a plan's kinds.
-     * @param {object} request
+     * @param {PackRequest} request
      * @param {number} kind
-     * @returns {Promise<Health>}
      */
     packHealth: (request, kind) => bridge.ask("packHealth", { request, kind }),
 
     /**
      * What hurts in a table file.
      * @param {string} name
-     * @param {Uint8Array} bytes
-     * @param {string} delivery
-     * @returns {Promise<TableHealth>}
+     * @param {Blob} file
+     * @param {RenderSettings} settings
      */
-    checkTable: (name, bytes, delivery) => bridge.ask("checkTable", { name, bytes, delivery }),
+    checkTable: (name, file, settings) => bridge.ask("checkTable", { name, file, settings }),
 
-    /**
-     * @param {string} stock
-     * @returns {Promise<LookData>}
-     */
-    async startingLook(stock) {
-      return JSON.parse(await bridge.ask("startingLook", { stock }));
-    },
+    /** @param {string} stock */
+    startingLook: (stock) => bridge.ask("startingLook", { stock }),
   };
 }

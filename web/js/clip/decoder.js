@@ -84,11 +84,11 @@ export async function openDecoder(file, known) {
 }
 
 /**
- * The frame of a clip as a PNG's bytes, for what takes pictures.
+ * The frame of a clip as a PNG, for what takes pictures.
  * @param {ClipFrames} clip
- * @returns {Promise<Uint8Array>}
+ * @returns {Promise<Blob>}
  */
-export async function stillBytes({ file, rate, number }) {
+export async function stillFile({ file, rate, number }) {
   const decoder = await openDecoder(file, rate);
   try {
     await decoder.seek(number);
@@ -96,8 +96,7 @@ export async function stillBytes({ file, rate, number }) {
     const canvas = new OffscreenCanvas(width, height);
     const pixels = decoder.pixels(decoder.size);
     canvas.getContext("2d")?.putImageData(new ImageData(pixels, width, height), 0, 0);
-    const blob = await canvas.convertToBlob({ type: "image/png" });
-    return new Uint8Array(await blob.arrayBuffer());
+    return await canvas.convertToBlob({ type: "image/png" });
   } finally {
     decoder.close();
   }

@@ -3,15 +3,15 @@
  * have enough, the newest is left out. At rest the frame is a picture like any other.
  */
 
-/** @import { Shown, Size } from "../../types.js" */
+/** @import { Asked, SideName, Size } from "../../types.js" */
 /** @import { Frames } from "../reel/frames.js" */
 /** @import { Store } from "../session/store.js" */
-/** @import { Picture, SideName } from "../ui/picture/picture.js" */
+/** @import { Picture } from "../ui/picture/picture.js" */
 /** @import { Transport } from "../ui/transport.js" */
 /** @import { Decoder } from "./decoder.js" */
 
 import { Bridge } from "../bridge/bridge.js";
-import { recipeOf } from "../picture/recipe.js";
+import { renderSettings } from "../picture/render-settings.js";
 import { PREVIEW_MOST } from "../picture/scheduler.js";
 import { SIZES, beginPace, came, offered, paceWords } from "../pure/pace.js";
 import { placed, previewSize } from "../pure/viewport.js";
@@ -94,17 +94,16 @@ export function createPlayer({ core, store, frames, picture, transport, onproble
     const { view, history } = store.get();
     const size = sizeNow(decoder.size);
     const pixels = decoder.pixels(size);
-    /** @type {Partial<Record<SideName, string>>} */
+    /** @type {Asked<"clipFrame">["sides"]} */
     const sides = {};
     if (view.wipe < 1) sides.after = view.after;
     if (view.wipe > 0) sides.before = view.before;
     const before = showing;
     const begin = performance.now();
-    const input = { recipe: recipeOf(history.present, id), sides, ...size, full: decoder.size, pixels, number: at };
+    const asked = { settings: renderSettings(history.present, id), sides, ...size, full: decoder.size, pixels, number: at };
     worker.pending += 1;
     const show = async () => {
-      /** @type {Partial<Record<SideName, Shown>>} */
-      const made = await worker.bridge.ask("clipFrame", input, [pixels.buffer]).finally(() => {
+      const made = await worker.bridge.ask("clipFrame", asked, { transfer: [pixels.buffer] }).finally(() => {
         worker.pending -= 1;
       });
       const took = performance.now() - begin;

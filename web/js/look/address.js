@@ -50,5 +50,5 @@ export function keepAddress({ store, client, edits, notices }) {
 export async function lookFromAddress(client) {
   const text = await fromLink(location.hash);
   if (text === null) return null;
-  return JSON.parse((await client.readLook(text)).canonical);
+  return (await client.readLook(text)).look;
 }

@@ -29,6 +29,6 @@ export async function libraryList() {
  */
 export async function libraryLook(id, client) {
   const response = await fetched(new URL(`${id}.json`, LIST));
-  const { canonical } = await client.readLook(await response.text());
-  return JSON.parse(canonical);
+  const { look } = await client.readLook(await response.text());
+  return look;
 }

@@ -3,12 +3,12 @@
  * so the newest request wins and nothing that has become stale is begun.
  */
 
-/** @import { FrameId, Recipe, ReelFrame, Scopes, Shown, Size, StageId, State } from "../../types.js" */
+/** @import { FrameId, RenderSettings, ReelFrame, Scopes, Shown, Size, StageId, State } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Picture, SideName } from "../ui/picture/picture.js" */
 
 import { previewSize, placed, scaleOf, seen } from "../pure/viewport.js";
-import { recipeOf } from "./recipe.js";
+import { renderSettings } from "./render-settings.js";
 
 /** Most pixels of a preview, and of a detail. */
 export const PREVIEW_MOST = 1_500_000;
@@ -47,13 +47,13 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
       done.clear();
       return [];
     }
-    const recipe = recipeOf(now.history.present, current.id);
+    const settings = renderSettings(now.history.present, current.id);
     const still = current.clip?.number ?? 0;
     const box = placed(now.view, info, picture.room());
     const full = previewSize(info, box, picture.density(), PREVIEW_MOST);
     const coarse = { width: Math.ceil(full.width / COARSE), height: Math.ceil(full.height / COARSE) };
     const preview = (/** @type {SideName} */ side, /** @type {Size} */ size, quick = false) =>
-      previewJob(current.id, still, side, now.view[side], recipe, size, quick);
+      previewJob(current.id, still, side, now.view[side], settings, size, quick);
     // What is quick comes first: while a control moves, and as the very first picture. What comes
     // after the negative is quick at full size, if the negative is there.
     if (now.dragging || first) {
@@ -72,10 +72,10 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
     const sharper = pixels > (full.width / info.width) * 1.05;
     const part = seen(now.view, info, picture.room());
     for (const side of /** @type {SideName[]} */ (["after", "before"])) {
-      if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, now.view[side], recipe, part, info));
+      if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, now.view[side], settings, part, info));
       else hideDetail(side, info);
     }
-    if (now.instruments) jobs.push(scopesJob(current.id, still, recipe, full));
+    if (now.instruments) jobs.push(scopesJob(current.id, still, settings, full));
     return jobs;
   }
 
@@ -84,20 +84,20 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
    * @param {number} still number of the frame in its clip
    * @param {SideName} side
    * @param {StageId} stage
-   * @param {Recipe} recipe
+   * @param {RenderSettings} settings
    * @param {Size} size
    * @param {boolean} quick
    * @returns {Job}
    */
-  function previewJob(id, still, side, stage, recipe, size, quick) {
+  function previewJob(id, still, side, stage, settings, size, quick) {
     return {
       name: side,
-      key: keyOf(id, stage, recipe, { still, ...size, quick }),
+      key: keyOf(id, stage, settings, { still, ...size, quick }),
       async run() {
         const before = upstream(state(), id, still, size);
         const begin = performance.now();
         /** @type {Shown} */
-        const shown = await bridge.ask("preview", { id, stage, recipe, ...size, quick });
+        const shown = await bridge.ask("preview", { id, stage, settings, ...size, quick });
         picture.show(side, shown);
         if (side === "after" && !quick) exposed = before;
         else if (quick && before.every((part, i) => part === exposed[i])) pace = (size.width * size.height) / (performance.now() - begin);
@@ -112,18 +112,18 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
    * @param {number} still number of the frame in its clip
    * @param {SideName} side
    * @param {StageId} stage
-   * @param {Recipe} recipe
+   * @param {RenderSettings} settings
    * @param {import("../../types.js").Box} part
    * @param {Size} whole
    * @returns {Job}
    */
-  function detailJob(id, still, side, stage, recipe, part, whole) {
+  function detailJob(id, still, side, stage, settings, part, whole) {
     return {
       name: `${side}-detail`,
-      key: keyOf(id, stage, recipe, { still, ...part }),
+      key: keyOf(id, stage, settings, { still, ...part }),
       async run() {
         /** @type {Shown} */
-        const shown = await bridge.ask("detail", { id, stage, recipe, part });
+        const shown = await bridge.ask("detail", { id, stage, settings, part });
         picture.detail(side, shown, part, whole);
       },
     };
@@ -141,15 +141,15 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
   /**
    * @param {FrameId} id
    * @param {number} still
-   * @param {Recipe} recipe
+   * @param {RenderSettings} settings
    * @param {Size} size
    * @returns {Job}
    */
-  function scopesJob(id, still, recipe, size) {
+  function scopesJob(id, still, settings, size) {
     return {
       name: "scopes",
-      key: keyOf(id, "screen", recipe, { still, ...size }),
-      run: async () => onscopes(await bridge.ask("scopes", { id, recipe, ...size })),
+      key: keyOf(id, "screen", settings, { still, ...size }),
+      run: async () => onscopes(await bridge.ask("scopes", { id, settings, ...size })),
     };
   }
 
@@ -178,11 +178,11 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
 /**
  * @param {FrameId} id
  * @param {StageId} stage
- * @param {Recipe} recipe
+ * @param {RenderSettings} settings
  * @param {object} where
  */
-function keyOf(id, stage, recipe, where) {
-  return [id, stage, recipe.look, recipe.frame, recipe.delivery, JSON.stringify(where)].join("\n");
+function keyOf(id, stage, settings, where) {
+  return [id, stage, settings.look, settings.frame, settings.delivery, JSON.stringify(where)].join("\n");
 }
 
 /**

@@ -1,11 +1,11 @@
 /** Live small pictures, made from a small copy of each frame in a worker of their own. */
 
-/** @import { FrameId, ReelFrame, Shown, StageId, State } from "../../types.js" */
+/** @import { FrameId, ReelFrame, SmallCopy, StageId, State } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 
-import { fetchBytes } from "../reel/frames.js";
+import { fileOf } from "../reel/frames.js";
 import { READ_BACK, paint } from "../ui/picture/side.js";
-import { recipeOf } from "./recipe.js";
+import { renderSettings } from "./render-settings.js";
 
 /**
  * @param {{ bridge: Bridge, state: () => State, stages: Map<StageId, HTMLCanvasElement>,
@@ -24,7 +24,7 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
   function wanted() {
     const { history, reel, current } = state();
     const jobs = [];
-    const key = (/** @type {ReelFrame} */ frame) => Object.values(recipeOf(history.present, frame.id)).join("\n");
+    const key = (/** @type {ReelFrame} */ frame) => Object.values(renderSettings(history.present, frame.id)).join("\n");
     const shown = reel.find((frame) => frame.id === current && adopted.has(frame.id));
     if (shown) {
       for (const [stage, canvas] of stages) jobs.push({ name: stage, key: `${shown.id}\n${key(shown)}`, id: shown.id, stage, canvas });
@@ -44,9 +44,8 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
       if (!job) break;
       done.set(job.name, job.key);
       try {
-        const recipe = recipeOf(state().history.present, job.id);
-        /** @type {Shown} */
-        const shown = await bridge.ask("thumb", { id: job.id, stage: job.stage, recipe });
+        const settings = renderSettings(state().history.present, job.id);
+        const shown = await bridge.ask("thumb", { id: job.id, stage: job.stage, settings });
         paint(job.canvas, shown, READ_BACK);
         job.canvas.dispatchEvent(new Event("painted"));
       } catch (error) {
@@ -61,8 +60,7 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
     for (const frame of state().reel) {
       if (adopted.has(frame.id)) continue;
       try {
-        const bytes = frame.bytes ?? (await fetchBytes(frame));
-        await bridge.ask("adoptPicture", { id: frame.id, name: frame.name, bytes });
+        await bridge.ask("adoptPicture", { id: frame.id, name: frame.name, file: await fileOf(frame) });
         adopted.add(frame.id);
         work();
       } catch (error) {
@@ -89,10 +87,10 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
     /**
      * Takes a frame's small copy over.
      * @param {FrameId} id
-     * @param {object} copy as the picture's worker gave it
+     * @param {SmallCopy} copy as the picture's worker gave it
      */
     async adopt(id, copy) {
-      await bridge.ask("adopt", { id, copy });
+      await bridge.ask("adopt", { id, copy }, { transfer: [copy.code.buffer] });
       adopted.add(id);
       for (const name of [...done.keys()]) if (name === `reel ${id}` || !name.startsWith("reel ")) done.delete(name);
       work();

@@ -5,7 +5,7 @@
 /** @import { Store } from "../session/store.js" */
 
 import { placed } from "../pure/viewport.js";
-import { recipeOf } from "./recipe.js";
+import { renderSettings } from "./render-settings.js";
 
 /** @typedef {ReturnType<typeof createTrace>} Trace */
 
@@ -24,12 +24,12 @@ export function createTrace({ store, bridge, frame, room, show }) {
       const { tracePoint, history, instruments } = store.get();
       const current = frame();
       if (!tracePoint || !current || !instruments) break;
-      const recipe = recipeOf(history.present, current.id);
-      const key = JSON.stringify([current.id, current.clip?.number, tracePoint, recipe]);
+      const settings = renderSettings(history.present, current.id);
+      const key = JSON.stringify([current.id, current.clip?.number, tracePoint, settings]);
       if (key === done) break;
       done = key;
       try {
-        show(await bridge.ask("trace", { id: current.id, recipe, ...tracePoint }));
+        show(await bridge.ask("trace", { id: current.id, settings, ...tracePoint }));
       } catch {
         // The frame was changed meanwhile; the next point asks again.
         break;

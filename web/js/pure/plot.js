@@ -11,7 +11,7 @@ export function linePath(samples, width, height) {
   let path = "";
   for (let i = 0; i <= last; i += 1) {
     const x = (i / last) * width;
-    const y = (1 - /** @type {number} */ (samples[i])) * height;
+    const y = (1 - (samples[i] ?? 0)) * height;
     path += `${i === 0 ? "M" : "L"}${x.toFixed(2)} ${y.toFixed(2)}`;
   }
   return path;
@@ -29,7 +29,10 @@ export function linePath(samples, width, height) {
 export function spreadPath(rgba, channels, width, height) {
   const counts = new Float64Array(64);
   for (let i = 0; i < rgba.length; i += 4) {
-    for (const channel of channels) counts[/** @type {number} */ (rgba[i + channel]) >> 2] += 1;
+    for (const channel of channels) {
+      const bin = (rgba[i + channel] ?? 0) >> 2;
+      counts[bin] = (counts[bin] ?? 0) + 1;
+    }
   }
   const most = Math.max(1, ...counts);
   let path = `M0 ${height}`;

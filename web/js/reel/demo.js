@@ -3,7 +3,7 @@
 /** @import { ReelFrame } from "../../types.js" */
 
 import { pageFile } from "../page-file.js";
-import { fetchBytes } from "./frames.js";
+import { fileOf } from "./frames.js";
 
 /**
  * @typedef {object} DemoList
@@ -26,7 +26,7 @@ export function demoReel() {
 export async function fetchFirst() {
   const { first, reel } = await demoReel();
   const frame = reel.find(({ id }) => id === first);
-  if (frame) await fetchBytes(frame);
+  if (frame) await fileOf(frame);
 }
 
 /** @returns {Promise<{ first: string, reel: ReelFrame[] }>} */

@@ -1,6 +1,6 @@
 /** Opening pictures and looks, and going from frame to frame of the reel. */
 
-/** @import { FrameId, PictureInfo, ReelFrame, StageSettings } from "../../types.js" */
+/** @import { FrameId, PictureInfo, ReelFrame, SmallCopy, StageSettings } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { Decoder } from "../clip/decoder.js" */
@@ -8,7 +8,8 @@
 /** @import { Store } from "../session/store.js" */
 /** @import { Notices } from "../ui/notices.js" */
 
-import { isClip, openDecoder, stillBytes } from "../clip/decoder.js";
+import { isClip, openDecoder, stillFile } from "../clip/decoder.js";
+import { renderSettings } from "../picture/render-settings.js";
 import { verdictOf } from "../pure/health.js";
 import { amend } from "../pure/history.js";
 import { defaultOf } from "../pure/settings.js";
@@ -17,7 +18,7 @@ import { defaultOf } from "../pure/settings.js";
 
 /**
  * @param {{ store: Store, bridge: Bridge, client: Client, edits: Edits, notices: Notices,
- *   onopened: (id: FrameId, copy: object) => void, onremoved: (id: FrameId) => void, onask: (id: FrameId) => void }} wiring
+ *   onopened: (id: FrameId, copy: SmallCopy) => void, onremoved: (id: FrameId) => void, onask: (id: FrameId) => void }} wiring
  */
 export function createFrames({ store, bridge, client, edits, notices, onopened, onremoved, onask }) {
   /** The frame that the worker holds. @type {FrameId | null} */
@@ -38,14 +39,14 @@ export function createFrames({ store, bridge, client, edits, notices, onopened, 
   }
 
   /**
-   * Opens a picture's bytes in the worker.
+   * Opens a picture's file in the worker.
    * @param {FrameId} id
    * @param {string} name
-   * @param {Uint8Array} bytes
+   * @param {Blob} file
    * @returns {Promise<PictureInfo>}
    */
-  async function load(id, name, bytes) {
-    const { info, copy } = await bridge.ask("open", { id, name, bytes });
+  async function load(id, name, file) {
+    const { info, copy } = await bridge.ask("open", { id, name, file });
     held = id;
     onopened(id, copy);
     return info;
@@ -77,7 +78,7 @@ export function createFrames({ store, bridge, client, edits, notices, onopened, 
   async function loadStill(id, name, from, number) {
     await from.seek(number);
     const pixels = from.pixels(from.size);
-    const { info, copy } = await bridge.ask("openStill", { id, name, pixels, ...from.size, number }, [pixels.buffer]);
+    const { info, copy } = await bridge.ask("openStill", { id, name, pixels, ...from.size, number }, { transfer: [pixels.buffer] });
     held = id;
     onopened(id, copy);
     return info;
@@ -102,9 +103,9 @@ export function createFrames({ store, bridge, client, edits, notices, onopened, 
     if (held === id && frame.info) return store.set({ current: id });
     if (frame.clip) await showStill(id, frame.clip.number);
     else {
-      const bytes = frame.bytes ?? (await fetchBytes(frame));
-      const info = await load(id, frame.name, bytes);
-      update(id, { info, bytes });
+      const content = await fileOf(frame);
+      const info = await load(id, frame.name, content);
+      update(id, { info, file: content });
     }
     const { view } = store.get();
     store.set({ current: id, tracePoint: null, view: { ...view, scale: "fit", centre: { x: 0.5, y: 0.5 } } });
@@ -115,9 +116,8 @@ export function createFrames({ store, bridge, client, edits, notices, onopened, 
    * @param {File} file
    */
   async function openPicture(file) {
-    const bytes = new Uint8Array(await file.arrayBuffer());
     const id = crypto.randomUUID();
-    add(id, file.name, await load(id, file.name, bytes), { bytes });
+    add(id, file.name, await load(id, file.name, file), { file });
   }
 
   /** @param {File} file */
@@ -175,9 +175,8 @@ export function createFrames({ store, bridge, client, edits, notices, onopened, 
    * @param {File} file
    */
   async function examineTable(file) {
-    const { history } = store.get();
-    const bytes = new Uint8Array(await file.arrayBuffer());
-    const { format, size, worst, findings } = await client.checkTable(file.name, bytes, JSON.stringify(history.present.delivery));
+    const settings = renderSettings(store.get().history.present, "");
+    const { format, size, worst, findings } = await client.checkTable(file.name, file, settings);
     const finding = findings.find(({ severity }) => severity === worst);
     const verdict = verdictOf(worst);
     const words = worst === "info" || !finding ? `${verdict}.` : `${verdict}: ${finding.what} ${finding.advice}`;
@@ -186,8 +185,8 @@ export function createFrames({ store, bridge, client, edits, notices, onopened, 
 
   /** @param {File} file */
   async function openLook(file) {
-    const { canonical } = await client.readLook(await file.text());
-    edits.setLook(JSON.parse(canonical));
+    const { look } = await client.readLook(await file.text());
+    edits.setLook(look);
     notices.say(`The look of ${file.name} is on; undo brings the one before back.`);
   }
 
@@ -240,12 +239,14 @@ export function createFrames({ store, bridge, client, edits, notices, onopened, 
 }
 
 /**
+ * A frame as a picture's file.
  * @param {ReelFrame} frame
- * @returns {Promise<Uint8Array>}
+ * @returns {Promise<Blob>}
  */
-export async function fetchBytes({ url, name, clip }) {
-  if (clip) return stillBytes(clip);
+export async function fileOf({ file, url, name, clip }) {
+  if (file) return file;
+  if (clip) return stillFile(clip);
   const response = url ? await fetch(url) : null;
   if (!response?.ok) throw new Error(`${name} could not be fetched; check the connection and choose it again.`);
-  return new Uint8Array(await response.arrayBuffer());
+  return response.blob();
 }

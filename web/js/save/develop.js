@@ -4,9 +4,8 @@
  * rounds of strips the parts hear of each other what light spreads far.
  */
 
-/** @import { FrameId, Offer, Recipe, Round, Sheet, Size, ToldRows } from "../../types.js" */
+/** @import { FrameId, PartWish, RenderSettings, Round, Samples, Sheet, Tell } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
-/** @import { OnStep } from "./jobs.js" */
 
 /** Red, green and blue. */
 const LAYERS = [0, 1, 2];
@@ -24,17 +23,16 @@ export const developers = () => Math.min(2, navigator.hardwareConcurrency || 2);
 
 /**
  * Begins at once, and goes as far as the strips that make the file.
- * @param {{ source: Bridge, workers: Bridge[], id: FrameId, recipe: Recipe, format: string, quality: number }} wish
+ * @param {{ source: Bridge, workers: Bridge[], id: FrameId, settings: RenderSettings, format: string, quality: number }} wish
  *   source: the worker that holds the picture
  */
 export function develop({ source, workers, id, ...wish }) {
-  /** @type {OnStep} */
-  let onstep = () => {};
+  /** @type {Tell} */
+  let onprogress = () => {};
   /** @type {number[]} */
   const shares = [];
 
   async function begin() {
-    /** @type {Size & { number: number, loan: number }} */
     const { loan, number, ...size } = await source.ask("lend", { id });
     const release = () => source.ask("release", { loan }).catch(() => {});
     try {
@@ -52,15 +50,14 @@ export function develop({ source, workers, id, ...wish }) {
   async function goOn(parts) {
     await work(parts);
     if (parts.some(({ round }) => round.gathers)) await exchange(parts);
-    const rounds = await Promise.all(parts.map(({ worker }) => worker.ask("nextRound")));
-    parts.forEach((part, i) => (part.round = rounds[i]));
+    await Promise.all(parts.map(async (part) => (part.round = await part.worker.ask("nextRound", {}))));
   }
 
   /** @param {Part[]} parts */
   async function work(parts) {
     const tell = (/** @type {number} */ index, /** @type {number} */ done) => {
       shares[index] = done;
-      onstep({ done: shares.reduce((sum, share) => sum + share) / shares.length, total: 1 });
+      onprogress({ done: shares.reduce((sum, share) => sum + share) / shares.length, total: 1 });
     };
     await Promise.all(parts.map((part, i) => strips(source, part, (done) => tell(i, done))));
   }
@@ -70,16 +67,16 @@ export function develop({ source, workers, id, ...wish }) {
   begun.catch(() => (failed = true));
   return {
     /**
-     * @param {OnStep} listener
+     * @param {Tell} listener
      * @returns {Promise<Blob>} the file, without its type
      */
     async finish(listener) {
-      onstep = listener;
+      onprogress = listener;
       // What failed before it was asked for may be possible now.
       const { parts, release } = await (failed ? begin() : begun);
       try {
         await work(parts);
-        for (const { worker, file } of parts) file.add((await worker.ask("finishPart")).bytes);
+        for (const { worker, file } of parts) file.add((await worker.ask("finishPart", {})).bytes);
         return new Blob(parts.flatMap(({ file }) => file.all()));
       } finally {
         release();
@@ -116,12 +113,11 @@ function settled() {
 
 /**
  * @param {Bridge[]} workers
- * @param {object} wish
+ * @param {Omit<PartWish, "index" | "count">} wish
  * @returns {Promise<Part[]>} as many as the picture has, at most one for each worker
  */
 async function beginParts(workers, wish) {
   const count = workers.length;
-  /** @type {(Round | null)[]} */
   const rounds = await Promise.all(workers.map((worker, index) => worker.ask("beginPart", { ...wish, index, count })));
   return workers.flatMap((worker, i) => {
     const round = rounds[i];
@@ -145,7 +141,7 @@ async function strips(source, { worker, round: { needs }, file }, tell) {
     const rows = await coming;
     // The next rows come while these are worked on.
     coming = later(rowsOf(source, needs[i + 1], free.pop()));
-    const step = later(worker.ask("stepPart", rows, [rows.bytes.buffer]).then(take));
+    const step = later(worker.ask("stepPart", rows, { transfer: [rows.bytes.buffer] }).then(take));
     // One strip waits for the worker, so that the worker waits for none.
     await before;
     before = step;
@@ -174,11 +170,11 @@ function later(promise) {
  * @param {Bridge} source
  * @param {[number, number] | undefined} need
  * @param {ArrayBuffer} [room]
- * @returns {Promise<{ bits: number, bytes: Uint8Array<ArrayBuffer> }>}
+ * @returns {Promise<Samples>}
  */
 async function rowsOf(source, [first, end] = [0, 0], room) {
   if (first === end) return { bits: 8, bytes: new Uint8Array() };
-  return source.ask("rows", { first, end, room }, room ? [room] : []);
+  return source.ask("rows", { first, end, room }, { transfer: room ? [room] : [] });
 }
 
 /**
@@ -199,7 +195,6 @@ async function exchange(parts) {
  * @param {Sheet} sheet
  */
 async function exchangeSheet(parts, sheet) {
-  /** @type {Offer[]} */
   const offers = await Promise.all(parts.map(({ worker }) => worker.ask("offerSheet", sheet)));
   const ways = parts.flatMap((from, i) =>
     parts.map((to, k) => {
@@ -221,8 +216,7 @@ async function exchangeSheet(parts, sheet) {
 async function tell(from, to, { layer, level, first, end, columns }) {
   const count = Math.max(1, Math.floor(NUMBERS_AT_ONCE / columns));
   for (let row = first; row < end; row += count) {
-    /** @type {ToldRows} */
     const told = await from.worker.ask("tellRows", { layer, level, first: row, end: Math.min(end, row + count) });
-    await to.worker.ask("hearRows", told, [told.values.buffer]);
+    await to.worker.ask("hearRows", told, { transfer: [told.values.buffer] });
   }
 }

@@ -3,12 +3,12 @@
  * while it works, giving up is ending the workers.
  */
 
+/** @import { Development } from "./develop.js" */
+
 import { Bridge } from "../bridge/bridge.js";
 
 /** @typedef {ReturnType<typeof createJobRunner>} JobRunner */
-/** @typedef {{ done: number, total: number }} News how far work is */
-/** @typedef {(news: News) => void} OnStep */
-/** @typedef {import("./develop.js").Development} Development */
+/** @typedef {[Bridge, ...Bridge[]]} Workers */
 
 /** What giving up rejects with. */
 export class GivenUp extends Error {}
@@ -16,9 +16,10 @@ export class GivenUp extends Error {}
 /** @param {Promise<WebAssembly.Module>} core */
 export function createJobRunner(core) {
   let busy = false;
-  /** What is begun before it is asked for. @type {{ key: string, workers: Bridge[], work: Development } | null} */
+  /** What is begun before it is asked for. @type {{ key: string, workers: Workers, work: Development } | null} */
   let ahead = null;
-  const begin = (/** @type {number} */ count) => Array.from({ length: count }, () => new Bridge(core));
+  /** @type {(count: number) => Workers} */
+  const begin = (count) => [new Bridge(core), ...Array.from({ length: count - 1 }, () => new Bridge(core))];
   const end = (/** @type {Bridge[]} */ workers) => workers.forEach((worker) => worker.end(new GivenUp()));
 
   /** Gives up what was begun before it was asked for. */
@@ -34,7 +35,7 @@ export function createJobRunner(core) {
      * Begins what will probably be wanted; {@link start} with the same key goes on with it.
      * @param {string} key
      * @param {number} count how many workers it takes
-     * @param {(workers: Bridge[]) => Development} work
+     * @param {(workers: Workers) => Development} work
      */
     prepare(key, count, work) {
       if (busy || ahead?.key === key) return;
@@ -48,7 +49,7 @@ export function createJobRunner(core) {
     /**
      * @template T
      * @param {number} count how many workers it takes
-     * @param {(workers: Bridge[], begun?: Development) => Promise<T>} work is handed what was begun with this key
+     * @param {(workers: Workers, begun?: Development) => Promise<T>} work is handed what was begun with this key
      * @param {string} [key]
      * @returns {{ result: Promise<T>, giveUp: () => void }} `giveUp` makes the result reject with {@link GivenUp}
      */

@@ -1,16 +1,16 @@
 /** Saving: the picture, a table, a hand-over pack, a plate, the look and its link. */
 
-/** @import { ReelFrame, Recipe } from "../../types.js" */
+/** @import { PackFrame, PackRequest, ReelFrame, RenderSettings, Tell } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { Store } from "../session/store.js" */
 /** @import { Notices } from "../ui/notices.js" */
 /** @import { JobCards } from "../ui/save/job-cards.js" */
 /** @import { Development } from "./develop.js" */
-/** @import { JobRunner, OnStep } from "./jobs.js" */
+/** @import { JobRunner, Workers } from "./jobs.js" */
 
-import { recipeOf } from "../picture/recipe.js";
-import { fetchBytes } from "../reel/frames.js";
+import { renderSettings } from "../picture/render-settings.js";
+import { fileOf } from "../reel/frames.js";
 import { h } from "../ui/dom.js";
 import { develop, developers } from "./develop.js";
 import { GivenUp } from "./jobs.js";
@@ -30,12 +30,12 @@ const FILES = /** @type {Record<string, { extension: string, media: string }>} *
  *   source: the worker that holds the frame
  */
 export function createSave({ store, jobs, cards, source, errands, client, notices }) {
-  /** @returns {{ frame: ReelFrame, recipe: Recipe }} */
+  /** @returns {{ frame: ReelFrame, settings: RenderSettings }} */
   function current() {
     const { reel, current: id, history } = store.get();
     const frame = reel.find((it) => it.id === id);
     if (!frame) throw new Error("There is no frame yet; open a picture first.");
-    return { frame, recipe: recipeOf(history.present, frame.id) };
+    return { frame, settings: renderSettings(history.present, frame.id) };
   }
 
   /**
@@ -43,8 +43,8 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
    * @param {{ format: string, quality: number }} options
    */
   function wishOf(options) {
-    const { frame, recipe } = current();
-    const wish = { id: frame.id, recipe, ...options };
+    const { frame, settings } = current();
+    const wish = { id: frame.id, settings, ...options };
     return { frame, wish, key: JSON.stringify([wish, frame.clip?.number]) };
   }
 
@@ -52,24 +52,23 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
   const stem = () => fileStem(look().name ?? "look");
   const bareName = (/** @type {ReelFrame} */ frame) => frame.name.replace(/\.[^.]+$/, "");
   const frameStem = (/** @type {ReelFrame} */ frame) => fileStem(bareName(frame));
-  const bytesOf = async (/** @type {ReelFrame} */ frame) => frame.bytes ?? (await fetchBytes(frame));
 
   /**
    * Long work with a card that shows how far it is.
    * @template T
    * @param {string} words
    * @param {string} what is not there when it is given up
-   * @param {(workers: Bridge[], onstep: OnStep, begun?: Development) => Promise<T>} work
+   * @param {(workers: Workers, onprogress: Tell, begun?: Development) => Promise<T>} work
    * @param {number} [count] how many workers it takes
    * @param {string} [key] of what may have been begun
    * @returns {Promise<T | null>} null if it was given up
    */
   async function long(words, what, work, count = 1, key) {
-    /** @type {OnStep} */
-    let onstep = () => {};
-    const job = jobs.start(count, (workers, begun) => work(workers, (news) => onstep(news), begun), key);
+    /** @type {Tell} */
+    let onprogress = () => {};
+    const job = jobs.start(count, (workers, begun) => work(workers, (progress) => onprogress(progress), begun), key);
     const card = cards.open(words, job.giveUp);
-    onstep = card.step;
+    onprogress = card.step;
     try {
       return await job.result;
     } catch (error) {
@@ -87,7 +86,7 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
    */
   async function openIn(worker, frame) {
     const number = frame.clip?.number;
-    await worker.ask("open", { id: frame.id, name: frame.name, bytes: await bytesOf(frame), number });
+    await worker.ask("open", { id: frame.id, name: frame.name, file: await fileOf(frame), ...(number === undefined ? {} : { number }) });
   }
 
   return {
@@ -114,7 +113,7 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
       const made = await long(
         words,
         "The picture",
-        (workers, onstep, begun) => (begun ?? develop({ source, workers, ...wish })).finish(onstep),
+        (workers, onprogress, begun) => (begun ?? develop({ source, workers, ...wish })).finish(onprogress),
         developers(),
         key,
       );
@@ -123,36 +122,37 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
 
     /** @param {string} kind `grain`, `dust` or `halation` */
     async plate(kind) {
-      const { frame, recipe } = current();
+      const { frame, settings } = current();
       const file = `${frameStem(frame)} - ${stem()} - ${kind}`;
       const made = await long(`Making the plate for ${frame.name}`, "The plate", async ([worker]) => {
         await openIn(worker, frame);
-        return worker.ask("savePlate", { id: frame.id, recipe, kind });
+        return worker.ask("savePlate", { id: frame.id, settings, kind });
       });
       if (made) keep(`${file}.${made.extension}`, made.bytes, made.media);
     },
 
     /** @param {{ encoding: string, grid: number }} options */
     async table({ encoding, grid }) {
-      const { look: json, delivery } = recipeOf(store.get().history.present, "");
-      const text = await errands.ask("saveTable", { look: json, delivery, encoding, grid });
+      const settings = renderSettings(store.get().history.present, "");
+      const text = await errands.ask("saveTable", { settings, encoding, grid });
       const more = "It carries colour and tone; what the texture steps do is not in it.";
       keep(`${stem()} - ${encoding} - ${grid}.cube`, text, "text/plain", more);
     },
 
     /**
-     * @param {object} request
+     * @param {PackRequest} request
      * @param {boolean} withFrame whether this frame stands in the contact sheet
      */
     async pack(request, withFrame) {
       const file = `${stem()} - hand-over.zip`;
-      const bytes = await long("Making the pack", "The pack", async ([worker], onstep) => {
+      const bytes = await long("Making the pack", "The pack", async ([worker], onprogress) => {
+        /** @type {PackFrame[]} */
         const frames = [];
         if (withFrame) {
-          const { frame, recipe } = current();
-          frames.push({ bytes: await bytesOf(frame), name: bareName(frame), settings: recipe.frame });
+          const { frame, settings } = current();
+          frames.push({ file: await fileOf(frame), name: bareName(frame), settings });
         }
-        return worker.ask("savePack", { request, frames }, [], onstep);
+        return worker.ask("savePack", { request, frames }, { onprogress });
       });
       if (bytes) keep(file, bytes, "application/zip");
     },

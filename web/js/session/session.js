@@ -48,7 +48,7 @@ function settled(request) {
   });
 }
 
-/** @returns {Promise<{ kept: Kept, bytes: Map<FrameId, Uint8Array | Blob> } | null>} */
+/** @returns {Promise<{ kept: Kept, files: Map<FrameId, Blob> } | null>} */
 export async function recall() {
   try {
     const database = await open();
@@ -59,14 +59,15 @@ export async function recall() {
       database.close();
       return null;
     }
-    /** Of clips the file. @type {Map<FrameId, Uint8Array | Blob>} */
-    const bytes = new Map();
+    /** @type {Map<FrameId, Blob>} */
+    const files = new Map();
     for (const frame of kept.reel) {
       const found = await settled(transaction.objectStore(BYTES).get(frame.id));
-      if (found) bytes.set(frame.id, found);
+      // Earlier versions kept pictures as bytes.
+      if (found) files.set(frame.id, found instanceof Blob ? found : new Blob([found]));
     }
     database.close();
-    return { kept, bytes };
+    return { kept, files };
   } catch {
     // Private windows may refuse a database; the page works without one.
     return null;
@@ -83,7 +84,7 @@ async function keep(state, known) {
   const bytes = transaction.objectStore(BYTES);
   const reel = keepable(state.reel);
   for (const frame of reel) {
-    const content = frame.clip?.file ?? frame.bytes;
+    const content = frame.clip?.file ?? frame.file;
     if (!content || frame.url || known.has(frame.id)) continue;
     bytes.put(content, frame.id);
     known.add(frame.id);
@@ -113,7 +114,7 @@ function keepable(reel) {
   let room = MOST_BYTES;
   return reel.filter((frame) => {
     if (frame.url) return true;
-    room -= frame.clip?.file.size ?? frame.bytes?.length ?? 0;
+    room -= (frame.clip?.file ?? frame.file)?.size ?? 0;
     return room >= 0;
   });
 }

@@ -47,10 +47,10 @@ export async function furnish(store, client, session, linked) {
     const look = linked ?? doc.look;
     /** @type {import("../../types.js").ReelFrame[]} */
     const frames = reel.flatMap((/** @returns {import("../../types.js").ReelFrame[]} */ (frame) => {
-      const bytes = session.bytes.get(frame.id);
-      if (bytes instanceof Blob) return frame.clip ? [{ ...frame, clip: { ...frame.clip, file: bytes } }] : [];
-      const { clip: _, ...rest } = frame;
-      return bytes || frame.url ? [{ ...rest, ...(bytes ? { bytes } : {}) }] : [];
+      const file = session.files.get(frame.id);
+      const { clip, ...rest } = frame;
+      if (clip) return file ? [{ ...rest, clip: { ...clip, file } }] : [];
+      return file || frame.url ? [{ ...rest, ...(file ? { file } : {}) }] : [];
     }));
     store.set({ history: begin({ ...doc, look }), reel: frames, view, instruments });
     return frames.some((frame) => frame.id === current) ? /** @type {FrameId} */ (current) : frames[0]?.id;

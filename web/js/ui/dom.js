@@ -1,7 +1,12 @@
 /** Making and finding elements: text and attributes only, never markup from strings. */
 
 /**
- * @typedef {Record<string, string | number | boolean | undefined | ((event: any) => void)>} Props
+ * Each takes the event that its name stands for.
+ * @typedef {(event: never) => void} Listener
+ */
+
+/**
+ * @typedef {Record<string, string | number | boolean | undefined | Listener>} Props
  * Attributes; `true` sets an empty one, `false` and `undefined` none; `onclick` and the like listen.
  */
 
@@ -38,7 +43,7 @@ export function svg(tag, props = {}, ...children) {
  */
 function dress(element, props, children) {
   for (const [name, value] of Object.entries(props)) {
-    if (typeof value === "function") element.addEventListener(name.slice(2), value);
+    if (typeof value === "function") element.addEventListener(name.slice(2), /** @type {EventListener} */ (value));
     else attribute(element, name, value);
   }
   element.append(...children);
@@ -70,7 +75,7 @@ export function text(element, content) {
 /**
  * @template {Element} E
  * @param {string} selector
- * @param {new (...args: any[]) => E} type
+ * @param {new (...args: never[]) => E} type
  * @returns {E}
  */
 export function find(selector, type) {

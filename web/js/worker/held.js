@@ -1,13 +1,11 @@
 /** The pictures that a worker holds: one at full size, or small copies of many. */
 
-/** @import { PictureInfo, Size } from "../../types.js" */
+/** @import { Asked, Opened, Samples, Size, SmallCopy } from "../../types.js" */
 
 import { Picture } from "lookwright-core";
 
 /** The wider side of a small copy, in pixels. */
 const SMALL_SIDE = 240;
-
-/** @typedef {Size & { code: Float32Array<ArrayBuffer>, full: Size }} Copy */
 
 /** @type {Map<string, { picture: Picture, small: Size }>} */
 const pictures = new Map();
@@ -38,20 +36,17 @@ function entry(id) {
 /**
  * Opens a picture and lets go of every other: only one is held at full size. If it can't be read,
  * the others stay.
- * @param {string} id
- * @param {string} name
- * @param {Uint8Array} bytes
- * @param {number} [number] of the frame, if it is from a clip
+ * @param {Asked<"open">} asked
  */
-export function open(id, name, bytes, number) {
-  const opened = Picture.open(bytes, name);
+export async function open({ id, name, file, number }) {
+  const opened = Picture.open(await bytesOf(file), name);
   if (number !== undefined) opened.set_number(number);
   return hold(id, opened);
 }
 
 /**
  * As {@link open}, a frame of a clip.
- * @param {{ id: string, name: string, pixels: Uint8ClampedArray, width: number, height: number, number: number }} still
+ * @param {Asked<"openStill">} asked
  */
 export function openStill({ id, name, pixels, width, height, number }) {
   return hold(id, Picture.from_rgba8(pixels, width, height, name, number));
@@ -60,7 +55,7 @@ export function openStill({ id, name, pixels, width, height, number }) {
 /**
  * @param {string} id
  * @param {Picture} opened
- * @returns {{ info: PictureInfo, copy: Copy }}
+ * @returns {Opened}
  */
 function hold(id, opened) {
   for (const other of [...pictures.keys()]) drop(other);
@@ -71,25 +66,22 @@ function hold(id, opened) {
 
 /**
  * Takes over a small copy that another worker has made.
- * @param {string} id
- * @param {Copy} copy
+ * @param {Asked<"adopt">} asked
  */
-export function adopt(id, { code, width, height, full }) {
+export function adopt({ id, copy: { code, width, height, full } }) {
   drop(id);
   pictures.set(id, { picture: Picture.from_copy(code, width, height, full.width, full.height), small: { width, height } });
 }
 
 /**
  * Opens a picture to keep but a small copy of it.
- * @param {string} id
- * @param {string} name
- * @param {Uint8Array} bytes
+ * @param {Asked<"adoptPicture">} asked
  */
-export function adoptPicture(id, name, bytes) {
-  const opened = Picture.open(bytes, name);
+export async function adoptPicture({ id, name, file }) {
+  const opened = Picture.open(await bytesOf(file), name);
   const copy = copyOf(opened, opened.info());
   opened.free();
-  adopt(id, copy);
+  adopt({ id, copy });
 }
 
 /** @param {string} id */
@@ -119,12 +111,10 @@ export function lend(id) {
 
 /**
  * Rows of the lent picture.
- * @param {number} first
- * @param {number} end
- * @param {ArrayBuffer} [room] that they are written to, if it is large enough
- * @returns {{ bits: number, bytes: Uint8Array<ArrayBuffer> }}
+ * @param {Asked<"rows">} asked
+ * @returns {Samples}
  */
-export function rows(first, end, room) {
+export function rows({ first, end, room }) {
   if (!lent) throw new Error("that frame is not open here");
   return { bits: lent.sample_bits(), bytes: lent.rows(first, end, room && new Uint8Array(room)) };
 }
@@ -139,7 +129,7 @@ export function release(loan) {
 /**
  * @param {Picture} opened
  * @param {Size} full
- * @returns {Copy}
+ * @returns {SmallCopy}
  */
 function copyOf(opened, { width, height }) {
   const small = smallOf({ width, height });
@@ -153,4 +143,15 @@ function copyOf(opened, { width, height }) {
 function smallOf({ width, height }) {
   const scale = Math.min(1, SMALL_SIDE / Math.max(width, height));
   return { width: Math.max(1, Math.round(width * scale)), height: Math.max(1, Math.round(height * scale)) };
+}
+
+/**
+ * A file's bytes. Files are read where they are needed: to send one costs nothing.
+ * @param {Blob} file
+ */
+export async function bytesOf(file) {
+  const bytes = await file.arrayBuffer().catch(() => {
+    throw new Error("the file can't be read any more: it was moved, changed or deleted; open it again.");
+  });
+  return new Uint8Array(bytes);
 }

@@ -1,6 +1,6 @@
 /** The part of a picture that this worker develops. */
 
-/** @import { Offer, Recipe, Round, Sheet, Size, ToldRows } from "../../types.js" */
+/** @import { Answer, Asked, Offer, PartWish, Round, Samples, Sheet, ToldRows } from "../../types.js" */
 
 import { PicturePart } from "lookwright-core";
 
@@ -22,18 +22,17 @@ function round() {
 }
 
 /**
- * @param {{ recipe: Recipe, format: string, quality: number, size: Size, index: number, count: number, number: number }} wish
+ * @param {PartWish} wish
  * @returns {Round | null} null if the picture has fewer parts
  */
-export function begin({ recipe: { look, frame, delivery }, format, quality, size: { width, height }, index, count, number }) {
+export function begin({ settings: { look, frame, delivery }, format, quality, size: { width, height }, index, count, number }) {
   part = PicturePart.begin(look, frame, delivery, format, quality, width, height, index, count, number) ?? null;
   return part && round();
 }
 
 /**
- * @param {{ bits: number, bytes: Uint8Array<ArrayBuffer> }} rows of the next strip
- * @returns {{ done: number, bytes: Uint8Array<ArrayBuffer>, room: ArrayBuffer }} bytes: the file's
- *   next ones; room: what the rows were in
+ * @param {Samples} rows of the next strip
+ * @returns {Answer<"stepPart">}
  */
 export function step({ bits, bytes }) {
   const written = mine().step(bits, bytes);
@@ -50,7 +49,7 @@ export function offer({ layer, level }) {
 }
 
 /**
- * @param {Sheet & { first: number, end: number }} rows
+ * @param {Asked<"tellRows">} rows
  * @returns {ToldRows}
  */
 export function told({ layer, level, first, end }) {

@@ -1,6 +1,6 @@
-/** What a worker can be asked. Pixels leave it without being copied. */
+/** What a worker can be asked: one function for each task of `types/tasks.d.ts`. */
 
-/** @import { Recipe } from "../../types.js" */
+/** @import { Answer, Asked, Plate, RenderSettings, TaskName, Tell } from "../../types.js" */
 
 import init, * as core from "lookwright-core";
 import { clipFrame } from "./clips.js";
@@ -13,60 +13,52 @@ const ready = new Promise((resolve) => {
   takeCore = (core) => resolve(init({ module_or_path: core }));
 });
 
-/** Endings and media types of plates. */
-const PLATES = /** @type {Record<string, { extension: string, media: string }>} */ ({
+/** Endings and media types of plates. @type {Record<string, Omit<Plate, "bytes"> | undefined>} */
+const PLATES = {
   grain: { extension: "png", media: "image/png" },
   dust: { extension: "png", media: "image/png" },
   halation: { extension: "exr", media: "image/x-exr" },
-});
+};
 
-/** @param {Recipe} recipe @returns {[string, string, string]} */
+/**
+ * @param {RenderSettings} settings
+ * @returns {[string, string, string]}
+ */
 const texts = ({ look, frame, delivery }) => [look, frame, delivery];
 
-/** @typedef {(news: { done: number, total: number }) => void} Tell says how far the work is */
-
-/** @type {Record<string, (input: any, tell: Tell) => unknown>} */
+/** @type {{ [T in TaskName]: (asked: Asked<T>, tell: Tell) => Answer<T> | Promise<Answer<T>> }} */
 const TASKS = {
   catalogue: () => ({ ...core.catalogue(), handOver: core.hand_over_choices() }),
-  readLook: ({ text }) => core.read_look(text),
-  startingLook: ({ stock }) => core.starting_look(stock),
-  contrastCurve: ({ contrast }) => core.contrast_curve(contrast),
-  curve: ({ points }) => core.curve_samples(Float64Array.from(points.flat())),
-  saveTable: ({ look, delivery, encoding, grid }) => core.cube_table(look, delivery, encoding, grid),
-  scanScale: ({ look, delivery, step }) => core.scan_scale(look, delivery, step),
-  packPlan: ({ request }) => core.pack_plan(request),
-  packHealth: ({ request, kind }) => core.pack_health(request, kind),
-  savePack({ request, frames }, tell) {
-    const sheet = new core.PackFrames();
-    for (const { bytes, name, settings } of frames) sheet.add(bytes, name, settings);
-    return core.pack(request, sheet, (done, total) => {
-      tell({ done, total });
-      return true;
-    });
+  readLook({ text }) {
+    const read = core.read_look(text);
+    return { ...read, look: JSON.parse(read.canonical) };
   },
-  checkTable: ({ name, bytes, delivery }) => core.check_table(bytes, name, delivery),
-  open: ({ id, name, bytes, number }) => held.open(id, name, bytes, number),
-  openStill: (asked) => held.openStill(asked),
-  clipFrame,
-  adopt: ({ id, copy }) => held.adopt(id, copy),
-  adoptPicture: ({ id, name, bytes }) => held.adoptPicture(id, name, bytes),
+  startingLook: ({ stock }) => JSON.parse(core.starting_look(stock)),
+  contrastCurve: ({ contrast }) => core.contrast_curve(JSON.stringify(contrast)),
+  curve: ({ points }) => core.curve_samples(Float64Array.from(points.flat())),
+  scanScale: ({ settings: { look, delivery }, step }) => core.scan_scale(look, delivery, step),
+
+  open: held.open,
+  openStill: held.openStill,
+  adopt: held.adopt,
+  adoptPicture: held.adoptPicture,
   drop: ({ id }) => held.drop(id),
 
-  preview({ id, recipe, stage, width, height, quick }) {
-    return { width, height, pixels: held.picture(id).preview(...texts(recipe), stage, width, height, quick) };
+  preview({ id, settings, stage, width, height, quick }) {
+    return { width, height, pixels: held.picture(id).preview(...texts(settings), stage, width, height, quick) };
   },
 
-  thumb({ id, recipe, stage }) {
+  thumb({ id, settings, stage }) {
     const { width, height } = held.smallSize(id);
-    return { width, height, pixels: held.picture(id).preview(...texts(recipe), stage, width, height, false) };
+    return { width, height, pixels: held.picture(id).preview(...texts(settings), stage, width, height, false) };
   },
 
-  detail({ id, recipe, stage, part: { x, y, width, height } }) {
-    return { width, height, pixels: held.picture(id).detail(...texts(recipe), stage, x, y, width, height) };
+  detail({ id, settings, stage, part: { x, y, width, height } }) {
+    return { width, height, pixels: held.picture(id).detail(...texts(settings), stage, x, y, width, height) };
   },
 
-  scopes({ id, recipe, width, height }) {
-    const [waveform, vectorscope, histogram] = held.picture(id).scopes(...texts(recipe), width, height);
+  scopes({ id, settings, width, height }) {
+    const [waveform, vectorscope, histogram] = held.picture(id).scopes(...texts(settings), width, height);
     const side = core.Picture.vector_side();
     return {
       waveform: { width: waveform.length / 4 / 256, height: 256, pixels: waveform },
@@ -75,43 +67,49 @@ const TASKS = {
     };
   },
 
-  trace: ({ id, recipe, x, y }) => held.picture(id).trace(...texts(recipe), x, y),
+  trace: ({ id, settings, x, y }) => held.picture(id).trace(...texts(settings), x, y),
+  clipFrame,
 
   lend: ({ id }) => held.lend(id),
-  rows: ({ first, end, room }) => held.rows(first, end, room),
+  rows: held.rows,
   release: ({ loan }) => held.release(loan),
 
-  beginPart: (wish) => part.begin(wish),
-  stepPart: (rows) => part.step(rows),
-  offerSheet: (sheet) => part.offer(sheet),
-  tellRows: (rows) => part.told(rows),
-  hearRows: (rows) => part.hear(rows),
+  beginPart: part.begin,
+  stepPart: part.step,
+  offerSheet: part.offer,
+  tellRows: part.told,
+  hearRows: part.hear,
   closeLayer: ({ layer }) => part.close(layer),
-  nextRound: () => part.next(),
-  finishPart: () => part.finish(),
+  nextRound: part.next,
+  finishPart: part.finish,
 
-  savePlate: ({ id, recipe, kind }) => ({ ...PLATES[kind], bytes: held.picture(id).plate(...texts(recipe), kind) }),
+  saveTable: ({ settings: { look, delivery }, encoding, grid }) => core.cube_table(look, delivery, encoding, grid),
+  savePlate({ id, settings, kind }) {
+    const file = PLATES[kind];
+    if (!file) throw new Error(`there is no plate of ${kind}`);
+    return { ...file, bytes: held.picture(id).plate(...texts(settings), kind) };
+  },
+  packPlan: ({ request }) => core.pack_plan(request),
+  packHealth: ({ request, kind }) => core.pack_health(request, kind),
+  async savePack({ request, frames }, tell) {
+    const samples = new core.PackFrames();
+    for (const { file, name, settings } of frames) samples.add(await held.bytesOf(file), name, settings.frame);
+    return core.pack(request, samples, (done, total) => {
+      tell({ done, total });
+      return true;
+    });
+  },
+  checkTable: async ({ name, file, settings }) => core.check_table(await held.bytesOf(file), name, settings.delivery),
 };
 
 /**
- * @param {string} task
- * @param {any} input
+ * @template {TaskName} T
+ * @param {T} task
+ * @param {Asked<T>} asked
  * @param {Tell} tell
- * @returns {Promise<unknown>} rejects with one sentence
+ * @returns {Promise<Answer<T>>} rejects with one sentence
  */
-export async function answer(task, input, tell) {
+export async function answer(task, asked, tell) {
   await ready;
-  const run = TASKS[task];
-  if (!run) throw new Error(`there is no task ${task}`);
-  return run(input, tell);
-}
-
-/**
- * @param {any} result
- * @returns {Transferable[]} the buffers in an answer, which need not be copied
- */
-export function giveBack(result) {
-  const arrays = [result?.pixels, result?.bytes, result?.values, result?.copy?.code, result?.before?.pixels, result?.after?.pixels, result?.waveform?.pixels, result?.vectorscope?.pixels];
-  const buffers = arrays.flatMap((array) => (ArrayBuffer.isView(array) ? [/** @type {ArrayBuffer} */ (array.buffer)] : []));
-  return result?.room ? [...buffers, result.room] : buffers;
+  return TASKS[task](asked, tell);
 }

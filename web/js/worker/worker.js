@@ -3,9 +3,10 @@
  * answer or one sentence goes back under the question's number.
  */
 
-import { answer, giveBack, takeCore } from "./tasks.js";
+/** @import { Question, Reply } from "../../types.js" */
 
-/** @typedef {{ id: number, task: string, input: any }} Question */
+import { answer, takeCore } from "./tasks.js";
+import { buffersOf } from "./transfer.js";
 
 const scope = /** @type {DedicatedWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 
@@ -17,15 +18,21 @@ scope.onmessage = (/** @type {MessageEvent<Question | { core: WebAssembly.Module
   else last = last.then(() => reply(data));
 };
 
+/**
+ * @param {Reply} message
+ * @param {Transferable[]} [transfer]
+ */
+const send = (message, transfer = []) => scope.postMessage(message, transfer);
+
 /** @param {Question} question */
-async function reply({ id, task, input }) {
+async function reply({ id, task, asked }) {
   try {
-    const result = await answer(task, input, (news) => scope.postMessage({ id, news }));
-    scope.postMessage({ id, answer: result }, giveBack(result));
+    const result = await answer(task, asked, (progress) => send({ id, progress }));
+    send({ id, answer: result }, buffersOf(result));
   } catch (error) {
     // A trap leaves the instance in an unknown state: it must not be asked again.
     const lost = error instanceof WebAssembly.RuntimeError;
     const problem = error instanceof Error ? error.message : String(error);
-    scope.postMessage({ id, problem, lost });
+    send({ id, problem, lost });
   }
 }

@@ -1,6 +1,6 @@
 /** Curves of one step, one at a time over the frame's histogram: points by pointer and keyboard. */
 
-/** @import { CurveControl, CurvePoints, Place, StepSettings } from "../../../types.js" */
+/** @import { CurveControl, CurvePoints, CurveSamples, Place, StepSettings } from "../../../types.js" */
 /** @import { Client } from "../../bridge/client.js" */
 /** @import { Edits } from "../../session/edits.js" */
 /** @import { Row } from "./row.js" */
@@ -33,7 +33,7 @@ const CHANNELS = /** @type {Record<string, number | undefined>} */ ({ red: 0, gr
 export function createCurveEditor(curves, place, edits, client, thumb, scale) {
   let control = /** @type {CurveControl} */ (curves[0]);
   let points = /** @type {CurvePoints} */ ([]);
-  let samples = /** @type {Float32Array | null} */ (null);
+  let samples = /** @type {CurveSamples | null} */ (null);
   /** @type {StepSettings} */
   let settings = {};
   let off = false;

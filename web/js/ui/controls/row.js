@@ -1,6 +1,6 @@
 /** One control with its label, help and reset. */
 
-/** @import { ControlEntry, NumberControl, Place, StepSettings } from "../../../types.js" */
+/** @import { ControlEntry, NumberControl, Place, StepSettings, Value } from "../../../types.js" */
 /** @import { Edits } from "../../session/edits.js" */
 
 import { same, valueOf } from "../../pure/settings.js";
@@ -63,7 +63,7 @@ export function createRow(control, place, edits) {
  * @param {Place} place
  * @param {Edits} edits
  * @param {string} labelledby
- * @returns {{ parts: HTMLElement[], update: (value: any, off: boolean) => void }}
+ * @returns {{ parts: HTMLElement[], update: (value: Value, off: boolean) => void }}
  */
 function createField(control, place, edits, labelledby) {
   switch (control.kind) {
@@ -71,11 +71,11 @@ function createField(control, place, edits, labelledby) {
       return numberParts(control, place, edits, labelledby);
     case "choice": {
       const choice = createChoice(control, { labelledby, onvalue: (id) => edits.setValue(place, id) });
-      return { parts: [choice.el], update: choice.update };
+      return { parts: [choice.el], update: (value, off) => choice.update(String(value), off) };
     }
     case "switch": {
       const toggle = createSwitch(control.label, (on) => edits.setValue(place, on));
-      return { parts: [toggle.el], update: toggle.update };
+      return { parts: [toggle.el], update: (value) => toggle.update(value === true) };
     }
   }
 }
@@ -97,12 +97,12 @@ function numberParts(control, place, edits, labelledby) {
   return {
     parts: [slider.el, number.el],
     /**
-     * @param {number} value
+     * @param {Value} value
      * @param {boolean} off
      */
     update(value, off) {
-      slider.update(value, off);
-      number.update(value, off);
+      slider.update(Number(value), off);
+      number.update(Number(value), off);
     },
   };
 }

@@ -3,7 +3,7 @@
 /** @import { ScanScale, State } from "../../../types.js" */
 /** @import { Client } from "../../bridge/client.js" */
 
-import { recipeOf } from "../../picture/recipe.js";
+import { renderSettings } from "../../picture/render-settings.js";
 
 /** @typedef {ReturnType<typeof createScanScale>} Scale */
 
@@ -24,10 +24,11 @@ export function createScanScale(step, client) {
     },
     /** @param {State} state */
     async update({ history }) {
-      const { look, delivery } = recipeOf(history.present, "");
-      if (asked === look + delivery) return;
-      asked = look + delivery;
-      const answer = await client.scanScale(step, look, delivery);
+      const settings = renderSettings(history.present, "");
+      const text = settings.look + settings.delivery;
+      if (asked === text) return;
+      asked = text;
+      const answer = await client.scanScale(step, settings);
       if (!answer) return;
       now = answer;
       onchange();

@@ -1,6 +1,6 @@
 /** The document as the core takes it: three JSON texts, written once per change. */
 
-/** @import { Doc, FrameId, Recipe } from "../../types.js" */
+/** @import { Doc, FrameId, RenderSettings } from "../../types.js" */
 
 /** @type {WeakMap<object, string>} */
 const written = new WeakMap();
@@ -20,8 +20,8 @@ const UNSET = Object.freeze({});
 /**
  * @param {Doc} doc
  * @param {FrameId} frame
- * @returns {Recipe}
+ * @returns {RenderSettings}
  */
-export function recipeOf(doc, frame) {
+export function renderSettings(doc, frame) {
   return { look: json(doc.look), frame: json(doc.frames[frame] ?? UNSET), delivery: json(doc.delivery) };
 }

@@ -1,0 +1,143 @@
+/** All that the page asks of its workers: what each task is given, and what it answers. */
+
+import type { Catalogue, StageId } from "./catalogue.js";
+import type { CurvePoints, FrameId, LookData, StepSettings } from "./look.js";
+import type { Box, CurveSamples, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, TraceRow } from "./picture.js";
+import type { Health, Offer, PackPlan, PackRequest, Plate, Round, Sheet, TableHealth, ToldRows } from "./save.js";
+import type { PictureInfo } from "./state.js";
+
+/** Of a picture that was opened: what its file says, and a small copy of it. */
+export interface Opened {
+  info: PictureInfo;
+  copy: SmallCopy;
+}
+
+/** A look that the core has read. */
+export interface ReadLook {
+  look: LookData;
+  /** As it is hashed and put into links. */
+  canonical: string;
+  /** As it is saved. */
+  pretty: string;
+  fingerprint: string;
+}
+
+/** Which part of a picture at full size a worker develops, and how. */
+export interface PartWish {
+  settings: RenderSettings;
+  format: string;
+  quality: number;
+  /** Of the whole picture. */
+  size: Size;
+  index: number;
+  count: number;
+  /** Of the frame in its clip, or in its name. */
+  number: number;
+}
+
+/** How far work is. */
+export interface Progress {
+  done: number;
+  total: number;
+}
+
+/** Says how far the work is. */
+export type Tell = (progress: Progress) => void;
+
+/** A task without input takes an empty object. */
+type Nothing = Record<string, never>;
+
+/** Each is answered by the function of its name in `js/worker/tasks.js`. */
+export interface Tasks {
+  // What needs no picture.
+  catalogue(asked: Nothing): Catalogue;
+  /** Checks a look's file. */
+  readLook(asked: { text: string }): ReadLook;
+  startingLook(asked: { stock: string }): LookData;
+  /** The contrast step's curve. */
+  contrastCurve(asked: { contrast: StepSettings }): { samples: CurveSamples; pivot: number };
+  /** A free curve. */
+  curve(asked: { points: CurvePoints }): CurveSamples;
+  /** What the codes of the scan mean at one of its steps. */
+  scanScale(asked: { settings: RenderSettings; step: string }): ScanScale;
+
+  // Pictures that a worker holds.
+  /** Opens a picture and lets go of the others. `number`: of the frame, if it is from a clip. */
+  open(asked: { id: FrameId; name: string; file: Blob; number?: number }): Opened;
+  /** The same with a frame of a clip, as RGBA. */
+  openStill(asked: { id: FrameId; name: string; pixels: Uint8ClampedArray; number: number } & Size): Opened;
+  /** Takes over a small copy that another worker has made. */
+  adopt(asked: { id: FrameId; copy: SmallCopy }): void;
+  /** Opens a picture to keep but a small copy of it. */
+  adoptPicture(asked: { id: FrameId; name: string; file: Blob }): void;
+  drop(asked: { id: FrameId }): void;
+
+  // Renderings.
+  preview(asked: { id: FrameId; settings: RenderSettings; stage: StageId; quick: boolean } & Size): Shown;
+  thumb(asked: { id: FrameId; settings: RenderSettings; stage: StageId }): Shown;
+  detail(asked: { id: FrameId; settings: RenderSettings; stage: StageId; part: Box }): Shown;
+  scopes(asked: { id: FrameId; settings: RenderSettings } & Size): Scopes;
+  trace(asked: { id: FrameId; settings: RenderSettings; x: number; y: number }): TraceRow[];
+  /** A frame of a clip that plays: for each side of the wipe, the stage that it shows. */
+  clipFrame(
+    asked: { settings: RenderSettings; sides: Partial<Record<SideName, StageId>>; full: Size; pixels: Uint8ClampedArray; number: number } & Size,
+  ): Partial<Record<SideName, Shown>>;
+
+  // The picture at full size: its rows, from the worker that holds it.
+  lend(asked: { id: FrameId }): Size & { number: number; loan: number };
+  /** `room`: what the rows are written to, if it is large enough. */
+  rows(asked: { first: number; end: number; room?: ArrayBuffer | undefined }): Samples;
+  release(asked: { loan: number }): void;
+
+  // The picture at full size: one part of it, developed.
+  /** null if the picture has fewer parts. */
+  beginPart(asked: PartWish): Round | null;
+  /** `bytes`: the file's next ones; `room`: what the rows were in. */
+  stepPart(asked: Samples): { done: number; bytes: Bytes; room: ArrayBuffer };
+  offerSheet(asked: Sheet): Offer;
+  tellRows(asked: Sheet & { first: number; end: number }): ToldRows;
+  hearRows(asked: ToldRows): void;
+  closeLayer(asked: { layer: number }): void;
+  nextRound(asked: Nothing): Round;
+  /** The rest of the file. */
+  finishPart(asked: Nothing): { bytes: Bytes };
+
+  // Other files.
+  /** The text of a `.cube` file. */
+  saveTable(asked: { settings: RenderSettings; encoding: string; grid: number }): string;
+  savePlate(asked: { id: FrameId; settings: RenderSettings; kind: string }): Plate;
+  packPlan(asked: { request: PackRequest }): PackPlan;
+  /** What hurts in one of a plan's kinds. */
+  packHealth(asked: { request: PackRequest; kind: number }): Health;
+  savePack(asked: { request: PackRequest; frames: PackFrame[] }): Bytes;
+  /** What hurts in a table file. */
+  checkTable(asked: { name: string; file: Blob; settings: RenderSettings }): TableHealth;
+}
+
+type Bytes = Uint8Array<ArrayBuffer>;
+
+/** Samples of rows, red, green, blue by turns. */
+export interface Samples {
+  bits: number;
+  bytes: Bytes;
+}
+
+/** A picture for a pack's contact sheet. */
+export interface PackFrame {
+  file: Blob;
+  name: string;
+  settings: RenderSettings;
+}
+
+export type TaskName = keyof Tasks;
+export type Asked<T extends TaskName> = Parameters<Tasks[T]>[0];
+export type Answer<T extends TaskName> = ReturnType<Tasks[T]>;
+
+/** A question as it goes to a worker. */
+export type Question = { [T in TaskName]: { id: number; task: T; asked: Asked<T> } }[TaskName];
+
+/** What comes back under a question's number: how far it is, the answer, or one sentence. */
+export type Reply =
+  | { id: number; progress: Progress }
+  | { id: number; answer: Answer<TaskName> }
+  | { id: number; problem: string; /** Whether the worker is of no more use. */ lost: boolean };
