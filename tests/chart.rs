@@ -12,10 +12,10 @@
     reason = "a test file: what is missing must stop the test"
 )]
 
-use lookwright_core::Rgb;
-use lookwright_core::look::{Delivery, Frame, Look, Options, StockClass};
-use lookwright_core::path::LightPath;
-use lookwright_core::space::{Lab, delta_e_2000, primaries::BT709, white::D65};
+use lookwright_colour::Rgb;
+use lookwright_colour::space::{Lab, delta_e_2000, primaries::BT709, white::D65};
+use lookwright_film::look::{Delivery, Frame, Look, Options, StockClass};
+use lookwright_film::path::LightPath;
 use serde_json::Value;
 
 const SKINS: [&str; 2] = ["dark skin", "light skin"];

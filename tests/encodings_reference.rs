@@ -8,12 +8,12 @@
     reason = "a test file: what is missing must stop the test"
 )]
 
-use lookwright_core::encoding::{Curve, EncodingId};
-use lookwright_core::space::{
+use lookwright_colour::encoding::{Curve, EncodingId};
+use lookwright_colour::space::{
     Cat, Lab, Primaries, Xy, adaptation, daylight, delta_e_2000, planck, planckian_white,
     primaries, rgb_to_rgb, temperature_of, white,
 };
-use lookwright_core::{Mat3, Rgb};
+use lookwright_colour::{Mat3, Rgb};
 use serde_json::Value;
 
 /// Code error of a curve in single precision, relative to max(1, |code|): a few units in the last

@@ -12,11 +12,11 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use lookwright_core::Rgb;
-use lookwright_core::look::{Delivery, Frame, Look, StockClass};
-use lookwright_core::path::LightPath;
-use lookwright_core::path::scan::LUMA;
-use lookwright_core::space::{Lab, primaries::BT709, white::D65};
+use lookwright_colour::Rgb;
+use lookwright_colour::space::{Lab, primaries::BT709, white::D65};
+use lookwright_film::look::{Delivery, Frame, Look, StockClass};
+use lookwright_film::path::LightPath;
+use lookwright_film::path::scan::LUMA;
 use serde_json::Value;
 
 const STEPS: i32 = 4096;

@@ -6,13 +6,13 @@
     reason = "a test file: what is missing must stop the test"
 )]
 
-use lookwright_core::Rgb;
-use lookwright_core::look::{Delivery, Frame, Look, StageId, StockClass};
-use lookwright_core::path::LightPath;
-use lookwright_core::path::scan::luma;
-use lookwright_core::space::primaries::{AP1, BT709};
-use lookwright_core::space::white::{ACES, D65};
-use lookwright_core::space::{Cat, Lab, adaptation, rgb_to_rgb, white_of};
+use lookwright_colour::Rgb;
+use lookwright_colour::space::primaries::{AP1, BT709};
+use lookwright_colour::space::white::{ACES, D65};
+use lookwright_colour::space::{Cat, Lab, adaptation, rgb_to_rgb, white_of};
+use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
+use lookwright_film::path::LightPath;
+use lookwright_film::path::scan::luma;
 
 fn frame() -> Frame {
     Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap()
@@ -109,7 +109,7 @@ fn density_up_and_saturation_down_makes_colour_darker_but_not_brighter() {
 
 /// Lights of LEDs: Rec.2020 primaries of growing strength over a dim grey, as AP1 light.
 fn led(primary: [f64; 3], strength: f64) -> Rgb {
-    use lookwright_core::space::primaries::BT2020;
+    use lookwright_colour::space::primaries::BT2020;
     let ap1 = rgb_to_rgb(&BT2020, &AP1, Cat::Bradford).apply(primary.map(|v| v * strength));
     Rgb::from_array(ap1.map(|v| (v + 0.02) as f32))
 }

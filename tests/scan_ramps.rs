@@ -1,9 +1,9 @@
 //! Grey ramps of 4096 steps through random scans and prints: finite, smooth, never falling.
 
-use lookwright_core::Rgb;
-use lookwright_core::look::{AMOUNT_MAX, Control, Kind, Print, Scan, Stage, Step, Value};
-use lookwright_core::path::print::PrintPoint;
-use lookwright_core::path::scan::{LUMA, ScanPoint};
+use lookwright_colour::Rgb;
+use lookwright_film::look::{AMOUNT_MAX, Control, Kind, Print, Scan, Stage, Step, Value};
+use lookwright_film::path::print::PrintPoint;
+use lookwright_film::path::scan::{LUMA, ScanPoint};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 

@@ -6,7 +6,7 @@
 use std::fs;
 use std::path::Path;
 
-use lookwright_core::table::read_table;
+use lookwright_table::read_table;
 use peak_alloc::PeakAlloc;
 
 #[global_allocator]

@@ -12,7 +12,7 @@
 use std::fs;
 use std::path::PathBuf;
 
-use lookwright_core::table::{Table, read_table};
+use lookwright_table::{Table, read_table};
 use serde_json::Value;
 
 /// Difference to OpenColorIO, relative to max(1, |value|): both work in 32-bit float, with their

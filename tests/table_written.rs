@@ -12,13 +12,13 @@
 use std::fs;
 use std::path::PathBuf;
 
-use lookwright_core::Mat3;
-use lookwright_core::table::cdl::{self, Cdl, Clamp, Correction};
-use lookwright_core::table::clf::{
+use lookwright_colour::Mat3;
+use lookwright_table::cdl::{self, Cdl, Clamp, Correction};
+use lookwright_table::clf::{
     self, Curvature, Exponent, ExponentStyle, Log, LogParams, LogStyle, Lut1d, Lut3d, Matrix,
     Negative, ProcessList, ProcessNode, Range,
 };
-use lookwright_core::table::{Cube, Curve1, Grid3, Interpolation, Label, Shaper, Table, cube};
+use lookwright_table::{Cube, Curve1, Grid3, Interpolation, Label, Shaper, Table, cube};
 use serde_json::Value;
 
 /// Difference to OpenColorIO, relative to max(1, |value|), for files that hold a table's numbers

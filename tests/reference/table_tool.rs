@@ -8,8 +8,8 @@
 use std::error::Error;
 use std::io::{Read, Write};
 
-use lookwright_core::table::clf::{self, Lut3d, ProcessList, ProcessNode};
-use lookwright_core::table::{Interpolation, Label, read_table};
+use lookwright_table::clf::{self, Lut3d, ProcessList, ProcessNode};
+use lookwright_table::{Interpolation, Label, read_table};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut words = std::env::args().skip(1);

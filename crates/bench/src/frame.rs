@@ -1,7 +1,7 @@
 //! The frame that everything is measured on: camera code with a ramp, lamps and a lot of noise, so
 //! that branches and caches find nothing to guess.
 
-use lookwright_core::spatial::Planes;
+use lookwright_film::spatial::Planes;
 
 /// Size of the usual frame: 2 megapixels.
 pub const WIDTH: usize = 2000;

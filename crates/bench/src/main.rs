@@ -18,8 +18,8 @@ use cpu_time::ThreadTime;
 use lookwright_bench::{
     HEIGHT, TEXTURE, WIDTH, Work, colour_table, frame, interleaved, names, work,
 };
-use lookwright_core::render::Vectors;
-use lookwright_core::table::{Cube, Label, cube};
+use lookwright_render::Vectors;
+use lookwright_table::{Cube, Label, cube};
 
 /// Seconds that one figure may take, and the least and most repetitions.
 const SECONDS: f64 = 2.0;

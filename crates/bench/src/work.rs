@@ -1,15 +1,15 @@
 //! The pieces of work, by name.
 
-use lookwright_core::encoding::Curve;
-use lookwright_core::lane::Lane;
-use lookwright_core::look::{Delivery, Frame, Look, StageId, StockClass};
-use lookwright_core::path::LightPath;
-use lookwright_core::render::pointwise::{self, PointOp, UpTo};
-use lookwright_core::render::{Job, TablePass, Vectors, render};
-use lookwright_core::spatial::{Lobe, Planes, Scratch, Spread, Window};
-use lookwright_core::table::Grid3;
-use lookwright_core::table::cdl::{Cdl, Clamp};
-use lookwright_core::{Mat3, PixelMatrix, Rgb};
+use lookwright_colour::encoding::Curve;
+use lookwright_colour::lane::Lane;
+use lookwright_colour::{Mat3, PixelMatrix, Rgb};
+use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
+use lookwright_film::path::LightPath;
+use lookwright_film::spatial::{Lobe, Planes, Scratch, Spread, Window};
+use lookwright_render::pointwise::{self, PointOp, UpTo};
+use lookwright_render::{Job, TablePass, Vectors, render};
+use lookwright_table::Grid3;
+use lookwright_table::cdl::{Cdl, Clamp};
 
 /// Pixels of three channels, in place.
 type Rows = Box<dyn Fn(Option<Vectors>, [&mut [f32]; 3]) + Sync>;

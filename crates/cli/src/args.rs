@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
-use lookwright_core::encoding::{EncodingId, Range, ScreenId};
-use lookwright_core::look::{CodeRange, Options, StageId, StockClass};
+use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
+use lookwright_film::look::{CodeRange, Options, StageId, StockClass};
 use lookwright_handover::{Format, Split};
 use lookwright_picture::Plate;
 

@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 use anyhow::{Context, Result};
-use lookwright_core::table::health::Severity;
+use lookwright_table::health::Severity;
 
 use crate::args::CheckArgs;
 use crate::{files, settings};

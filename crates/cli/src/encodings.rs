@@ -1,8 +1,8 @@
 //! `lookwright encodings`: what pictures may come in and be shown in.
 
 use anyhow::Result;
-use lookwright_core::encoding::{EncodingClass, EncodingId, ScreenId};
-use lookwright_core::space::Primaries;
+use lookwright_colour::encoding::{EncodingClass, EncodingId, ScreenId};
+use lookwright_colour::space::Primaries;
 use serde_json::{Value, json};
 
 use crate::args::EncodingsArgs;

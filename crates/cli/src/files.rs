@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 use anyhow::{Context, Result, bail};
-use lookwright_core::look::Look;
+use lookwright_film::look::Look;
 use lookwright_picture::Decoded;
 
 /// A line on standard error.

@@ -1,7 +1,7 @@
 //! `lookwright new`: a starting look.
 
 use anyhow::Result;
-use lookwright_core::look::{Look, json_schema};
+use lookwright_film::look::{Look, json_schema};
 
 use crate::args::NewArgs;
 use crate::files;

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use anyhow::{Context, Result, bail};
 use indicatif::{ProgressBar, ProgressStyle};
-use lookwright_core::encoding::Range;
+use lookwright_colour::encoding::Range;
 use lookwright_handover::{Pack, Plates, SampleFrame};
 use lookwright_picture::suggest;
 
@@ -76,7 +76,7 @@ pub(crate) fn run(args: &PackArgs) -> Result<()> {
 fn sample(args: &PackArgs, path: &Path) -> Result<SampleFrame> {
     let picture = files::read_picture(path)?;
     let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let mut frame = lookwright_core::look::Frame::default();
+    let mut frame = lookwright_film::look::Frame::default();
     frame.source.encoding = match args.frame_from {
         Some(encoding) => encoding,
         None => {
@@ -85,7 +85,7 @@ fn sample(args: &PackArgs, path: &Path) -> Result<SampleFrame> {
                 "{name}: read as {} (choose with --frame-from)",
                 suggestion.reason
             ));
-            lookwright_core::encoding::EncodingId::parse(suggestion.encoding)?
+            lookwright_colour::encoding::EncodingId::parse(suggestion.encoding)?
         }
     };
     if picture.legal_range {

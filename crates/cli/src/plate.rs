@@ -1,10 +1,10 @@
 //! `lookwright plate`: grain, dust or halation as pictures, for who works from tables alone.
 
 use anyhow::{Context, Result, bail};
-use lookwright_core::look::{Delivery, Options, StageId};
-use lookwright_core::render::Job;
-use lookwright_core::spatial::Window;
+use lookwright_film::look::{Delivery, Options, StageId};
+use lookwright_film::spatial::Window;
 use lookwright_picture::{Decoded, Plate};
+use lookwright_render::Job;
 
 use crate::args::PlateArgs;
 use crate::{files, settings};
@@ -24,7 +24,7 @@ fn sequence(args: &PlateArgs) -> Result<()> {
     for number in 1..=args.frames {
         let job = Job {
             look: look.clone(),
-            frame: lookwright_core::look::Frame::default(),
+            frame: lookwright_film::look::Frame::default(),
             delivery: Delivery::default(),
             stage: StageId::Scan,
             window: Window::whole(width as usize, height as usize),

@@ -5,10 +5,10 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, bail};
 use indicatif::{ProgressBar, ProgressStyle};
-use lookwright_core::look::Look;
-use lookwright_core::render::Job;
-use lookwright_core::spatial::Window;
+use lookwright_film::look::Look;
+use lookwright_film::spatial::Window;
 use lookwright_picture::{OutFormat, Version, develop_with, frame_number};
+use lookwright_render::Job;
 
 use crate::args::{Depth, RenderArgs};
 use crate::workers::AllCores;

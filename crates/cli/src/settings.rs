@@ -1,10 +1,10 @@
 //! From what was typed to a frame's and a delivery's settings.
 
 use anyhow::{Context, Result};
-use lookwright_core::encoding::Range;
-use lookwright_core::look::{CodeRange, Delivery, Frame};
-use lookwright_core::table::health::Setting;
+use lookwright_colour::encoding::Range;
+use lookwright_film::look::{CodeRange, Delivery, Frame};
 use lookwright_picture::{Decoded, suggest};
+use lookwright_table::health::Setting;
 
 use crate::args::{DeliveryArgs, FrameArgs};
 use crate::files::say;
@@ -21,7 +21,8 @@ pub(crate) fn frame(args: &FrameArgs, picture: Option<(&Decoded, &str)>) -> Resu
             "{name}: read as {} (choose with --from)",
             suggestion.reason
         ));
-        frame.source.encoding = lookwright_core::encoding::EncodingId::parse(suggestion.encoding)?;
+        frame.source.encoding =
+            lookwright_colour::encoding::EncodingId::parse(suggestion.encoding)?;
     }
     let legal_file = picture.is_some_and(|(picture, _)| picture.legal_range);
     frame.source.range = args.range.unwrap_or(if legal_file {

@@ -1,8 +1,8 @@
 //! `lookwright table`: a look's table part as a 3D table.
 
 use anyhow::{Context, Result, bail};
-use lookwright_core::encoding::EncodingId;
-use lookwright_core::look::Options;
+use lookwright_colour::encoding::EncodingId;
+use lookwright_film::look::Options;
 use lookwright_handover::{Baked, Format, Recipe, Split};
 
 use crate::args::TableArgs;

@@ -3,9 +3,9 @@
 use std::path::Path;
 
 use anyhow::{Context, Result, bail};
-use lookwright_core::judge::trace;
-use lookwright_core::look::{Frame, Options};
-use lookwright_core::path::LightPath;
+use lookwright_film::look::{Frame, Options};
+use lookwright_film::path::LightPath;
+use lookwright_render::judge::trace;
 use serde_json::json;
 
 use crate::args::TraceArgs;

@@ -1,7 +1,7 @@
 //! All cores of the machine, for the strips of a picture.
 
-use lookwright_core::Result;
-use lookwright_core::render::Workers;
+use lookwright_colour::Result;
+use lookwright_render::Workers;
 use rayon::prelude::*;
 
 /// Works on as many strips at a time as there are cores, and hands them on in order while the next
@@ -48,7 +48,7 @@ fn take_all<T>(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_core::Error;
+    use lookwright_colour::Error;
 
     #[test]
     fn results_come_in_order_and_an_error_ends_it() {

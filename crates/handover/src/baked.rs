@@ -1,13 +1,13 @@
 //! A recipe on a lattice, written in any of the formats.
 
-use lookwright_core::encoding::{Range, ScreenId};
-use lookwright_core::look::{ChoiceOption, CodeRange, Delivery, Options, StockClass};
-use lookwright_core::table::cdl::{self, Correction};
-use lookwright_core::table::clf::{self, Lut3d, ProcessList, ProcessNode};
-use lookwright_core::table::health::{GridError, Health, Setting, examine, grid_error};
-use lookwright_core::table::{CURVE_SIZE_MAX, Cube, Grid3, Interpolation, Label, cube, hald};
-use lookwright_core::{Error, Result};
+use lookwright_colour::encoding::{Range, ScreenId};
+use lookwright_colour::{Error, Result};
+use lookwright_film::look::{ChoiceOption, CodeRange, Delivery, Options, StockClass};
 use lookwright_picture::OutColour;
+use lookwright_table::cdl::{self, Correction};
+use lookwright_table::clf::{self, Lut3d, ProcessList, ProcessNode};
+use lookwright_table::health::{GridError, Health, Setting, examine, grid_error};
+use lookwright_table::{CURVE_SIZE_MAX, Cube, Grid3, Interpolation, Label, cube, hald};
 
 use crate::png::png16;
 use crate::{Mapping, Recipe, Split, picture, reduce};

@@ -10,11 +10,11 @@
 //! on a chart that proves a set-up. The patches are flat, so a program's scaling does not change
 //! them.
 
-use lookwright_core::encoding::{EncodingClass, EncodingId, Range};
-use lookwright_core::space::{Cat, primaries, rgb_to_rgb};
-use lookwright_core::table::health::halton;
-use lookwright_core::{Result, Rgb};
+use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
+use lookwright_colour::space::{Cat, primaries, rgb_to_rgb};
+use lookwright_colour::{Result, Rgb};
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
+use lookwright_table::health::halton;
 
 use crate::baked::output_words;
 use crate::png::png16;
@@ -107,7 +107,7 @@ impl Chart {
             COLUMNS * PATCH_PX,
             &spread(&out, code16),
             OutColour::from_id(display.screen.id()),
-            display.range == lookwright_core::look::CodeRange::Legal,
+            display.range == lookwright_film::look::CodeRange::Legal,
             &words,
         )
     }

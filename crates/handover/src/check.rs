@@ -1,9 +1,9 @@
 //! Any table file, ours or not, held against the health checks.
 
-use lookwright_core::table::health::{Health, Setting, Severity, examine};
-use lookwright_core::table::{Grid3, hald, read_table};
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 use lookwright_picture::{Samples, decode};
+use lookwright_table::health::{Health, Setting, Severity, examine};
+use lookwright_table::{Grid3, hald, read_table};
 use serde_json::{Value, json};
 
 use crate::picture;
@@ -114,8 +114,8 @@ impl Checked {
 mod tests {
     use super::*;
     use crate::png::png16;
-    use lookwright_core::table::{Cube, Label, cube};
     use lookwright_picture::OutColour;
+    use lookwright_table::{Cube, Label, cube};
 
     #[test]
     fn a_lattice_picture_is_read_as_the_table_it_is() {

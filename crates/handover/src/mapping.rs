@@ -1,12 +1,12 @@
 //! The function of one pixel that a table stands for.
 
-use lookwright_core::encoding::{EncodingClass, EncodingId, Range};
-use lookwright_core::lane::Lane;
-use lookwright_core::look::{Delivery, Frame, Look, StageId};
-use lookwright_core::path::LightPath;
-use lookwright_core::render::pointwise::{self, PointOp};
-use lookwright_core::table::{Grid3, Shaper};
-use lookwright_core::{Error, Result, Rgb};
+use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
+use lookwright_colour::lane::Lane;
+use lookwright_colour::{Error, Result, Rgb};
+use lookwright_film::look::{Delivery, Frame, Look, StageId};
+use lookwright_film::path::LightPath;
+use lookwright_render::pointwise::{self, PointOp};
+use lookwright_table::{Grid3, Shaper};
 
 use crate::Split;
 
@@ -128,7 +128,7 @@ impl Mapping {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_core::look::StockClass;
+    use lookwright_film::look::StockClass;
 
     fn recipe(encoding: EncodingId, split: Split) -> Recipe {
         Recipe {

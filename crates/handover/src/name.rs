@@ -1,6 +1,6 @@
 //! File names that say what is in the file: plain letters, digits and `-`, parts joined by `_`.
 
-use lookwright_core::look::{CodeRange, Options, StockClass};
+use lookwright_film::look::{CodeRange, Options, StockClass};
 
 use crate::{Recipe, Split};
 

@@ -1,6 +1,6 @@
 //! Small pictures as PNG of 16 bits, always the same bytes.
 
-use lookwright_core::Result;
+use lookwright_colour::Result;
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
 
 /// Interleaved 16-bit codes as a PNG file.

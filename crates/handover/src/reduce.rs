@@ -4,9 +4,9 @@
 //! against the function where it was not fitted. Most looks do not reduce: a film's curve bends at
 //! both ends and its layers mix colours, which slope, offset, power and saturation cannot.
 
-use lookwright_core::table::cdl::{Cdl, Clamp};
-use lookwright_core::table::health::halton;
-use lookwright_core::{Result, Rgb};
+use lookwright_colour::{Result, Rgb};
+use lookwright_table::cdl::{Cdl, Clamp};
+use lookwright_table::health::halton;
 
 /// A function is an ASC CDL if no colour differs by more than one code of 10 bits.
 pub const EXACT_WITHIN: f32 = 1.0 / 1023.0;

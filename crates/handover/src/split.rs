@@ -1,6 +1,6 @@
 //! Which part of the light path a table carries.
 
-use lookwright_core::look::{ChoiceOption, Options};
+use lookwright_film::look::{ChoiceOption, Options};
 
 /// The part of the light path that a table carries.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

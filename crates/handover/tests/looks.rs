@@ -10,10 +10,10 @@
 
 use std::path::Path;
 
-use lookwright_core::encoding::{EncodingId, Range};
-use lookwright_core::look::{Delivery, Look, Options};
-use lookwright_core::table::health::{Setting, Severity, halton, slopes};
+use lookwright_colour::encoding::{EncodingId, Range};
+use lookwright_film::look::{Delivery, Look, Options};
 use lookwright_handover::{Baked, Recipe, Split, chart};
+use lookwright_table::health::{Setting, Severity, halton, slopes};
 
 const GRIDS: [usize; 3] = [17, 33, 65];
 const ENCODINGS: [EncodingId; 6] = [

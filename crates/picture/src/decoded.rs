@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 use crate::colour::ColourHint;
 use crate::exif::Camera;

@@ -1,6 +1,6 @@
 //! What kind of file some bytes are, by their first bytes; a name or an extension is not trusted.
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 /// A kind of picture file that is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -34,7 +34,7 @@ pub use decoded::{Decoded, Samples};
 pub use develop::{DENSITY_CODES_16, Part, Version, develop, develop_with};
 pub use kind::{Kind, sniff};
 pub use limits::Limits;
-pub use lookwright_core::{Error, Result};
+pub use lookwright_colour::{Error, Result};
 pub use plate::Plate;
 pub use read::{decode, decode_with};
 pub use sequence::frame_number;

@@ -1,6 +1,6 @@
 //! What a picture may cost, checked on its header before anything is decoded.
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 /// Bounds that a picture must keep to be decoded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

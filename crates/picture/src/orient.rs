@@ -1,6 +1,6 @@
 //! Turning a picture upright: the eight orientations of EXIF (CIPA DC-008, tag 0x0112).
 
-use lookwright_core::Result;
+use lookwright_colour::Result;
 
 use crate::decoded::Samples;
 use crate::limits;

@@ -1,8 +1,8 @@
 //! Grain, dust and halation as the bytes of a picture, for who works from tables alone.
 
-use lookwright_core::look::{ChoiceOption, Options};
-use lookwright_core::render::{Job, dust_plate, grain_plate, halation_plate};
-use lookwright_core::spatial::Planes;
+use lookwright_film::look::{ChoiceOption, Options};
+use lookwright_film::spatial::Planes;
+use lookwright_render::{Job, dust_plate, grain_plate, halation_plate};
 
 use crate::{Decoded, Error, OutColour, OutFormat, PictureWriter, Result, Rows, WriteOptions};
 

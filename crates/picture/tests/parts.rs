@@ -3,11 +3,11 @@
 
 #![allow(clippy::unwrap_used, reason = "a helper of tests may panic")]
 
-use lookwright_core::look::{Delivery, Frame, Look, StageId, StockClass};
-use lookwright_core::render::{Job, Sheet};
-use lookwright_core::spatial::Window;
+use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
+use lookwright_film::spatial::Window;
 use lookwright_picture::{Camera, ColourHint, Decoded, Kind, OutFormat, Part, Samples};
 use lookwright_picture::{Version, develop};
+use lookwright_render::{Job, Sheet};
 
 fn picture(width: u32, height: u32, bits: u8) -> Decoded {
     let code = |i: u32| (i.wrapping_mul(2_654_435_761) >> 16) as u16 % 65_000;

@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use lookwright_core::space::{Cat, Lab, primaries, rgb_to_rgb, white};
+use lookwright_colour::space::{Cat, Lab, primaries, rgb_to_rgb, white};
 use lookwright_picture::{ColourHint, Confidence, Decoded, Samples, decode, suggest};
 use serde::Deserialize;
 use sha2::{Digest, Sha256};

@@ -1,6 +1,6 @@
 //! What goes back to JavaScript: plain objects and errors of one sentence.
 
-use lookwright_core::Error;
+use lookwright_colour::Error;
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 

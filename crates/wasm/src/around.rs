@@ -1,6 +1,6 @@
 //! A part of a picture with as much around it as its rendering needs.
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 /// Widest margin that a detail is rendered with: the far end of wide halos is left out, so that
 /// looking closely stays quick.

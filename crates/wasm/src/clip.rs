@@ -1,10 +1,10 @@
 //! Clips: stills of them, and their frames while they play.
 
-use lookwright_core::Error;
-use lookwright_core::judge::quick_view;
-use lookwright_core::render::{ClipRenderer, Job, Renderer, to_rgba8};
-use lookwright_core::spatial::{Planes, Window};
+use lookwright_colour::Error;
+use lookwright_film::spatial::{Planes, Window};
 use lookwright_picture::{Camera, ColourHint, Decoded, Kind, Samples};
+use lookwright_render::judge::quick_view;
+use lookwright_render::{ClipRenderer, Job, Renderer, to_rgba8};
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 

@@ -1,8 +1,8 @@
 //! Looks without a picture: descriptions, reading, starting points, curves.
 
-use lookwright_core::Error;
-use lookwright_core::judge::{contrast_plot, curve_plot, curve_scale, pivot_scale};
-use lookwright_core::look::{self, Delivery, Look, Options, StockClass};
+use lookwright_colour::Error;
+use lookwright_film::look::{self, Delivery, Look, Options, StockClass};
+use lookwright_render::judge::{contrast_plot, curve_plot, curve_scale, pivot_scale};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 

@@ -2,12 +2,12 @@
 
 use std::io::Cursor;
 
-use lookwright_core::Error;
-use lookwright_core::encoding::{EncodingId, Range, ScreenId};
-use lookwright_core::look::{CodeRange, Delivery, Frame, Look, Options, StockClass};
-use lookwright_core::table::health::Setting;
+use lookwright_colour::Error;
+use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
+use lookwright_film::look::{CodeRange, Delivery, Frame, Look, Options, StockClass};
 use lookwright_handover::{Format, Pack, SampleFrame, Split, check};
 use lookwright_picture::{Plate, decode};
+use lookwright_table::health::Setting;
 use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::*;
 

@@ -1,12 +1,12 @@
 //! One opened picture and its renderings.
 
-use lookwright_core::Error;
-use lookwright_core::judge::{Scopes, VECTOR_SIDE, quick_view, trace, view};
-use lookwright_core::look::{Options, StageId};
-use lookwright_core::path::LightPath;
-use lookwright_core::render::{Job, Renderer, reach_px, to_rgba8};
-use lookwright_core::spatial::{Planes, Reducer, Window, crop, reduce};
+use lookwright_colour::Error;
+use lookwright_film::look::{Options, StageId};
+use lookwright_film::path::LightPath;
+use lookwright_film::spatial::{Planes, Reducer, Window, crop, reduce};
 use lookwright_picture::{Confidence, Decoded, Plate, decode, frame_number, suggest};
+use lookwright_render::judge::{Scopes, VECTOR_SIDE, quick_view, trace, view};
+use lookwright_render::{Job, Renderer, reach_px, to_rgba8};
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 

@@ -1,9 +1,9 @@
 //! The three JSON texts that say how a picture is rendered.
 
-use lookwright_core::look::{Delivery, Frame, Look, Options, StageId};
-use lookwright_core::render::Job;
-use lookwright_core::spatial::Window;
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
+use lookwright_film::look::{Delivery, Frame, Look, Options, StageId};
+use lookwright_film::spatial::Window;
+use lookwright_render::Job;
 
 /// Reads a recipe into a job.
 pub(crate) fn job(

@@ -1,11 +1,11 @@
 //! The finished picture at full size, developed in parts: each worker does one, and is handed the
 //! rows that it needs by whoever holds the picture.
 
-use lookwright_core::Error;
-use lookwright_core::look::{Options, StageId};
-use lookwright_core::render::{Job, Sheet};
-use lookwright_core::spatial::Window;
+use lookwright_colour::Error;
+use lookwright_film::look::{Options, StageId};
+use lookwright_film::spatial::Window;
 use lookwright_picture::{OutFormat, Part, Samples, Version};
+use lookwright_render::{Job, Sheet};
 use wasm_bindgen::prelude::*;
 
 use crate::answer::problem;

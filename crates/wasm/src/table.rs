@@ -1,8 +1,8 @@
 //! Tables of a look.
 
-use lookwright_core::encoding::{EncodingId, Range};
-use lookwright_core::look::{Delivery, Look};
-use lookwright_core::{Error, Result};
+use lookwright_colour::encoding::{EncodingId, Range};
+use lookwright_colour::{Error, Result};
+use lookwright_film::look::{Delivery, Look};
 use lookwright_handover::{Baked, Format, Recipe, Split};
 use wasm_bindgen::prelude::*;
 

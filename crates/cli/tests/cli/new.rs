@@ -6,10 +6,10 @@ use super::bench::Bench;
 fn a_new_look_names_its_stock_and_can_be_read_again() {
     let bench = Bench::new();
     let text = bench.output(&["new", "--stock", "panchromatic-250"]);
-    let look = lookwright_core::look::Look::read(&text).unwrap();
+    let look = lookwright_film::look::Look::read(&text).unwrap();
     assert_eq!(
         look.negative.stock.class,
-        lookwright_core::look::StockClass::Panchromatic250
+        lookwright_film::look::StockClass::Panchromatic250
     );
     assert_eq!(
         bench.output(&["new"]),

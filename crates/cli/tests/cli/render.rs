@@ -6,9 +6,9 @@
 )]
 
 use super::bench::{Bench, HEIGHT, WIDTH, code_at, names_in};
-use lookwright_core::Rgb;
-use lookwright_core::look::{Delivery, Frame, Look, StageId};
-use lookwright_core::path::LightPath;
+use lookwright_colour::Rgb;
+use lookwright_film::look::{Delivery, Frame, Look, StageId};
+use lookwright_film::path::LightPath;
 
 fn path(bench: &Bench) -> LightPath {
     let look = Look::read(&std::fs::read_to_string(bench.path("look.json")).unwrap()).unwrap();

@@ -1,7 +1,7 @@
 //! `lookwright table`.
 
 use super::bench::{Bench, names_in};
-use lookwright_core::table::{Interpolation, cube, read_table};
+use lookwright_table::{Interpolation, cube, read_table};
 
 #[test]
 fn a_table_holds_what_trace_says() {

@@ -2,7 +2,7 @@
 
 use std::io::{Cursor, Seek, Write};
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 use sha2::{Digest, Sha256};
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipArchive, ZipWriter};

@@ -1,6 +1,6 @@
 //! A page of headings, paragraphs, lists, tables and pictures, written as text and as HTML.
 
-use lookwright_core::table::escaped;
+use lookwright_table::escaped;
 
 /// A piece of a page.
 pub(super) enum Block {

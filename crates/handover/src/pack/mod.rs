@@ -23,11 +23,11 @@ mod work;
 
 use std::io::{Seek, Write};
 
-use lookwright_core::encoding::{EncodingClass, EncodingId, Range, ScreenId};
-use lookwright_core::look::{CodeRange, Delivery, Look, Options, StockClass};
-use lookwright_core::render::{OneThread, Workers};
-use lookwright_core::table::Grid3;
-use lookwright_core::{Error, Result};
+use lookwright_colour::encoding::{EncodingClass, EncodingId, Range, ScreenId};
+use lookwright_colour::{Error, Result};
+use lookwright_film::look::{CodeRange, Delivery, Look, Options, StockClass};
+use lookwright_render::{OneThread, Workers};
+use lookwright_table::Grid3;
 
 use crate::baked::stock_label;
 use crate::{Format, Split, name};

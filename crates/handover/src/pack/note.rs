@@ -1,7 +1,7 @@
 //! The pack's note: what an editor has to know, and nothing that they have to ask.
 
-use lookwright_core::encoding::EncodingClass;
-use lookwright_core::look::effective_amount;
+use lookwright_colour::encoding::EncodingClass;
+use lookwright_film::look::effective_amount;
 
 use super::document::{Block, Document};
 use super::findings::Findings;

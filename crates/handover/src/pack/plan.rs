@@ -1,9 +1,9 @@
 //! What a pack will be, before it is made: how many tables, about how large, how healthy.
 
-use lookwright_core::Result;
-use lookwright_core::encoding::EncodingId;
-use lookwright_core::look::StockClass;
-use lookwright_core::table::health::{Health, halton};
+use lookwright_colour::Result;
+use lookwright_colour::encoding::EncodingId;
+use lookwright_film::look::StockClass;
+use lookwright_table::health::{Health, halton};
 
 use super::tables::SAMPLE;
 use super::{Pack, is_light};
@@ -120,8 +120,8 @@ mod tests {
     use std::io::Cursor;
 
     use super::*;
-    use lookwright_core::look::Look;
-    use lookwright_core::table::health::{Check, Severity};
+    use lookwright_film::look::Look;
+    use lookwright_table::health::{Check, Severity};
 
     fn pack() -> Pack {
         let looks = vec![Look::starting(StockClass::Daylight250)];

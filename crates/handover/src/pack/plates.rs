@@ -7,12 +7,12 @@
 
 use core::ops::Range;
 
-use lookwright_core::encoding::EncodingId;
-use lookwright_core::look::{Frame, Look, Options, StageId, effective_amount};
-use lookwright_core::render::{Job, OneThread, Source, render, render_strips};
-use lookwright_core::spatial::{Planes, Window};
-use lookwright_core::{Error, Result};
+use lookwright_colour::encoding::EncodingId;
+use lookwright_colour::{Error, Result};
+use lookwright_film::look::{Frame, Look, Options, StageId, effective_amount};
+use lookwright_film::spatial::{Planes, Window};
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
+use lookwright_render::{Job, OneThread, Source, render, render_strips};
 
 use super::findings::Findings;
 use super::work::Made;

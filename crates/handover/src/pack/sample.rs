@@ -1,13 +1,13 @@
 //! A person's own frames, small, before and after.
 
-use lookwright_core::Rgb;
-use lookwright_core::encoding::ScreenId;
-use lookwright_core::look::{Delivery, Frame, Look, StageId};
-use lookwright_core::path::LightPath;
-use lookwright_core::render::{Job, dither8, render, unstyled};
-use lookwright_core::spatial::{Planes, Reducer, Window};
-use lookwright_core::table::health::halton;
+use lookwright_colour::Rgb;
+use lookwright_colour::encoding::ScreenId;
+use lookwright_film::look::{Delivery, Frame, Look, StageId};
+use lookwright_film::path::LightPath;
+use lookwright_film::spatial::{Planes, Reducer, Window};
 use lookwright_picture::Decoded;
+use lookwright_render::{Job, dither8, render, unstyled};
+use lookwright_table::health::halton;
 
 /// A frame for the contact sheet and for halation plates.
 #[derive(Clone, Debug)]

@@ -1,6 +1,6 @@
 //! Contact sheets: every frame as it was and through every look, with names, as one picture.
 
-use lookwright_core::Result;
+use lookwright_colour::Result;
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
 use noto_sans_mono_bitmap::{FontWeight, RasterHeight, get_raster, get_raster_width};
 

@@ -1,9 +1,9 @@
 //! A pack's tables and charts, and what the note says of them.
 
-use lookwright_core::Result;
-use lookwright_core::encoding::{EncodingId, Range};
-use lookwright_core::look::Options;
-use lookwright_core::table::health::{Health, Recommendation, Severity, halton};
+use lookwright_colour::Result;
+use lookwright_colour::encoding::{EncodingId, Range};
+use lookwright_film::look::Options;
+use lookwright_table::health::{Health, Recommendation, Severity, halton};
 
 use super::work::Made;
 use super::{Pack, PackLook};

@@ -2,9 +2,9 @@
 
 use std::io::{Cursor, Read};
 
-use lookwright_core::look::Frame;
-use lookwright_core::table::health::Setting;
+use lookwright_film::look::Frame;
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions, decode};
+use lookwright_table::health::Setting;
 
 use super::*;
 use crate::check;

@@ -2,10 +2,10 @@
 
 use std::io::{Cursor, Seek, Write};
 
-use lookwright_core::encoding::{EncodingId, Range};
-use lookwright_core::look::CodeRange;
-use lookwright_core::render::Workers;
-use lookwright_core::{Error, Result};
+use lookwright_colour::encoding::{EncodingId, Range};
+use lookwright_colour::{Error, Result};
+use lookwright_film::look::CodeRange;
+use lookwright_render::Workers;
 
 use super::archive::{Archive, Part};
 use super::findings::Findings;

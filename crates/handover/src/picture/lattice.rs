@@ -1,7 +1,7 @@
 //! Where the table puts the lattice: the cube of codes as it comes out, seen from one side, black
 //! at the foot and white at the top.
 
-use lookwright_core::table::{Grid3, Interpolation};
+use lookwright_table::{Grid3, Interpolation};
 
 use super::shown::Shown;
 use super::{Panel, heading};

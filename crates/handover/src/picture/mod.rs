@@ -7,11 +7,11 @@ mod plot;
 mod shown;
 mod slices;
 
-use lookwright_core::Result;
-use lookwright_core::table::Grid3;
-use lookwright_core::table::health::{Health, Setting, Severity};
+use lookwright_colour::Result;
+use lookwright_table::Grid3;
+use lookwright_table::health::{Health, Setting, Severity};
 
-use lookwright_core::table::escaped;
+use lookwright_table::escaped;
 use shown::Shown;
 
 const WIDTH: usize = 1200;
@@ -125,7 +125,7 @@ fill:#f0f0f0}.head{font-size:17px;fill:#f0f0f0}.small{font-size:13px;fill:#b0b0b
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_core::table::health::examine;
+    use lookwright_table::health::examine;
 
     fn picture(map: impl Fn([f32; 3]) -> [f32; 3], title: &str) -> String {
         let grid = Grid3::sample_codes(9, map).unwrap();

@@ -1,7 +1,7 @@
 //! The grey axis as curves, and its tint as differences.
 
-use lookwright_core::table::Grid3;
-use lookwright_core::table::health::grey_curve;
+use lookwright_table::Grid3;
+use lookwright_table::health::grey_curve;
 
 use super::{Panel, heading};
 

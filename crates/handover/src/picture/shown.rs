@@ -1,9 +1,9 @@
 //! A table's output as colours of a page, which are sRGB.
 
-use lookwright_core::encoding::{Curve, ScreenId};
-use lookwright_core::space::{Cat, primaries::BT709, rgb_to_rgb};
-use lookwright_core::table::health::Setting;
-use lookwright_core::{Mat3, Result};
+use lookwright_colour::encoding::{Curve, ScreenId};
+use lookwright_colour::space::{Cat, primaries::BT709, rgb_to_rgb};
+use lookwright_colour::{Mat3, Result};
+use lookwright_table::health::Setting;
 
 /// Turns a table's output into sRGB.
 pub(super) struct Shown {
@@ -45,7 +45,7 @@ impl Shown {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_core::encoding::Range;
+    use lookwright_colour::encoding::Range;
 
     /// A code of 0.5 on a screen of gamma 2.4 gives 0.1895 of its light, which sRGB
     /// (IEC 61966-2-1) writes as 1.055 * 0.1895^(1/2.4) - 0.055 = 0.4725: code 120 of 255.

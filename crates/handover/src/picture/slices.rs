@@ -1,7 +1,7 @@
 //! Slices through the table as patches of what comes out.
 
-use lookwright_core::table::Grid3;
-use lookwright_core::table::health;
+use lookwright_table::Grid3;
+use lookwright_table::health;
 
 use super::shown::Shown;
 use super::{Panel, heading};

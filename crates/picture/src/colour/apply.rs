@@ -2,8 +2,8 @@
 
 use std::rc::Rc;
 
-use lookwright_core::space::{Cat, Primaries, primaries, rgb_to_rgb};
-use lookwright_core::{Mat3, Result};
+use lookwright_colour::space::{Cat, Primaries, primaries, rgb_to_rgb};
+use lookwright_colour::{Mat3, Result};
 
 use super::cicp::{self, Transfer};
 use super::curve::{Curve, ToLinear};
@@ -238,7 +238,7 @@ fn through_table(
         let value = |i| samples.normalised(i).clamp(0.0, 1.0);
         strip.extend((first..first + target.len()).map(value));
         transform.transform(&strip, target).map_err(|e| {
-            lookwright_core::Error::new(format!(
+            lookwright_colour::Error::new(format!(
                 "The picture's colour profile can't be applied ({e}): save it with an sRGB profile."
             ))
         })?;

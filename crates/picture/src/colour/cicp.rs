@@ -1,6 +1,6 @@
 //! Code points for colour (ITU-T H.273), as PNG's `cICP` chunk carries them.
 
-use lookwright_core::space::{Primaries, primaries};
+use lookwright_colour::space::{Primaries, primaries};
 
 use super::curve::{Curve, hlg_to_linear, pq_to_linear};
 

@@ -10,7 +10,7 @@ mod space;
 pub(crate) use apply::resolve;
 pub use out::OutColour;
 
-use lookwright_core::space::Primaries;
+use lookwright_colour::space::Primaries;
 
 /// What a file says about the colour of its samples.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! The colour that a written file declares: an ICC profile, code points or chromaticities.
 
-use lookwright_core::space::{Primaries, primaries};
-use lookwright_core::{Error, Result};
+use lookwright_colour::space::{Primaries, primaries};
+use lookwright_colour::{Error, Result};
 use moxcms::{ColorDateTime, ColorProfile, LocalizableString, ProfileText, ToneReprCurve};
 
 use super::curve::Curve;

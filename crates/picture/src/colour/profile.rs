@@ -3,8 +3,8 @@
 use std::rc::Rc;
 use std::sync::Arc;
 
-use lookwright_core::Mat3;
-use lookwright_core::space::{Cat, Primaries, Xy, primaries, white};
+use lookwright_colour::Mat3;
+use lookwright_colour::space::{Cat, Primaries, Xy, primaries, white};
 use moxcms::{
     ColorProfile, DataColorSpace, Layout, Matrix3d, ParsingOptions, RenderingIntent, ToneReprCurve,
     TransformExecutor, TransformOptions, Xyzd,

@@ -1,6 +1,6 @@
 //! RGB spaces with an id of their own, recognised by their primaries.
 
-use lookwright_core::space::{Primaries, primaries};
+use lookwright_colour::space::{Primaries, primaries};
 
 /// The spaces with an id.
 pub(crate) const SPACES: [&Primaries; 5] = [

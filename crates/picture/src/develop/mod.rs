@@ -5,8 +5,8 @@ mod part;
 
 use std::ops::Range;
 
-use lookwright_core::render::{Job, OneThread, Source, Workers, render_strips, unstyled_strips};
-use lookwright_core::spatial::Planes;
+use lookwright_film::spatial::Planes;
+use lookwright_render::{Job, OneThread, Source, Workers, render_strips, unstyled_strips};
 
 use crate::{Decoded, OutFormat, Result};
 pub use output::DENSITY_CODES_16;

@@ -2,9 +2,9 @@
 
 use std::ops::Range;
 
-use lookwright_core::look::StageId;
-use lookwright_core::render::{Job, dither8};
-use lookwright_core::spatial::Planes;
+use lookwright_film::look::StageId;
+use lookwright_film::spatial::Planes;
+use lookwright_render::{Job, dither8};
 
 use crate::{Error, OutColour, OutFormat, PictureWriter, Result, Rows, WriteOptions};
 
@@ -136,7 +136,7 @@ fn describe(job: &Job, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
         ),
     };
     let legal_range = job.stage == StageId::Screen
-        && job.delivery.display.range == lookwright_core::look::CodeRange::Legal;
+        && job.delivery.display.range == lookwright_film::look::CodeRange::Legal;
     Ok(WriteOptions {
         colour,
         legal_range,
@@ -145,5 +145,5 @@ fn describe(job: &Job, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
 }
 
 fn stage_name(stage: StageId) -> &'static str {
-    lookwright_core::look::Options::id(stage)
+    lookwright_film::look::Options::id(stage)
 }

@@ -2,12 +2,12 @@
 //! common with those that do the other parts.
 //!
 //! It is asked again and again which rows of the picture it needs next, and given them. Between its
-//! rounds the parts hear of each other; see [`lookwright_core::render::Share`].
+//! rounds the parts hear of each other; see [`lookwright_render::Share`].
 
 use std::ops::Range;
 
-use lookwright_core::render::{Job, Offer, Recent, SHARE_ROWS, Share, Sheet, Source, Taken};
-use lookwright_core::spatial::Planes;
+use lookwright_film::spatial::Planes;
+use lookwright_render::{Job, Offer, Recent, SHARE_ROWS, Share, Sheet, Source, Taken};
 
 use super::{Output, Version};
 use crate::{Error, OutFormat, Result, Samples};

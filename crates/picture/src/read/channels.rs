@@ -1,6 +1,6 @@
 //! From the channels of a file to exactly three: grey expanded, alpha taken away.
 
-use lookwright_core::Result;
+use lookwright_colour::Result;
 
 use crate::limits;
 

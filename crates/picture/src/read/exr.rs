@@ -10,8 +10,8 @@ use exr::block::{self, UncompressedBlock};
 use exr::meta::attribute::{Chromaticities, SampleType};
 use exr::meta::header::Header;
 use exr::prelude::{Vec2, f16};
-use lookwright_core::space::{Primaries, Xy};
-use lookwright_core::{Error, Result};
+use lookwright_colour::space::{Primaries, Xy};
+use lookwright_colour::{Error, Result};
 
 use super::channels::ALPHA_DROPPED;
 use super::{Raw, broken, exr_guard, unsupported};

@@ -7,7 +7,7 @@
 use exr::block::chunk::{Chunk, CompressedBlock};
 use exr::meta::header::Header;
 use exr::prelude::Compression;
-use lookwright_core::Result;
+use lookwright_colour::Result;
 
 use super::broken;
 use crate::kind::Kind;

@@ -4,7 +4,7 @@ use std::io::Cursor;
 
 use image::codecs::hdr::HdrDecoder;
 use image::{ImageDecoder, ImageError};
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 use super::{Raw, broken, unsupported};
 use crate::colour::Tags;

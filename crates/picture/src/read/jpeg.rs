@@ -1,6 +1,6 @@
 //! JPEG, by zune-jpeg: baseline and progressive Huffman coding, 8 bits, grey or colour.
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 use zune_core::bytestream::ZCursor;
 use zune_core::colorspace::ColorSpace;
 use zune_core::options::DecoderOptions;

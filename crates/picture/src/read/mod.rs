@@ -11,7 +11,7 @@ mod tiff;
 mod tiff_chunks;
 mod webp;
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 use crate::colour::{self, Tags};
 use crate::decoded::{Decoded, Samples};

@@ -2,8 +2,8 @@
 
 use std::io::Cursor;
 
-use lookwright_core::space::{Primaries, Xy};
-use lookwright_core::{Error, Result};
+use lookwright_colour::space::{Primaries, Xy};
+use lookwright_colour::{Error, Result};
 use png::{BitDepth, ColorType, Decoder, DecodingError, Info, Transformations};
 
 use super::channels::{ALPHA_DROPPED, Layout};

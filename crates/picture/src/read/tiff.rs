@@ -3,7 +3,7 @@
 
 use std::io::Cursor;
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 use tiff::decoder::{Decoder, Limits as TiffLimits};
 use tiff::tags::Tag;
 use tiff::{ColorType, TiffError};

@@ -1,6 +1,6 @@
 //! Strips and tiles of a TIFF, put where they belong in the picture.
 
-use lookwright_core::Result;
+use lookwright_colour::Result;
 use tiff::decoder::DecodingResult;
 
 use super::{broken, unsupported};

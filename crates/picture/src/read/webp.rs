@@ -3,7 +3,7 @@
 use std::io::Cursor;
 
 use image_webp::{DecodingError, WebPDecoder};
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 use super::channels::{ALPHA_DROPPED, Layout};
 use super::{Raw, broken, note_lost_profile};

@@ -13,8 +13,8 @@ use exr::meta::attribute::{ChannelDescription, Chromaticities, LineOrder, Sample
 use exr::meta::header::Header;
 use exr::meta::{BlockDescription, Headers};
 use exr::prelude::{Compression, Vec2, f16};
-use lookwright_core::Result;
-use lookwright_core::space::Xy;
+use lookwright_colour::Result;
+use lookwright_colour::space::Xy;
 use smallvec::smallvec;
 
 use super::{Encode, Rows, WriteOptions, failed};

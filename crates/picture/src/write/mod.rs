@@ -8,7 +8,7 @@ mod tiff;
 use std::borrow::Cow;
 use std::ops::Range;
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 use crate::colour::OutColour;
 

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 use std::io::{self, Write};
 use std::sync::{Arc, Mutex};
 
-use lookwright_core::Result;
+use lookwright_colour::Result;
 use png::chunk::ChunkType;
 use png::{BitDepth, ColorType, Compression, Encoder, Info, StreamWriter};
 

@@ -3,7 +3,7 @@
 //! Our own, since the tiff crate's encoder borrows its sink and so can't be handed rows from
 //! outside; baseline TIFF is a header, the strips and one directory.
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 use super::{Encode, Rows, WriteOptions};
 use crate::limits;

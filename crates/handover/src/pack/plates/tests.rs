@@ -3,7 +3,7 @@
 use super::super::SampleFrame;
 use super::super::tests::{files, frame_of, zip_of};
 use super::*;
-use lookwright_core::look::StockClass;
+use lookwright_film::look::StockClass;
 use std::io::Cursor;
 
 /// A frame of LogC3 codes, dark to the left of an edge and bright to the right.

@@ -5,7 +5,7 @@ mod pieces;
 
 use std::ops::Range;
 
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 use super::{Encode, Rows, WriteOptions};
 use pieces::Pieces;

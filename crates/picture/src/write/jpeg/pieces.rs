@@ -8,7 +8,7 @@
 //! interval may hold fewer. So the coefficients are those of the whole picture encoded in one go.
 
 use jpeg_encoder::{ColorType, Encoder, SamplingFactor};
-use lookwright_core::{Error, Result};
+use lookwright_colour::{Error, Result};
 
 use super::super::failed;
 

@@ -1,0 +1,325 @@
+//! Looks, frames and deliveries as JSON: a strict reader and one canonical form.
+//!
+//! The reader takes no unknown key, no value of another kind and none out of range; its sentence
+//! begins with the path of the key. The canonical form leaves defaults out, sorts keys, writes
+//! the shortest numbers that read back the same, and has no white space; the fingerprint is the
+//! SHA-256 of those bytes.
+
+use serde_json::{Map, Value as Json};
+use sha2::{Digest, Sha256};
+
+use super::canonical::{write_json, write_stage};
+use super::describe::{AMOUNT_MAX, check_number};
+use super::{
+    Control, Delivery, Frame, Kind, Lens, Look, Negative, Print, Scan, Stage, Step, Value,
+};
+use lookwright_colour::error::{Error, Result};
+
+/// The version of the look format.
+pub const LOOK_VERSION: u64 = 1;
+
+/// Longest name and note, in bytes, so that a link stays a link.
+const NAME_MAX: usize = 200;
+const NOTE_MAX: usize = 2000;
+
+impl Look {
+    /// Reads a look from JSON.
+    ///
+    /// # Errors
+    /// One sentence that begins with the line and column, or with the path of the key.
+    pub fn read(json: &str) -> Result<Self> {
+        let root = parse_object(json, "a look")?;
+        match root.get("lookwright") {
+            Some(Json::Number(version)) if version.as_u64() == Some(LOOK_VERSION) => {}
+            Some(other) => {
+                return Err(Error::new(format!(
+                    "lookwright: this file's version is {other}; this program reads version {LOOK_VERSION}"
+                )));
+            }
+            None => {
+                return Err(Error::new(
+                    "lookwright: the key is missing; a look file says \"lookwright\": 1",
+                ));
+            }
+        }
+        let mut look = Self::default();
+        for (key, value) in &root {
+            match key.as_str() {
+                "lookwright" => {}
+                "name" => look.name = read_text(key, value, NAME_MAX)?,
+                "note" => look.note = read_text(key, value, NOTE_MAX)?,
+                Lens::ID => read_stage(&mut look.lens, value)?,
+                Negative::ID => read_stage(&mut look.negative, value)?,
+                Scan::ID => read_stage(&mut look.scan, value)?,
+                Print::ID => read_stage(&mut look.print, value)?,
+                _ => {
+                    let known = [
+                        "lookwright",
+                        "name",
+                        "note",
+                        Lens::ID,
+                        Negative::ID,
+                        Scan::ID,
+                        Print::ID,
+                    ];
+                    return Err(unknown_key("", key, &known));
+                }
+            }
+        }
+        Ok(look)
+    }
+
+    /// The canonical JSON: defaults left out, keys sorted, shortest numbers, no white space.
+    pub fn canonical(&self) -> String {
+        let mut out = String::new();
+        write_json(&Json::Object(self.to_map()), None, &mut out);
+        out
+    }
+
+    /// The same content with line breaks and indents, for people.
+    pub fn pretty(&self) -> String {
+        let mut out = String::new();
+        write_json(&Json::Object(self.to_map()), Some(0), &mut out);
+        out.push('\n');
+        out
+    }
+
+    /// SHA-256 of the canonical JSON, as 64 lower-case hexadecimal digits.
+    pub fn fingerprint(&self) -> String {
+        Sha256::digest(self.canonical())
+            .iter()
+            .map(|byte| format!("{byte:02x}"))
+            .collect()
+    }
+
+    fn to_map(&self) -> Map<String, Json> {
+        let mut root = Map::new();
+        root.insert("lookwright".into(), LOOK_VERSION.into());
+        for (key, text) in [("name", &self.name), ("note", &self.note)] {
+            if !text.is_empty() {
+                root.insert(key.into(), text.as_str().into());
+            }
+        }
+        write_stage(&self.lens, &mut root);
+        write_stage(&self.negative, &mut root);
+        write_stage(&self.scan, &mut root);
+        write_stage(&self.print, &mut root);
+        root
+    }
+}
+
+/// Reads one stage alone, `{"source": {...}, "trim": {...}}`: a frame's or a delivery's settings.
+fn read_settings<S: Stage + Default>(json: &str) -> Result<S> {
+    let mut stage = S::default();
+    read_stage(&mut stage, &Json::Object(parse_object(json, S::ID)?))?;
+    Ok(stage)
+}
+
+fn settings_json(stage: &impl Stage) -> String {
+    let mut root = Map::new();
+    write_stage(stage, &mut root);
+    let mut out = String::new();
+    let content = root
+        .into_iter()
+        .next()
+        .map_or_else(|| Json::Object(Map::new()), |(_, v)| v);
+    write_json(&content, None, &mut out);
+    out
+}
+
+impl Frame {
+    /// Reads a frame's settings, `{"source": {...}, "trim": {...}}`.
+    ///
+    /// # Errors
+    /// One sentence that begins with the path of the key.
+    pub fn read(json: &str) -> Result<Self> {
+        read_settings(json)
+    }
+
+    /// The settings in canonical form.
+    pub fn canonical(&self) -> String {
+        settings_json(self)
+    }
+}
+
+impl Delivery {
+    /// Reads a delivery's settings, `{"display": {...}}`.
+    ///
+    /// # Errors
+    /// One sentence that begins with the path of the key.
+    pub fn read(json: &str) -> Result<Self> {
+        read_settings(json)
+    }
+
+    /// The settings in canonical form.
+    pub fn canonical(&self) -> String {
+        settings_json(self)
+    }
+}
+
+fn parse_object(json: &str, what: &str) -> Result<Map<String, Json>> {
+    match serde_json::from_str(json) {
+        Ok(Json::Object(map)) => Ok(map),
+        Ok(other) => Err(Error::new(format!(
+            "expected {what}, an object in braces, but found {}",
+            kind_of(&other)
+        ))),
+        Err(error) => Err(Error::new(format!("this is not valid JSON: {error}"))),
+    }
+}
+
+fn read_text(key: &str, value: &Json, max: usize) -> Result<String> {
+    let Json::String(text) = value else {
+        return Err(Error::new(format!(
+            "{key}: expected text, found {}",
+            kind_of(value)
+        )));
+    };
+    if text.len() > max {
+        return Err(Error::new(format!(
+            "{key}: {} bytes long; at most {max} are allowed",
+            text.len()
+        )));
+    }
+    Ok(text.clone())
+}
+
+fn read_stage<S: Stage>(stage: &mut S, value: &Json) -> Result<()> {
+    let Json::Object(map) = value else {
+        return Err(Error::new(format!(
+            "{}: expected an object of steps, found {}",
+            S::ID,
+            kind_of(value)
+        )));
+    };
+    let mut steps = stage.steps_mut();
+    for (key, value) in map {
+        let known: Vec<_> = steps.iter().map(|step| step.spec().id).collect();
+        let Some(place) = known.iter().position(|id| id == key) else {
+            return Err(unknown_key(S::ID, key, &known));
+        };
+        read_step(steps[place], value).map_err(|e| prefix(e, S::ID))?;
+    }
+    Ok(())
+}
+
+fn prefix(error: Error, stage: &str) -> Error {
+    Error::new(format!("{stage}.{}", error.message()))
+}
+
+fn read_step(step: &mut dyn Step, value: &Json) -> Result<()> {
+    let spec = step.spec();
+    let Json::Object(map) = value else {
+        return Err(Error::new(format!(
+            "expected an object of controls, found {}",
+            kind_of(value)
+        ))
+        .at(spec.id));
+    };
+    for (key, value) in map {
+        let path = format!("{}.{key}", spec.id);
+        match key.as_str() {
+            "on" => {
+                let on = value.as_bool().ok_or_else(|| {
+                    Error::new(format!("expected true or false, found {}", kind_of(value)))
+                        .at(&path)
+                })?;
+                step.set_on(on);
+            }
+            "amount" => {
+                let amount = read_number(value, "a number").map_err(|e| e.at(&path))?;
+                check_number(amount, 0.0, AMOUNT_MAX, "").map_err(|e| e.at(&path))?;
+                step.set_amount(amount);
+            }
+            _ => {
+                let Some(index) = spec.controls.iter().position(|c| c.id == key) else {
+                    let mut known: Vec<_> = spec.controls.iter().map(|c| c.id).collect();
+                    known.extend(["on", "amount"]);
+                    return Err(unknown_key(spec.id, key, &known));
+                };
+                let value = read_value(&spec.controls[index], value).map_err(|e| e.at(&path))?;
+                step.set(index, &value);
+            }
+        }
+    }
+    Ok(())
+}
+
+fn read_number(value: &Json, expectation: &str) -> Result<f64> {
+    value
+        .as_f64()
+        .ok_or_else(|| Error::new(format!("expected {expectation}, found {}", kind_of(value))))
+}
+
+fn read_value(control: &Control, json: &Json) -> Result<Value> {
+    let mismatch = || {
+        Error::new(format!(
+            "expected {}, found {}",
+            control.expectation(),
+            kind_of(json)
+        ))
+    };
+    let value = match control.kind {
+        Kind::Number { .. } => Value::Number(read_number(json, &control.expectation())?),
+        Kind::Switch { .. } => Value::Switch(json.as_bool().ok_or_else(mismatch)?),
+        Kind::Choice { .. } => Value::Choice(control.option(json.as_str().ok_or_else(mismatch)?)?),
+        Kind::Curve { .. } => {
+            let points = json.as_array().ok_or_else(mismatch)?;
+            let point = |p: &Json| match p.as_array().map(Vec::as_slice) {
+                Some([x, y]) => Some([x.as_f64()?, y.as_f64()?]),
+                _ => None,
+            };
+            Value::Curve(
+                points
+                    .iter()
+                    .map(point)
+                    .collect::<Option<_>>()
+                    .ok_or_else(mismatch)?,
+            )
+        }
+    };
+    control.check(&value)?;
+    Ok(value)
+}
+
+/// A value in a message: its kind, and itself if it is short.
+fn kind_of(value: &Json) -> String {
+    match value {
+        Json::Null => "null".to_owned(),
+        Json::Bool(_) | Json::Number(_) => value.to_string(),
+        Json::String(text) if text.chars().count() <= 40 => format!("the text {value}"),
+        Json::String(_) => "a long text".to_owned(),
+        Json::Array(_) => "a list".to_owned(),
+        Json::Object(_) => "an object".to_owned(),
+    }
+}
+
+fn unknown_key(place: &str, key: &str, known: &[&str]) -> Error {
+    let path = if place.is_empty() {
+        key.to_owned()
+    } else {
+        format!("{place}.{key}")
+    };
+    let nearest = known.iter().min_by_key(|id| edits(id, key));
+    let hint = match nearest {
+        Some(id) if edits(id, key) <= 3 => format!("did you mean \"{id}\"?"),
+        _ => format!("known keys are {}", known.join(", ")),
+    };
+    Error::new(format!("{path}: unknown key; {hint}"))
+}
+
+/// Number of single-letter edits between two words (Levenshtein), for "did you mean".
+fn edits(a: &str, b: &str) -> usize {
+    let b: Vec<char> = b.chars().take(64).collect();
+    let mut row: Vec<usize> = (0..=b.len()).collect();
+    for (i, x) in a.chars().enumerate() {
+        let mut diagonal = row[0];
+        row[0] = i + 1;
+        for (j, y) in b.iter().enumerate() {
+            let replaced = diagonal + usize::from(x != *y);
+            diagonal = row[j + 1];
+            row[j + 1] = replaced.min(row[j] + 1).min(row[j + 1] + 1);
+        }
+    }
+    row[b.len()]
+}

@@ -1,0 +1,82 @@
+//! Lens: light before it meets the film. The point part: exposure and the early white balance.
+
+pub mod diffusion;
+
+use crate::look::{self, effective_amount};
+use lookwright_colour::lane::Lane;
+use lookwright_colour::space::{Cat, adaptation, primaries::AP1, white_of};
+use lookwright_colour::{Mat3, PixelMatrix, Rgb};
+
+/// The colour temperature at which light balance does nothing, in kelvin.
+pub const NEUTRAL_KELVIN: f64 = 5500.0;
+
+/// The lens's point part, prepared for pixels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LensPoint {
+    matrix: Option<PixelMatrix>,
+}
+
+impl LensPoint {
+    /// From the look's lens stage.
+    pub fn new(settings: &look::Lens) -> Self {
+        let stops = settings.exposure.stops * effective_amount(&settings.exposure);
+        let light = &settings.light;
+        let balance = light_balance(light.kelvin, light.tint, effective_amount(light));
+        let matrix = Mat3::diagonal([libm::exp2(stops); 3]).after(&balance);
+        Self {
+            matrix: (matrix != Mat3::IDENTITY).then(|| matrix.for_pixels()),
+        }
+    }
+
+    /// Scene light to scene light, both AP1.
+    #[inline(always)]
+    pub fn apply<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
+        match &self.matrix {
+            Some(matrix) => matrix.apply(scene_lin),
+            None => scene_lin,
+        }
+    }
+}
+
+/// The early balance in AP1: a Bradford adaptation from the white of `kelvin` and `tint_duv` to
+/// that of [`NEUTRAL_KELVIN`]. The amount moves the light away from neutral in mired, so every
+/// amount is an adaptation; the identity at neutral settings and at amount 0.
+pub fn light_balance(kelvin: f64, tint_duv: f64, amount: f64) -> Mat3 {
+    let mired = 1e6 / NEUTRAL_KELVIN + (1e6 / kelvin - 1e6 / NEUTRAL_KELVIN) * amount;
+    let tint = tint_duv * amount;
+    if (kelvin == NEUTRAL_KELVIN || amount == 0.0) && tint == 0.0 {
+        return Mat3::IDENTITY;
+    }
+    let light = white_of(1e6 / mired.max(40.0), tint);
+    adaptation(&AP1, light, white_of(NEUTRAL_KELVIN, 0.0), Cat::Bradford)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_chosen_light_becomes_neutral_at_every_brightness() {
+        let neutral = white_of(NEUTRAL_KELVIN, 0.0);
+        for (kelvin, tint) in [(3200.0, 0.0), (4300.0, 0.01), (9000.0, -0.005)] {
+            let balance = light_balance(kelvin, tint, 1.0);
+            // A grey card in that light, as XYZ, and what it must become.
+            let seen = AP1.xyz_to_rgb().apply(white_of(kelvin, tint).to_xyz());
+            let aim = AP1.xyz_to_rgb().apply(neutral.to_xyz());
+            for level in [0.01, 0.18, 4.0] {
+                let out = balance.apply(seen.map(|v| v * level));
+                for i in 0..3 {
+                    assert!((out[i] - aim[i] * level).abs() < 1e-9 * level.max(1.0));
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn neutral_settings_are_the_identity() {
+        assert_eq!(light_balance(NEUTRAL_KELVIN, 0.0, 1.0), Mat3::IDENTITY);
+        assert_eq!(light_balance(3200.0, 0.01, 0.0), Mat3::IDENTITY);
+        let pixel = Rgb::new(0.1_f32, 7.0, -0.2);
+        assert_eq!(LensPoint::new(&look::Lens::default()).apply(pixel), pixel);
+    }
+}

@@ -1,0 +1,154 @@
+//! The light path: six stages from camera code to screen code, prepared for pixels.
+//!
+//! This is the table part of a look: all of it that maps one pixel to one pixel. The texture part
+//! (diffusion, halation, softness, grain, dust) stands between these functions; see `render`.
+
+mod bend;
+pub mod intake;
+pub mod lens;
+pub mod negative;
+pub mod print;
+pub mod scan;
+pub mod screen;
+
+use crate::look::{Delivery, Frame, Look, StageId};
+use lookwright_colour::Rgb;
+use lookwright_colour::lane::Lane;
+
+/// A look for one frame and one delivery, prepared for pixels.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LightPath {
+    intake: intake::IntakePoint,
+    lens: lens::LensPoint,
+    negative: negative::NegativePoint,
+    scan: scan::ScanPoint,
+    print: print::PrintPoint,
+    screen: screen::ScreenPoint,
+}
+
+impl LightPath {
+    /// Prepares every step.
+    pub fn new(look: &Look, frame: &Frame, delivery: &Delivery) -> Self {
+        let negative = negative::NegativePoint::new(&look.negative);
+        let timing = negative.timing();
+        Self {
+            intake: intake::IntakePoint::new(frame),
+            lens: lens::LensPoint::new(&look.lens),
+            negative,
+            scan: scan::ScanPoint::new(&look.scan, timing),
+            print: print::PrintPoint::new(&look.print),
+            screen: screen::ScreenPoint::new(delivery),
+        }
+    }
+
+    /// The frame's code to AP1 scene light, trimmed. Always finite.
+    #[inline(always)]
+    pub fn intake<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+        code.r.apart(
+            #[inline(always)]
+            || self.intake.apply(code),
+        )
+    }
+
+    /// Scene light to scene light, before diffusion.
+    #[inline(always)]
+    pub fn lens<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
+        self.lens.apply(scene_lin)
+    }
+
+    /// Scene light to layer exposure, before halation and softness.
+    #[inline(always)]
+    pub fn expose<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
+        scene_lin.r.apart(
+            #[inline(always)]
+            || self.negative.expose(scene_lin),
+        )
+    }
+
+    /// Layer exposure to density above base, before grain and dust.
+    #[inline(always)]
+    pub fn develop<L: Lane>(&self, exposure: Rgb<L>) -> Rgb<L> {
+        exposure.r.apart(
+            #[inline(always)]
+            || self.negative.develop(exposure),
+        )
+    }
+
+    /// Density above base to the finished scan's code of 1.
+    #[inline(always)]
+    pub fn scan<L: Lane>(&self, density: Rgb<L>) -> Rgb<L> {
+        density.r.apart(
+            #[inline(always)]
+            || self.scan.apply(density),
+        )
+    }
+
+    /// The scan's code to the print's display code: Rec.709 primaries, gamma 2.4, in 0 ... 1.
+    #[inline(always)]
+    pub fn print<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
+        log_code.r.apart(
+            #[inline(always)]
+            || self.print.apply(log_code),
+        )
+    }
+
+    /// The print's display code to the screen's code.
+    #[inline(always)]
+    pub fn screen<L: Lane>(&self, display_code: Rgb<L>) -> Rgb<L> {
+        display_code.r.apart(
+            #[inline(always)]
+            || self.screen.apply(display_code),
+        )
+    }
+
+    /// The numbers as they leave `stage`, without texture, from the frame's code.
+    #[inline(always)]
+    pub fn up_to<L: Lane>(&self, stage: StageId, code: Rgb<L>) -> Rgb<L> {
+        let scene_lin = self.intake(code);
+        if stage == StageId::Intake {
+            return scene_lin;
+        }
+        let scene_lin = self.lens(scene_lin);
+        if stage == StageId::Lens {
+            return scene_lin;
+        }
+        let density = self.develop(self.expose(scene_lin));
+        if stage == StageId::Negative {
+            return density;
+        }
+        let log_code = self.scan(density);
+        if stage == StageId::Scan {
+            return log_code;
+        }
+        let display_code = self.print(log_code);
+        if stage == StageId::Print {
+            return display_code;
+        }
+        self.screen(display_code)
+    }
+
+    /// The whole table part: the frame's code to the screen's code.
+    #[inline(always)]
+    pub fn to_screen<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+        self.up_to(StageId::Screen, code)
+    }
+
+    /// The frame as the camera saw it, without any look: scene light written for the screen,
+    /// limited to its range. The "before" of every comparison.
+    #[inline(always)]
+    pub fn unstyled<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+        self.scene_to_screen(self.intake(code))
+    }
+
+    /// AP1 scene light written for the screen, limited to its range.
+    #[inline(always)]
+    pub fn scene_to_screen<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
+        scene_lin.r.apart(
+            #[inline(always)]
+            || self.screen.from_scene(scene_lin),
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,248 @@
+//! Halation: light that has exposed the film comes back and exposes it again, before development.
+//!
+//! Three ways, of different physics:
+//!
+//! - *base ring*: reflected at the back of the base, see [`ring`];
+//! - *red scatter*: scattered back from just below the emulsion. Returning light meets the red
+//!   layer first and spreads farthest there: `exp(-r / reach)`, with less reach in green and blue;
+//! - *veil*: scattered in the emulsion at all levels, with a heavy tail, `(1 + r^2 / a^2)^(-3/2)`.
+//!
+//! Ring and scatter are light that would otherwise have left through the base: they take the light
+//! above an onset, and add `strength * layer share` of it, spread. The veil only moves light:
+//! `E + s (spread(E) - E)` has no onset and leaves even fields alone. Every kernel holds all of
+//! its light, except that the ring's is dimmed as base and backing dim it.
+//!
+//! Onset, with a knee of one stop to either side of `T = 0.18 2^onset`: nothing below `T/2`, a
+//! parabola up to `2 T`, then `E - 5/4 T`. C1, monotone.
+
+pub mod ring;
+
+use crate::look::HalationMethod;
+use crate::path::negative::gauge::FilmScale;
+use crate::spatial::lobe::{Fineness, exponential, inverse_third};
+use crate::spatial::step::{SpreadStep, spread_whole};
+use crate::spatial::{Core, Lobe, Planes, Spread};
+use lookwright_colour::lane::{Lane, widest};
+use ring::Base;
+
+/// Halation, ready for use.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HalationParams {
+    /// Which way the light takes.
+    pub method: HalationMethod,
+    /// Share of the light that comes back (ring, scatter) or is moved (veil), 0 to 1 and beyond.
+    pub strength: f64,
+    /// Where ring and scatter begin, in stops above mid-grey.
+    pub onset_stops: f64,
+    /// Scatter: radius in the red layer at which it has fallen to 1/e. Veil: radius that holds
+    /// half of its light. The ring's radius is the base's.
+    pub reach_um: f64,
+    /// Share of each layer, red, green, blue.
+    pub layer_shares: [f64; 3],
+    /// The base, for the ring.
+    pub base: Base,
+}
+
+/// How far scattered light reaches in each layer, relative to the red one (common practice, no
+/// source; the order red, green, blue follows from the order of the layers).
+const LAYER_REACH: [f64; 3] = [1.0, 0.72, 0.5];
+/// Exposure beyond this, 22 stops above mid-grey, counts as this; less than 0 and not-a-number
+/// count as 0.
+pub const LARGEST_EXPOSURE: f32 = 1e6;
+
+/// The nearest allowed exposure; not-a-number becomes 0.
+#[inline(always)]
+pub(super) fn finite_exposure<L: Lane>(exposure: L) -> L {
+    exposure.clamp_to(0.0, LARGEST_EXPOSURE)
+}
+
+/// Adds halation to layer exposure in place (mid-grey 0.18). `exposure` is the whole picture, or
+/// a part of it with a margin of [`reach_px`]. Always finite and not negative.
+pub fn halate(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams) {
+    let step = Returning::new(exposure.width, exposure.height, scale, params);
+    spread_whole(&step, exposure);
+}
+
+/// Turns layer exposure into the light that halation adds to it: the plate.
+pub fn added_light(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams) {
+    let step = Returning {
+        kept: [0.0; 3],
+        ..Returning::new(exposure.width, exposure.height, scale, params)
+    };
+    spread_whole(&step, exposure);
+}
+
+/// How many pixels around a part of a picture its halation depends on, but for about 1 % of the
+/// light that comes back.
+#[must_use]
+pub fn reach_px(scale: &FilmScale, params: &HalationParams) -> usize {
+    let um = match params.method {
+        HalationMethod::BaseRing => 12.0 * params.base.thickness_um,
+        HalationMethod::RedScatter => 7.0 * params.reach_um,
+        HalationMethod::Veil => 50.0 * params.reach_um,
+    };
+    scale.px(um) as usize + 16
+}
+
+/// Halation of pictures of one size.
+#[derive(Clone, Debug)]
+pub struct Returning {
+    source: Source,
+    kernels: [Option<Spread>; 3],
+    shares: [f32; 3],
+    /// How much of what was there stays, per layer.
+    kept: [f32; 3],
+}
+
+impl Returning {
+    /// For a picture of `width` by `height` pixels.
+    #[must_use]
+    pub fn new(width: usize, height: usize, scale: &FilmScale, params: &HalationParams) -> Self {
+        let moved = params.method == HalationMethod::Veil;
+        let layers = [0, 1, 2].map(|layer| {
+            let kernel = LayerKernel::new(params, layer);
+            let asked = params.strength.max(0.0) * params.layer_shares[layer].max(0.0);
+            let share = asked * kernel.returned_share;
+            let share = if moved { share.min(1.0) } else { share };
+            let spread = (share > 0.0).then(|| kernel.spread(width, height, scale));
+            (spread, share as f32)
+        });
+        let shares = layers.each_ref().map(|(_, share)| *share);
+        Self {
+            source: Source::new(params),
+            kernels: layers.map(|(spread, _)| spread),
+            shares,
+            kept: shares.map(|share| if moved { 1.0 - share } else { 1.0 }),
+        }
+    }
+}
+
+impl SpreadStep for Returning {
+    fn kernel(&self, layer: usize) -> Option<&Spread> {
+        self.kernels[layer].as_ref()
+    }
+
+    fn source(&self, layer: &[f32], light: &mut [f32]) {
+        widest(
+            #[inline(always)]
+            || {
+                for (s, e) in light.iter_mut().zip(layer) {
+                    *s = self.source.of(*e);
+                }
+            },
+        );
+    }
+
+    fn join(&self, row: [&mut [f32]; 3], spread: [&[f32]; 3]) {
+        for (layer, (row, spread)) in row.into_iter().zip(spread).enumerate() {
+            let (kept, share) = (self.kept[layer], self.shares[layer]);
+            widest(
+                #[inline(always)]
+                || {
+                    for (e, s) in row.iter_mut().zip(spread) {
+                        *e = Lane::max(finite_exposure(*e) * kept + s * share, 0.0);
+                    }
+                },
+            );
+        }
+    }
+}
+
+/// The light that comes back, before it is spread.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Source {
+    low: f32,
+    width: f32,
+}
+
+impl Source {
+    fn new(params: &HalationParams) -> Self {
+        match params.method {
+            HalationMethod::Veil => Self {
+                low: 0.0,
+                width: 0.0,
+            },
+            HalationMethod::BaseRing | HalationMethod::RedScatter => {
+                let onset = 0.18 * libm::exp2(params.onset_stops.clamp(-20.0, 20.0));
+                Self {
+                    low: (onset / 2.0) as f32,
+                    width: (onset * 1.5) as f32,
+                }
+            }
+        }
+    }
+
+    #[inline(always)]
+    fn of<L: Lane>(&self, exposure: L) -> L {
+        let above = finite_exposure(exposure) - self.low;
+        let knee = above.clamp_to(0.0, self.width);
+        let straight = above.max(above.of(self.width)) - self.width;
+        // A knee of no width has no parabola.
+        let curve = if self.width > 0.0 {
+            0.5 / self.width
+        } else {
+            0.0
+        };
+        knee * knee * curve + straight
+    }
+}
+
+/// One layer's kernel on film.
+struct LayerKernel {
+    lobes_um: Vec<Lobe>,
+    hole: Option<(Base, f64)>,
+    returned_share: f64,
+}
+
+impl LayerKernel {
+    fn new(params: &HalationParams, layer: usize) -> Self {
+        let smooth = |lobes_um| Self {
+            lobes_um,
+            hole: None,
+            returned_share: 1.0,
+        };
+        match params.method {
+            HalationMethod::BaseRing => {
+                let kernel = params.base.kernel();
+                Self {
+                    lobes_um: kernel.lobes_um,
+                    hole: Some((params.base, kernel.hole_share)),
+                    returned_share: kernel.returned_share,
+                }
+            }
+            HalationMethod::RedScatter => smooth(exponential(
+                params.reach_um * LAYER_REACH[layer],
+                Fineness::Fine,
+            )),
+            // Half of the light lies within a sqrt 3.
+            HalationMethod::Veil => smooth(inverse_third(
+                params.reach_um / 3.0_f64.sqrt(),
+                Fineness::Octaves,
+            )),
+        }
+    }
+
+    fn spread(&self, width: usize, height: usize, scale: &FilmScale) -> Spread {
+        let lobes: Vec<Lobe> = self
+            .lobes_um
+            .iter()
+            .map(|lobe| Lobe {
+                sigma: scale.px(lobe.sigma),
+                share: lobe.share,
+            })
+            .collect();
+        let Some((base, share)) = self.hole else {
+            return Spread::new(width, height, &lobes, None);
+        };
+        let missing = |r_px: f64| base.missing(r_px * scale.um_per_pixel);
+        let hole = Core {
+            radius_px: scale.px(base.ring_um()),
+            share,
+            profile: &missing,
+        };
+        Spread::new(width, height, &lobes, Some(&hole))
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,56 @@
+//! Density to the scan's log code and back.
+//!
+//! The published code of film scans (H-387; Grayscale Transformations of Digital Film Data,
+//! 1993): 10 bits, 0.002 printing density per code, the negative's base at code 95, 90 % white
+//! at 685. Here a code is a share of 1023.
+
+use crate::path::negative::GREY_DENSITY;
+use lookwright_colour::Rgb;
+use lookwright_colour::lane::Lane;
+
+/// Largest 10-bit code.
+pub const CODE_MAX: f32 = 1023.0;
+/// Code of the negative's base.
+pub const BASE_CODE: f32 = 95.0;
+/// Density of one code.
+pub const DENSITY_PER_CODE: f32 = DENSITY_STEP as f32;
+const DENSITY_STEP: f64 = 0.002;
+/// Gamma of the negative that the published code counts camera stops by.
+pub const NEGATIVE_GAMMA: f64 = 0.6;
+
+/// The 10-bit code of mid-grey on a timed scan.
+pub fn grey_code() -> f64 {
+    f64::from(BASE_CODE) + GREY_DENSITY / DENSITY_STEP
+}
+
+/// How many 10-bit codes one camera stop is.
+pub fn codes_per_stop() -> f64 {
+    NEGATIVE_GAMMA * core::f64::consts::LOG10_2 / DENSITY_STEP
+}
+
+/// Density above base, timed, to log code of 1.
+#[inline(always)]
+pub fn to_code<L: Lane>(density: Rgb<L>, timing: [f32; 3]) -> Rgb<L> {
+    density.zip(
+        Rgb::from_array(timing),
+        #[inline(always)]
+        |d, t| (d + t) * (1.0 / (DENSITY_PER_CODE * CODE_MAX)) + BASE_CODE / CODE_MAX,
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_published_code_points_hold() {
+        let code = |density: f32| to_code(Rgb::grey(density), [0.0; 3]).g * CODE_MAX;
+        for (density, expected) in [(0.0, 95.0), (0.70, 445.0), (1.18, 685.0)] {
+            assert!((code(density) - expected).abs() < 1e-3);
+        }
+        // One camera stop at gamma 0.6 is 90.309 codes (0.6 log10 2 / 0.002).
+        assert!((code(0.180_618) - code(0.0) - 90.309).abs() < 1e-3);
+        assert!((codes_per_stop() - 90.309).abs() < 1e-3);
+        assert!((grey_code() - f64::from(code(0.760_618))).abs() < 1e-3);
+    }
+}

@@ -1,0 +1,96 @@
+//! Scan: density to flat log code, and what a colourist does on it.
+
+pub mod code;
+mod contrast;
+mod curves;
+mod dye_density;
+mod luma;
+mod monotone_curve;
+mod points;
+mod saturation;
+mod split_tone;
+
+pub use contrast::Contrast;
+pub use curves::Curves;
+pub use dye_density::DyeDensity;
+pub use luma::{LUMA, luma};
+pub use monotone_curve::MonotoneCurve;
+pub use points::{POINT_LOG_E, Points};
+pub use saturation::Saturation;
+pub use split_tone::SplitTone;
+
+use crate::look::{self, effective_amount};
+use lookwright_colour::Rgb;
+use lookwright_colour::lane::Lane;
+
+/// The scan, prepared for pixels.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScanPoint {
+    timing: [f32; 3],
+    points: Option<Points>,
+    contrast: Option<Contrast>,
+    curves: Option<Curves>,
+    split_tone: Option<SplitTone>,
+    dye_density: Option<DyeDensity>,
+    saturation: Option<Saturation>,
+}
+
+impl ScanPoint {
+    /// From the look's scan stage and the densities that the set-up adds (the stock's timing).
+    pub fn new(settings: &look::Scan, timing: [f32; 3]) -> Self {
+        Self {
+            timing,
+            points: Points::new(&settings.points, effective_amount(&settings.points)),
+            contrast: Contrast::new(&settings.contrast, effective_amount(&settings.contrast)),
+            curves: Curves::new(&settings.curves, effective_amount(&settings.curves)),
+            split_tone: SplitTone::new(
+                &settings.split_tone,
+                effective_amount(&settings.split_tone),
+            ),
+            dye_density: DyeDensity::new(
+                &settings.dye_density,
+                effective_amount(&settings.dye_density),
+            ),
+            saturation: Saturation::new(
+                &settings.saturation,
+                effective_amount(&settings.saturation),
+            ),
+        }
+    }
+
+    /// Density above base to the finished scan's code of 1.
+    #[inline(always)]
+    pub fn apply<L: Lane>(&self, density: Rgb<L>) -> Rgb<L> {
+        self.grade(code::to_code(density, self.timing))
+    }
+
+    /// The flat scan's code of 1 to the finished scan's.
+    ///
+    /// The balance comes first, in log code, where it is a balance of light. Contrast and curves
+    /// shape each channel. What mixes channels comes last, on the shaped code, so that its
+    /// strength does not depend on the contrast before it; density before saturation, so that
+    /// saturation can take back purity and leave the density.
+    #[inline(always)]
+    pub fn grade<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
+        let mut code = log_code;
+        if let Some(step) = &self.points {
+            code = step.apply(code);
+        }
+        if let Some(step) = &self.contrast {
+            code = step.apply(code);
+        }
+        if let Some(step) = &self.curves {
+            code = step.apply(code);
+        }
+        if let Some(step) = &self.split_tone {
+            code = step.apply(code);
+        }
+        if let Some(step) = &self.dye_density {
+            code = step.apply(code);
+        }
+        if let Some(step) = &self.saturation {
+            code = step.apply(code);
+        }
+        code
+    }
+}

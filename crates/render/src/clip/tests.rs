@@ -1,0 +1,136 @@
+//! A clip's frames against the picture at rest.
+
+use super::*;
+use crate::render;
+use lookwright_film::look::{Delivery, Frame, Look, StockClass};
+use lookwright_film::spatial::Window;
+
+const SIZE: (usize, usize) = (400, 225);
+
+/// All colours at all brightnesses, slowly, with a few lamps: RGBA, 8 bits.
+fn frame() -> Vec<u8> {
+    let (width, height) = SIZE;
+    let code = |i: usize, channel: usize| {
+        let (x, y) = (i % width, i / width);
+        if x % 97 < 5 && y % 61 < 5 {
+            return 255;
+        }
+        let light = 0.02 + 0.9 * x as f32 / width as f32;
+        let turn = y as f32 / height as f32 + channel as f32 / 3.0;
+        let tinted = light + 0.25 * light * libm::sinf(core::f32::consts::TAU * turn);
+        (tinted.clamp(0.0, 1.0) * 255.0) as u8
+    };
+    (0..width * height)
+        .flat_map(|i| [code(i, 0), code(i, 1), code(i, 2), 255])
+        .collect()
+}
+
+fn job(look: Look) -> Job {
+    Job {
+        look,
+        frame: Frame::read(r#"{"source":{"encoding":"srgb"}}"#).unwrap(),
+        delivery: Delivery::default(),
+        stage: StageId::Screen,
+        window: Window::whole(SIZE.0, SIZE.1),
+        frame_number: 0,
+    }
+}
+
+/// A look with all texture but grain, which a clip draws otherwise.
+fn without_grain(class: StockClass) -> Look {
+    let mut look = Look::starting(class);
+    look.lens.diffusion.on = true;
+    look.lens.diffusion.strength = 0.1;
+    look.negative.halation.on = true;
+    look.negative.grain.on = false;
+    look
+}
+
+fn exact(job: &Job) -> Vec<u8> {
+    let mut picture = Planes::filled(SIZE.0, SIZE.1, 0.0);
+    read(
+        &frame(),
+        &mut picture.planes.each_mut().map(Vec::as_mut_slice),
+    );
+    let out = if job.stage == StageId::Intake {
+        crate::unstyled(picture, job)
+    } else {
+        render(picture, job)
+    };
+    crate::to_rgba8(&out)
+}
+
+fn played(job: &Job, number: u32) -> Vec<u8> {
+    let mut rgba = frame();
+    let mut renderer = ClipRenderer::new(job, SIZE.0, SIZE.1, None).unwrap();
+    renderer.render(&mut rgba, number);
+    rgba
+}
+
+/// How far the codes are apart, sorted.
+fn apart(a: &[u8], b: &[u8]) -> Vec<u8> {
+    let mut apart: Vec<u8> = a.iter().zip(b).map(|(a, b)| a.abs_diff(*b)).collect();
+    apart.sort_unstable();
+    apart
+}
+
+fn share(apart: &[u8], of: f64) -> u8 {
+    apart[((apart.len() - 1) as f64 * of) as usize]
+}
+
+#[test]
+fn a_played_frame_is_near_the_exact_one() {
+    for class in [
+        StockClass::Tungsten500,
+        StockClass::Daylight50,
+        StockClass::Panchromatic250,
+    ] {
+        for stage in [StageId::Screen, StageId::Scan, StageId::Intake] {
+            let job = Job {
+                stage,
+                ..job(without_grain(class))
+            };
+            let apart = apart(&played(&job, 4), &exact(&job));
+            let (half, most, nearly) =
+                (share(&apart, 0.5), share(&apart, 0.9), share(&apart, 0.99));
+            assert!(
+                half == 0 && most <= 1 && nearly <= 2,
+                "{class:?} {stage:?}: {half} {most} {nearly}"
+            );
+        }
+    }
+}
+
+#[test]
+fn the_look_matters_and_grain_and_dust_follow_the_frame() {
+    let mut look = without_grain(StockClass::Tungsten500);
+    let clean = played(&job(look.clone()), 1);
+    look.negative.grain.on = true;
+    look.negative.grain.strength = 3.0;
+    let grained = played(&job(look.clone()), 1);
+    assert!(share(&apart(&clean, &grained), 0.5) >= 1);
+    assert_eq!(grained, played(&job(look.clone()), 1));
+    assert_ne!(grained, played(&job(look.clone()), 2));
+    look.negative.grain.on = false;
+    look.negative.dust.on = true;
+    look.negative.dust.rate = 300.0;
+    let dusty = played(&job(look.clone()), 1);
+    assert_ne!(dusty, clean);
+    assert_eq!(dusty, played(&job(look.clone()), 1));
+    assert_ne!(dusty, played(&job(look), 2));
+}
+
+#[test]
+fn a_renderer_suits_its_job_whatever_the_frame() {
+    let now = job(without_grain(StockClass::Daylight250));
+    let renderer = ClipRenderer::new(&now, SIZE.0, SIZE.1, None).unwrap();
+    let later = Job {
+        frame_number: 9,
+        ..now.clone()
+    };
+    assert!(renderer.suits(&later, SIZE.0, SIZE.1));
+    assert!(!renderer.suits(&now, SIZE.0 / 2, SIZE.1));
+    let mut other = now;
+    other.look.scan.contrast.slope += 0.1;
+    assert!(!renderer.suits(&other, SIZE.0, SIZE.1));
+}

@@ -1,0 +1,47 @@
+//! Rows that a share keeps between its rounds.
+
+use lookwright_film::spatial::Planes;
+use lookwright_film::spatial::step::Strip;
+
+/// The rows of a share, and those around them that it takes, as they are after some links.
+pub(super) struct Kept {
+    pub(super) links: usize,
+    pub(super) strip: Strip,
+    /// Rows that are to be put in place, and the first one's number.
+    late: Option<(usize, Planes)>,
+}
+
+impl Kept {
+    pub(super) fn new(links: usize, strip: Strip) -> Self {
+        Self {
+            links,
+            strip,
+            late: None,
+        }
+    }
+
+    /// Puts rows in place of what they were made from, strip by strip from the top, which spares the
+    /// memory of both. The strip below is made from this one's last rows too, so they are put there
+    /// once that one comes.
+    pub(super) fn replace(&mut self, first: usize, rows: Planes) {
+        if let Some((first, rows)) = self.late.replace((first, rows)) {
+            self.put(first, &rows);
+        }
+    }
+
+    /// Ends a round of [`Self::replace`].
+    pub(super) fn replaced(mut self, links: usize) -> Self {
+        if let Some((first, rows)) = self.late.take() {
+            self.put(first, &rows);
+        }
+        self.links = links;
+        self
+    }
+
+    fn put(&mut self, first: usize, rows: &Planes) {
+        let start = (first - self.strip.first) * rows.width;
+        for (kept, plane) in self.strip.picture.planes.iter_mut().zip(&rows.planes) {
+            kept[start..start + plane.len()].copy_from_slice(plane);
+        }
+    }
+}

@@ -1,0 +1,126 @@
+//! Strip by strip: full-size pictures in memory that hardly grows with them.
+//!
+//! A strip is rendered from the picture's rows each time it is needed, with a few rows around it
+//! for every step that spreads light. What is spread wider than that is gathered before, in one
+//! round over all strips for each such step, on pictures of half the size (see
+//! [`lookwright_film::spatial::step`]). The numbers are those of [`super::render`], bit by bit, whatever the
+//! strips and whoever works on them. A picture may also be rendered in shares; see [`Share`].
+
+mod kept;
+mod links;
+mod recent;
+mod share;
+mod taken;
+
+use core::ops::Range;
+
+use super::plan::Job;
+use lookwright_colour::error::Result;
+use lookwright_film::spatial::Planes;
+pub use lookwright_film::spatial::gathering::{Offer, Sheet};
+pub use recent::Recent;
+pub use share::{SHARE_ROWS, Share};
+pub use taken::{Taken, Work};
+
+/// Who renders strips: one thread or several.
+pub trait Workers {
+    /// Does `work(i)` for every `i` below `count`, and hands the results to `take` in that order.
+    ///
+    /// # Errors
+    /// The first that `take` gives; the work that is left then stays undone.
+    fn each<T: Send>(
+        &self,
+        count: usize,
+        work: impl Fn(usize) -> T + Sync,
+        take: impl FnMut(usize, T) -> Result<()>,
+    ) -> Result<()>;
+}
+
+/// The caller's own thread does everything.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct OneThread;
+
+impl Workers for OneThread {
+    fn each<T: Send>(
+        &self,
+        count: usize,
+        work: impl Fn(usize) -> T + Sync,
+        mut take: impl FnMut(usize, T) -> Result<()>,
+    ) -> Result<()> {
+        (0..count).try_for_each(|i| take(i, work(i)))
+    }
+}
+
+/// A picture that gives its rows in its frame's code.
+pub trait Source: Sync {
+    /// Columns and rows.
+    fn size(&self) -> (usize, usize);
+    /// Some of the rows.
+    fn rows(&self, rows: Range<usize>) -> Planes;
+}
+
+/// Renders a whole picture strip by strip: `take(first row, strip)` from the top. `watch(share)` is
+/// told after each strip how much of the work is done.
+///
+/// # Errors
+/// The first that `take` or `watch` gives: that is how a rendering is cancelled.
+pub fn render_strips(
+    source: &impl Source,
+    job: &Job,
+    workers: &impl Workers,
+    watch: impl FnMut(f64) -> Result<()>,
+    take: impl FnMut(usize, Planes) -> Result<()>,
+) -> Result<()> {
+    let size = source.size();
+    let whole = Share::new(size, job, 0..size.1);
+    all_rounds(whole, source, workers, watch, take)
+}
+
+/// The same without any look; see [`super::unstyled`].
+///
+/// # Errors
+/// As [`render_strips`].
+pub fn unstyled_strips(
+    source: &impl Source,
+    job: &Job,
+    workers: &impl Workers,
+    watch: impl FnMut(f64) -> Result<()>,
+    take: impl FnMut(usize, Planes) -> Result<()>,
+) -> Result<()> {
+    let size = source.size();
+    let whole = Share::unstyled(size, job, 0..size.1);
+    all_rounds(whole, source, workers, watch, take)
+}
+
+/// A share that is the whole picture, from the first strip to the last.
+fn all_rounds(
+    mut share: Share,
+    source: &impl Source,
+    workers: &impl Workers,
+    mut watch: impl FnMut(f64) -> Result<()>,
+    mut take: impl FnMut(usize, Planes) -> Result<()>,
+) -> Result<()> {
+    loop {
+        let mut taken = share.begin();
+        workers.each(
+            share.strips(),
+            |strip| share.work(strip, source, &mut Recent::default()),
+            |strip, work| {
+                if let Some(rows) = taken.take(work) {
+                    take(share.first_row(strip), rows)?;
+                }
+                watch(share.done(strip + 1))
+            },
+        )?;
+        if share.is_last() {
+            return Ok(());
+        }
+        for layer in 0..3 {
+            share.close(&mut taken, layer);
+        }
+        share.next_round(taken);
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,38 @@
+//! What one strip leaves for the next.
+
+use core::ops::Range;
+use std::collections::BTreeMap;
+
+use lookwright_film::spatial::step::{Room, STRIP_MARGIN, Strip};
+
+/// The last rows of a strip, as they are before each link that spreads: the next strip needs them
+/// too.
+#[derive(Default)]
+pub struct Recent {
+    strips: BTreeMap<usize, Strip>,
+    /// What steps work in.
+    pub(super) room: Room,
+}
+
+impl Recent {
+    /// What was left before a link, if it begins with row `first`.
+    pub(super) fn take(&mut self, link: usize, first: usize) -> Option<Strip> {
+        self.strips
+            .remove(&link)
+            .filter(|strip| strip.first == first)
+    }
+
+    /// Leaves what the strip below `rows` needs of a strip.
+    pub(super) fn leave(&mut self, link: usize, strip: Strip, rows: &Range<usize>) {
+        let first = rows.end.saturating_sub(STRIP_MARGIN).max(strip.first);
+        let picture = strip.part(&(first..strip.first + strip.picture.height));
+        self.strips.insert(
+            link,
+            Strip {
+                picture,
+                first,
+                full_height: strip.full_height,
+            },
+        );
+    }
+}

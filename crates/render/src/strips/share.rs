@@ -1,0 +1,391 @@
+//! A share of a picture's rows, rendered strip by strip in rounds.
+//!
+//! Shares depend on each other only between rounds, by plain numbers ([`Taken::told`]), so several
+//! workers that have no memory in common can each render one.
+
+use super::super::plan::Job;
+use super::super::texture;
+use super::Source;
+use super::kept::Kept;
+use super::links::{Link, links, unstyled_links};
+use super::recent::Recent;
+use super::taken::{Taken, Work};
+use core::array;
+use core::ops::Range;
+use lookwright_film::spatial::Planes;
+use lookwright_film::spatial::gathering::{Gathering, Offer, Sheet};
+use lookwright_film::spatial::step::{Coarse, Room, STRIP_MARGIN, Strip};
+
+/// Pixels of a strip, about: a strip and what it takes to make it stay below 100 MB.
+const STRIP_PIXELS: usize = 3 << 19;
+/// Pixels of a strip that finds what the one above it has left, about: there are no rows around it
+/// to be made again, so it may be small.
+const FOLLOWING_PIXELS: usize = 1 << 19;
+/// Fewest rows of a strip, so that the rows around it are the smaller part.
+const ROWS_MIN: usize = 64;
+/// A share of no more pixels is kept as it is before each wide step, at 12 bytes per pixel, so
+/// that nothing is done twice. A larger one is made again from the picture's rows in each round.
+const KEPT_PIXELS: usize = if cfg!(target_pointer_width = "64") {
+    16 << 20
+} else {
+    8 << 20
+};
+/// What gathering from kept rows costs, next to a round that renders.
+const GATHERING_KEPT: f64 = 0.15;
+
+/// Shares begin at multiples of these rows.
+pub const SHARE_ROWS: usize = 16;
+
+/// What is done to all strips before anything else is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Round {
+    /// Keeps the rows as they are before a link.
+    Keep(usize),
+    /// Gathers what a link spreads far.
+    Gather(usize),
+    /// Gives the finished rows.
+    Finish,
+}
+
+/// A share of a picture.
+pub struct Share {
+    job: Job,
+    links: Vec<Link>,
+    width: usize,
+    height: usize,
+    /// The rows that are its own.
+    rows: Range<usize>,
+    strip_rows: usize,
+    in_sequence: bool,
+    kept: Option<Kept>,
+    rounds: Vec<Round>,
+    /// The round that it is in.
+    round: usize,
+}
+
+impl Share {
+    /// `rows` of a picture of `size`, columns by rows: they begin at a multiple of [`SHARE_ROWS`] and
+    /// end at one or with the picture.
+    pub fn new(size: (usize, usize), job: &Job, rows: Range<usize>) -> Self {
+        Self::of(size, job, rows, links(size, job), KEPT_PIXELS)
+    }
+
+    /// The same without any look; see [`super::super::unstyled`].
+    pub fn unstyled(size: (usize, usize), job: &Job, rows: Range<usize>) -> Self {
+        Self::of(size, job, rows, unstyled_links(job), KEPT_PIXELS)
+    }
+
+    pub(super) fn of(
+        (width, height): (usize, usize),
+        job: &Job,
+        rows: Range<usize>,
+        links: Vec<Link>,
+        most_kept: usize,
+    ) -> Self {
+        let keeps = width * rows.len() <= most_kept;
+        let wide = (0..links.len()).filter(|&i| links[i].is_wide());
+        let mut rounds = Vec::new();
+        for link in wide {
+            if keeps {
+                rounds.push(Round::Keep(link));
+            }
+            rounds.push(Round::Gather(link));
+        }
+        rounds.push(Round::Finish);
+        Self {
+            job: job.clone(),
+            links,
+            width,
+            height,
+            rows,
+            strip_rows: rows_of(width, STRIP_PIXELS),
+            in_sequence: false,
+            kept: None,
+            rounds,
+            round: 0,
+        }
+    }
+
+    /// For strips that are worked on one after the other from the top, each with what the last one
+    /// has left, by [`Self::follow`].
+    #[must_use]
+    pub fn in_sequence(mut self) -> Self {
+        self.in_sequence = true;
+        self.strip_rows = rows_of(self.width, FOLLOWING_PIXELS);
+        self
+    }
+
+    /// How many strips its round has.
+    pub fn strips(&self) -> usize {
+        self.span().len().div_ceil(self.strip_rows)
+    }
+
+    /// Whether other shares have to hear of what its round gathers; see [`Self::offer`].
+    pub fn gathers(&self) -> bool {
+        matches!(self.rounds[self.round], Round::Gather(_))
+    }
+
+    /// Whether its round is the last, which gives finished rows.
+    pub fn is_last(&self) -> bool {
+        self.rounds[self.round] == Round::Finish
+    }
+
+    /// How much of the whole work is done after `strips` of its round, 0 to 1.
+    pub fn done(&self, strips: usize) -> f64 {
+        let keeps = self.rounds.iter().any(|r| matches!(r, Round::Keep(_)));
+        let cost = |round: &Round| match round {
+            Round::Gather(_) if keeps => GATHERING_KEPT,
+            _ => 1.0,
+        };
+        let all: f64 = self.rounds.iter().map(cost).sum();
+        let before: f64 = self.rounds[..self.round].iter().map(cost).sum();
+        let share = strips as f64 / self.strips().max(1) as f64;
+        let now = cost(&self.rounds[self.round]) * share;
+        ((before + now) / all).min(1.0)
+    }
+
+    /// The rows of the source that a strip of its round is made from, without what the one above it
+    /// has left if it is worked on `after` that one: none, if what it needs is kept.
+    pub fn needs(&self, strip: usize, after: bool) -> Range<usize> {
+        let all = self.needs_alone(strip);
+        match strip.checked_sub(1).filter(|_| after) {
+            Some(above) => all.start.max(self.needs_alone(above).end)..all.end,
+            None => all,
+        }
+    }
+
+    fn needs_alone(&self, strip: usize) -> Range<usize> {
+        if self.kept.is_some() {
+            return 0..0;
+        }
+        let links = match self.rounds[self.round] {
+            Round::Keep(link) => link,
+            Round::Gather(link) => link + 1,
+            Round::Finish => self.links.len(),
+        };
+        let margin = STRIP_MARGIN * self.spreading(0..links);
+        self.around(&self.strip(strip), margin)
+    }
+
+    /// Begins its round: room for what its strips give.
+    pub fn begin(&self) -> Taken {
+        let mut taken = Taken::default();
+        match self.rounds[self.round] {
+            Round::Keep(_) if !self.replaces() => {
+                let pixels = self.width * self.span().len();
+                taken.kept.width = self.width;
+                taken.kept.planes = array::from_fn(|_| Vec::with_capacity(pixels));
+            }
+            Round::Gather(link) => {
+                if let Link::Spread(step, _) = &self.links[link] {
+                    taken.gathering = Gathering::new(step.as_ref(), &self.rows, &self.used(link));
+                }
+            }
+            _ => {}
+        }
+        taken
+    }
+
+    /// Does a strip of its round. `recent` is new, or has been through the strips above.
+    pub fn work(&self, strip: usize, source: &impl Source, recent: &mut Recent) -> Work {
+        let rows = self.strip(strip);
+        match self.rounds[self.round] {
+            Round::Keep(link) => Work::Kept(self.rendered(link, rows, source, recent)),
+            Round::Gather(link) => match &self.links[link] {
+                Link::Spread(step, _) => {
+                    let gather = |strip: &Strip, room: &mut Room| {
+                        Gathering::part(step.as_ref(), strip, rows.clone(), room)
+                    };
+                    Work::Halved(self.on_margin(link, &rows, source, recent, gather))
+                }
+                _ => Work::Kept(Planes::default()),
+            },
+            Round::Finish => Work::Finished(self.rendered(self.links.len(), rows, source, recent)),
+        }
+    }
+
+    /// Does the next strip of its round and takes in what it gives; gives back finished rows.
+    /// `recent` has been through the strips above.
+    pub fn follow(
+        &mut self,
+        strip: usize,
+        source: &impl Source,
+        recent: &mut Recent,
+        taken: &mut Taken,
+    ) -> Option<Planes> {
+        let first = self.first_row(strip);
+        match (self.work(strip, source, recent), &mut self.kept) {
+            (Work::Kept(rows), Some(kept)) => {
+                kept.replace(first, rows);
+                None
+            }
+            (work, _) => taken.take(work),
+        }
+    }
+
+    /// Whether its strips replace what was kept before.
+    fn replaces(&self) -> bool {
+        self.in_sequence && self.kept.is_some()
+    }
+
+    /// The first of the picture's rows that a strip of its round gives.
+    pub fn first_row(&self, strip: usize) -> usize {
+        self.strip(strip).start
+    }
+
+    /// What it has of a sheet after a gathering round, which may be nothing. The other shares are
+    /// told of what they want ([`Taken::told`]) and heard ([`Taken::hear`]), first of level 1, then of
+    /// level 2, and then the layer is closed. So are all layers before the round ends.
+    pub fn offer(&self, taken: &mut Taken, sheet: Sheet) -> Offer {
+        if let Round::Gather(link) = self.rounds[self.round]
+            && let Link::Spread(step, _) = &self.links[link]
+        {
+            return taken.gathering.offer(step.as_ref(), sheet);
+        }
+        Offer::default()
+    }
+
+    /// Makes of a layer what is spread far.
+    pub fn close(&mut self, taken: &mut Taken, layer: usize) {
+        if let Round::Gather(link) = self.rounds[self.round]
+            && let Link::Spread(step, coarse) = &mut self.links[link]
+        {
+            taken.gathering.close(step.as_ref(), layer, coarse);
+        }
+    }
+
+    /// Goes on to the next round.
+    pub fn next_round(&mut self, taken: Taken) {
+        if let Round::Keep(link) = self.rounds[self.round] {
+            let before = self.kept.take().filter(|_| self.in_sequence);
+            let new = || Strip {
+                picture: taken.kept,
+                first: self.span().start,
+                full_height: self.height,
+            };
+            self.kept = Some(match before {
+                Some(kept) => kept.replaced(link),
+                None => Kept::new(link, new()),
+            });
+            // What made them is not needed any more.
+            for link in &mut self.links[..link] {
+                if let Link::Spread(_, coarse) = link {
+                    *coarse = Coarse::NONE;
+                }
+            }
+        }
+        self.round += 1;
+    }
+
+    /// The picture's rows that a link which spreads light is used for in the end.
+    fn used(&self, link: usize) -> Range<usize> {
+        let margin = STRIP_MARGIN * self.spreading(link + 1..self.links.len());
+        self.around(&self.rows, margin)
+    }
+
+    /// The rows that its round gives.
+    fn span(&self) -> Range<usize> {
+        match self.rounds[self.round] {
+            Round::Keep(link) => {
+                let margin = STRIP_MARGIN * self.spreading(link..self.links.len());
+                self.around(&self.rows, margin)
+            }
+            _ => self.rows.clone(),
+        }
+    }
+
+    fn strip(&self, index: usize) -> Range<usize> {
+        let span = self.span();
+        let first = span.start + index * self.strip_rows;
+        first..span.end.min(first + self.strip_rows)
+    }
+
+    /// How many of some links depend on pixels around.
+    fn spreading(&self, links: Range<usize>) -> usize {
+        self.links[links].iter().filter(|l| l.spreads()).count()
+    }
+
+    fn around(&self, rows: &Range<usize>, margin: usize) -> Range<usize> {
+        rows.start.saturating_sub(margin)..self.height.min(rows.end + margin)
+    }
+
+    /// `rows` after the first `count` links.
+    fn rendered(
+        &self,
+        count: usize,
+        rows: Range<usize>,
+        source: &impl Source,
+        recent: &mut Recent,
+    ) -> Planes {
+        if let Some(kept) = self.kept.as_ref().filter(|kept| kept.links == count) {
+            return kept.strip.part(&rows);
+        }
+        let Some(before) = count.checked_sub(1) else {
+            return source.rows(rows);
+        };
+        match &self.links[before] {
+            Link::Point(run) => {
+                let mut picture = self.rendered(before, rows, source, recent);
+                run(&mut picture);
+                picture
+            }
+            Link::Place => {
+                let mut job = self.job.clone();
+                job.window.y0 += rows.start as u32;
+                let mut picture = self.rendered(before, rows, source, recent);
+                texture::grain_and_dust(&mut picture, &job);
+                picture
+            }
+            Link::Spread(step, coarse) => {
+                let spread = |strip: &Strip, room: &mut Room| {
+                    strip.spread(step.as_ref(), coarse, rows.clone(), room)
+                };
+                self.on_margin(before, &rows, source, recent, spread)
+            }
+        }
+    }
+
+    /// Does something with `rows` and those around them as they are after the first `count` links.
+    fn on_margin<T>(
+        &self,
+        count: usize,
+        rows: &Range<usize>,
+        source: &impl Source,
+        recent: &mut Recent,
+        work: impl FnOnce(&Strip, &mut Room) -> T,
+    ) -> T {
+        if let Some(kept) = self.kept.as_ref().filter(|kept| kept.links == count) {
+            return work(&kept.strip, &mut recent.room);
+        }
+        let strip = self.with_margin(count, rows, source, recent);
+        let done = work(&strip, &mut recent.room);
+        recent.leave(count, strip, rows);
+        done
+    }
+
+    fn with_margin(
+        &self,
+        count: usize,
+        rows: &Range<usize>,
+        source: &impl Source,
+        recent: &mut Recent,
+    ) -> Strip {
+        let rows = self.around(rows, STRIP_MARGIN);
+        let mut strip = recent.take(count, rows.start).unwrap_or(Strip {
+            picture: Planes::filled(self.width, 0, 0.0),
+            first: rows.start,
+            full_height: self.height,
+        });
+        let there = rows.start + strip.picture.height;
+        if there < rows.end {
+            let new = self.rendered(count, there..rows.end, source, recent);
+            strip.picture.append(new);
+        }
+        strip
+    }
+}
+
+fn rows_of(width: usize, pixels: usize) -> usize {
+    let rows = (pixels / width.max(1)).max(ROWS_MIN);
+    rows.next_multiple_of(SHARE_ROWS)
+}

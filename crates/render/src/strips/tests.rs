@@ -1,0 +1,277 @@
+//! Strips and shares against the whole picture.
+
+use super::links::links;
+use super::*;
+use crate::{render, unstyled};
+use lookwright_colour::error::Error;
+use lookwright_film::look::{Delivery, Frame, HalationMethod, Look, Options, StageId, StockClass};
+use lookwright_film::spatial::Window;
+
+impl Source for Planes {
+    fn size(&self) -> (usize, usize) {
+        (self.width, self.height)
+    }
+    fn rows(&self, rows: Range<usize>) -> Planes {
+        let span = rows.start * self.width..rows.end * self.width;
+        Planes {
+            width: self.width,
+            height: rows.len(),
+            planes: self
+                .planes
+                .each_ref()
+                .map(|plane| plane[span.clone()].to_vec()),
+        }
+    }
+}
+
+/// A noisy night with lamps, some of them where strips meet.
+fn night(width: usize, height: usize) -> Planes {
+    let mut picture = Planes::filled(width, height, 0.0);
+    let mut state = 7_u32;
+    for plane in &mut picture.planes {
+        for (i, value) in plane.iter_mut().enumerate() {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            let noise = (state >> 8) as f32 / 16_777_216.0;
+            *value = if i % 4099 == 60 {
+                0.98
+            } else {
+                0.2 + 0.3 * noise
+            };
+        }
+    }
+    picture
+}
+
+fn job(width: usize, height: usize) -> Job {
+    let mut look = Look::starting(StockClass::Tungsten500);
+    look.for_each_step(|step| step.set_on(true));
+    Job {
+        look,
+        frame: Frame::read(r#"{"source":{"encoding":"logc3"}}"#).unwrap(),
+        delivery: Delivery::default(),
+        stage: StageId::Screen,
+        window: Window::whole(width, height),
+        frame_number: 5,
+    }
+}
+
+/// All strips on top of each other, without keeping anything between the rounds.
+fn joined_anew(source: &Planes, job: &Job) -> Planes {
+    let size = source.size();
+    let share = Share::of(size, job, 0..size.1, links(size, job), 0);
+    let mut out = Planes::filled(source.width, 0, 0.0);
+    let take = |_, strip: Planes| {
+        out.append(strip);
+        Ok(())
+    };
+    all_rounds(share, source, &OneThread, |_| Ok(()), take).unwrap();
+    out
+}
+
+/// A picture that only has the rows that a share asked for.
+struct Asked<'a>(&'a Planes, Range<usize>);
+
+impl Source for Asked<'_> {
+    fn size(&self) -> (usize, usize) {
+        self.0.size()
+    }
+    fn rows(&self, rows: Range<usize>) -> Planes {
+        assert_eq!(rows, self.1, "other rows than were asked for");
+        self.0.rows(rows)
+    }
+}
+
+/// Each of `count` with each other.
+fn pairs(count: usize) -> impl Iterator<Item = (usize, usize)> {
+    (0..count * count)
+        .map(move |i| (i / count, i % count))
+        .filter(|(from, to)| from != to)
+}
+
+/// In shares that begin at `cuts`, each of which keeps at most `most_kept` pixels.
+fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Planes {
+    let size = source.size();
+    let ends = cuts.iter().skip(1).chain([&size.1]);
+    let mut shares: Vec<Share> = cuts
+        .iter()
+        .zip(ends)
+        .map(|(&from, &to)| {
+            Share::of(size, job, from..to, links(size, job), most_kept).in_sequence()
+        })
+        .collect();
+    let mut out = vec![Planes::filled(source.width, 0, 0.0); shares.len()];
+    loop {
+        let mut taken: Vec<Taken> = shares.iter().map(Share::begin).collect();
+        for ((share, taken), out) in shares.iter_mut().zip(&mut taken).zip(&mut out) {
+            let mut recent = Recent::default();
+            for strip in 0..share.strips() {
+                let asked = Asked(source, share.needs(strip, true));
+                if let Some(rows) = share.follow(strip, &asked, &mut recent, taken) {
+                    out.append(rows);
+                }
+            }
+        }
+        if shares[0].is_last() {
+            break;
+        }
+        for layer in 0..3 {
+            for sheet in [1, 2].map(|level| Sheet { layer, level }) {
+                let both = shares.iter().zip(&mut taken);
+                let offers: Vec<Offer> = both.map(|(s, t)| s.offer(t, sheet)).collect();
+                for (from, to) in pairs(shares.len()) {
+                    let (own, wanted) = (&offers[from].own, &offers[to].wanted);
+                    let rows = own.start.max(wanted.start)..own.end.min(wanted.end);
+                    if !rows.is_empty() {
+                        let values = taken[from].told(sheet, rows.clone()).unwrap();
+                        assert_eq!(values.len(), rows.len() * offers[to].columns);
+                        taken[to].hear(sheet, rows.start, &values).unwrap();
+                    }
+                }
+            }
+            for (share, taken) in shares.iter_mut().zip(&mut taken) {
+                share.close(taken, layer);
+            }
+        }
+        for (share, taken) in shares.iter_mut().zip(taken) {
+            share.next_round(taken);
+        }
+    }
+    let mut whole = Planes::filled(source.width, 0, 0.0);
+    out.into_iter().for_each(|part| whole.append(part));
+    whole
+}
+
+#[test]
+fn shares_are_the_whole_picture_bit_by_bit() {
+    for (width, height, cuts) in [
+        (301, 259, &[0, 128][..]),
+        (301, 258, &[0, 16, 144, 240]),
+        // Strips of the fewest rows.
+        (8_200, 300, &[0, 160]),
+        (24_600, 131, &[0, 64]),
+        (40, 35, &[0, 32]),
+    ] {
+        let source = night(width, height);
+        let job = job(width, height);
+        let whole = render(source.clone(), &job);
+        for most_kept in [0, usize::MAX] {
+            let parts = shared(&source, &job, cuts, most_kept);
+            assert!(parts == whole, "{width} x {height}, {cuts:?}, {most_kept}");
+        }
+    }
+}
+
+#[test]
+fn what_is_no_part_of_the_picture_is_refused() {
+    let (source, job) = (night(64, 320), job(64, 320));
+    let mut share = Share::new((64, 320), &job, 0..32);
+    while !share.gathers() {
+        let mut taken = share.begin();
+        for strip in 0..share.strips() {
+            taken.take(share.work(strip, &source, &mut Recent::default()));
+        }
+        share.next_round(taken);
+    }
+    let one = Sheet { layer: 0, level: 1 };
+    let two = Sheet { layer: 0, level: 2 };
+    let mut taken = share.begin();
+    // Half of 64 columns and six beyond the edge; half of 32 rows and those around them that two more
+    // steps bring along, doubling takes, and filters reach.
+    let offer = share.offer(&mut taken, one);
+    assert_eq!((offer.own, offer.columns), (0..16, 38));
+    assert_eq!(offer.wanted, 0..16 + 2 * 16 / 2 + 1 + 16);
+    for (first, values) in [(0, 37), (47, 3 * 38), (usize::MAX, 38)] {
+        let refused = taken.hear(one, first, &vec![0.0; values]).unwrap_err();
+        assert!(refused.message().contains("not of this picture"));
+    }
+    for rows in [14..17, 16..17, 3..3] {
+        assert!(taken.told(one, rows).is_err(), "it has the rows 0..16");
+    }
+    assert!(taken.told(two, 0..1).is_err(), "level 2 is not begun");
+    assert!(taken.hear(two, 0, &[0.0; 22]).is_err());
+    let offer = share.offer(&mut taken, two);
+    assert_eq!((offer.own, offer.wanted, offer.columns), (0..8, 0..86, 22));
+    share.close(&mut taken, 0);
+    assert!(taken.told(one, 0..1).is_err(), "the layer is closed");
+}
+
+/// All strips on top of each other.
+fn joined(source: &Planes, job: &Job) -> Planes {
+    let mut out = Planes::filled(source.width, 0, 0.0);
+    let take = |first: usize, strip: Planes| {
+        assert_eq!(first, out.height);
+        out.height += strip.height;
+        for (whole, part) in out.planes.iter_mut().zip(&strip.planes) {
+            whole.extend(part);
+        }
+        Ok(())
+    };
+    render_strips(source, job, &OneThread, |_| Ok(()), take).unwrap();
+    out
+}
+
+#[test]
+fn strips_are_the_whole_picture_bit_by_bit() {
+    // Wide pictures make strips of the fewest rows: 64.
+    for (width, height) in [(24_600, 131), (24_601, 64), (30, 90)] {
+        let source = night(width, height);
+        let mut job = job(width, height);
+        for method in HalationMethod::ALL {
+            job.look.negative.halation.method = *method;
+            assert!(
+                joined(&source, &job) == render(source.clone(), &job),
+                "{method:?}"
+            );
+            assert!(joined_anew(&source, &job) == joined(&source, &job));
+            if width < 24_600 {
+                continue;
+            }
+            break;
+        }
+    }
+}
+
+#[test]
+fn every_stage_comes_in_strips() {
+    let source = night(50, 70);
+    let mut job = job(50, 70);
+    for stage in StageId::ALL {
+        job.stage = *stage;
+        assert!(
+            joined(&source, &job) == render(source.clone(), &job),
+            "{stage:?}"
+        );
+    }
+    job.look = job.look.without_texture();
+    assert!(joined(&source, &job) == render(source.clone(), &job));
+    let mut plain = Vec::new();
+    let take = |_, strip: Planes| {
+        plain.push(strip);
+        Ok(())
+    };
+    unstyled_strips(&source, &job, &OneThread, |_| Ok(()), take).unwrap();
+    assert!(plain[0] == unstyled(source, &job));
+}
+
+#[test]
+fn watching_can_stop_it_and_hears_of_the_end() {
+    let (source, job) = (night(30, 40), job(30, 40));
+    let stopped = render_strips(
+        &source,
+        &job,
+        &OneThread,
+        |_| Err(Error::new("stopped")),
+        |_, _| panic!("a strip after the stop"),
+    );
+    assert_eq!(stopped.unwrap_err().message(), "stopped");
+    let mut shares = Vec::new();
+    let watch = |share| {
+        shares.push(share);
+        Ok(())
+    };
+    render_strips(&source, &job, &OneThread, watch, |_, _| Ok(())).unwrap();
+    assert!(
+        shares.is_sorted() && shares.last() == Some(&1.0),
+        "{shares:?}"
+    );
+}

@@ -1,0 +1,366 @@
+//! Fold-overs, reversals and whether a table can be undone, from the slopes in each cell.
+//!
+//! Between the nodes a table is linear in each of six tetrahedra, so its Jacobian there is a
+//! constant matrix of differences between nodes. Where its determinant is below zero, colour space
+//! is turned over on itself: two different colours come out in exchanged order. Where it is zero,
+//! colours fall together and cannot be undone.
+
+use super::finding::{Check, Finding, Severity};
+use super::judge::{Judge, Setting};
+use crate::Grid3;
+use lookwright_colour::error::Result;
+
+/// Determinants below this are folds, those nearer to zero are rounding and flat ends: slopes of a
+/// tenth of the identity's, turned over; at 33 nodes that is less than a code of 8 bits.
+const FOLD: f64 = -1e-3;
+/// Determinants of a smaller size are flat: as of slopes of 0.01 in all three directions.
+const FLAT: f64 = 1e-6;
+/// An ordinary colour (skin, walls, sky, leaves) has codes no further apart than this, and on the
+/// screen no more chroma (CIELAB) than this; light skin has 20 to 30.
+const ORDINARY_SPREAD: f64 = 0.1;
+const ORDINARY_CHROMA: f64 = 30.0;
+/// Its lightness (CIELAB) lies between black velvet's (reflectance 0.5 %: 4.5) and white plaster's
+/// (80 %: 92); reflectances from memory. Beyond are noise in the dark, and lamps and glints that
+/// have come to rest near white, whatever their colour.
+const ORDINARY_LIGHTNESS: core::ops::RangeInclusive<f64> = 4.5..=92.0;
+/// Share of the table that may fold at the edges of colour space before it counts as minor.
+/// Common practice, no source.
+const EDGE_FOLDS_MINOR: f64 = 0.005;
+/// Fall of a channel between two nodes that is not yet a reversal: one code of 10 bits.
+const STEP: f32 = 1.0 / 1023.0;
+
+/// The six orders in which a tetrahedron goes along the axes.
+const ORDERS: [[usize; 3]; 6] = [
+    [0, 1, 2],
+    [0, 2, 1],
+    [1, 0, 2],
+    [1, 2, 0],
+    [2, 0, 1],
+    [2, 1, 0],
+];
+
+/// What the slopes of a table's cells say.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Slopes {
+    /// Share of tetrahedra that are turned over.
+    pub folded: f64,
+    /// Share of the tetrahedra of ordinary colours that are turned over.
+    pub folded_ordinary: f64,
+    /// The node whose cell is turned over most, and its determinant.
+    pub worst_fold: Option<([usize; 3], f64)>,
+    /// Share of tetrahedra that are flat.
+    pub flat: f64,
+    /// Share of steps along a channel's own axis where that channel falls.
+    pub reversed: f64,
+    /// The same for ordinary colours.
+    pub reversed_ordinary: f64,
+    /// Whether a channel falls anywhere while grey gets lighter.
+    pub reversed_grey: bool,
+    /// The node, channel and size of the largest fall.
+    pub worst_reversal: Option<([usize; 3], usize, f32)>,
+}
+
+/// Measures every cell of `grid`. An ordinary colour has codes no further than 0.1 apart, and on
+/// the screen no more chroma than 30 and a lightness of 4.5 to 92.
+///
+/// # Errors
+/// If the setting cannot be judged.
+pub fn slopes(grid: &Grid3, setting: Setting) -> Result<Slopes> {
+    let judge = Judge::new(setting)?;
+    let marked = ordinary_nodes(grid, &judge);
+    let ordinary = |node| marked[place(grid, node)];
+    let mut found = Slopes::default();
+    let mut cells = Counts::default();
+    let mut steps = Counts::default();
+    let last = grid.size() - 1;
+    for b in 0..=last {
+        for g in 0..=last {
+            for r in 0..=last {
+                let node = [r, g, b];
+                fall(grid, &ordinary, node, &mut steps, &mut found);
+                if r < last && g < last && b < last {
+                    for order in ORDERS {
+                        let (det, nodes) = determinant(grid, node, order);
+                        let folded = det < FOLD;
+                        cells.add(folded, nodes.into_iter().all(&ordinary));
+                        found.flat += f64::from(u8::from(det.abs() < FLAT));
+                        if folded && found.worst_fold.is_none_or(|(_, worst)| det < worst) {
+                            found.worst_fold = Some((node, det));
+                        }
+                    }
+                }
+            }
+        }
+    }
+    found.reversed_grey = (0..last).any(|i| {
+        let (here, next) = (grid.node([i; 3]), grid.node([i + 1; 3]));
+        here.iter().zip(next).any(|(a, b)| a - b > STEP)
+    });
+    found.flat /= cells.all.max(1.0);
+    (found.folded, found.folded_ordinary) = cells.shares();
+    (found.reversed, found.reversed_ordinary) = steps.shares();
+    Ok(found)
+}
+
+#[derive(Default)]
+struct Counts {
+    all: f64,
+    ordinary: f64,
+    bad: f64,
+    bad_ordinary: f64,
+}
+
+impl Counts {
+    fn add(&mut self, bad: bool, ordinary: bool) {
+        let one = |yes: bool| f64::from(u8::from(yes));
+        self.all += 1.0;
+        self.ordinary += one(ordinary);
+        self.bad += one(bad);
+        self.bad_ordinary += one(bad && ordinary);
+    }
+
+    fn shares(&self) -> (f64, f64) {
+        (
+            self.bad / self.all.max(1.0),
+            self.bad_ordinary / self.ordinary.max(1.0),
+        )
+    }
+}
+
+/// For each node whether its colour is an ordinary one. A step or a tetrahedron is ordinary if all
+/// its nodes are.
+fn ordinary_nodes(grid: &Grid3, judge: &Judge) -> Vec<bool> {
+    let size = grid.size();
+    // In a coarse table neighbours of grey count, or no cell would.
+    let most_apart = (ORDINARY_SPREAD * (size - 1) as f64).max(1.0);
+    grid.nodes()
+        .iter()
+        .enumerate()
+        .map(|(i, &out)| {
+            let node = [i % size, i / size % size, i / (size * size)];
+            let spread = node.iter().max().unwrap_or(&0) - node.iter().min().unwrap_or(&0);
+            let seen = judge.lab(out);
+            spread as f64 <= most_apart
+                && seen.chroma() <= ORDINARY_CHROMA
+                && ORDINARY_LIGHTNESS.contains(&seen.l)
+        })
+        .collect()
+}
+
+fn place(grid: &Grid3, [r, g, b]: [usize; 3]) -> usize {
+    r + grid.size() * (g + grid.size() * b)
+}
+
+/// Each channel along its own axis from `node` to the next.
+fn fall(
+    grid: &Grid3,
+    ordinary: &impl Fn([usize; 3]) -> bool,
+    node: [usize; 3],
+    steps: &mut Counts,
+    found: &mut Slopes,
+) {
+    for channel in 0..3 {
+        if node[channel] + 1 < grid.size() {
+            let next = moved(node, channel);
+            let fall = grid.node(node)[channel] - grid.node(next)[channel];
+            steps.add(fall > STEP, ordinary(node) && ordinary(next));
+            if fall > STEP && found.worst_reversal.is_none_or(|(.., worst)| fall > worst) {
+                found.worst_reversal = Some((node, channel, fall));
+            }
+        }
+    }
+}
+
+fn moved(mut node: [usize; 3], axis: usize) -> [usize; 3] {
+    node[axis] += 1;
+    node
+}
+
+/// Determinant of the slopes in one tetrahedron, input in units of the whole domain, and its nodes.
+fn determinant(grid: &Grid3, first: [usize; 3], order: [usize; 3]) -> (f64, [[usize; 3]; 4]) {
+    let steps = (grid.size() - 1) as f64;
+    let mut column = [[0.0; 3]; 3];
+    let mut nodes = [first; 4];
+    for (i, axis) in order.into_iter().enumerate() {
+        nodes[i + 1] = moved(nodes[i], axis);
+        let (a, b) = (grid.node(nodes[i]), grid.node(nodes[i + 1]));
+        column[axis] = core::array::from_fn(|c| (f64::from(b[c]) - f64::from(a[c])) * steps);
+    }
+    let [x, y, z] = column;
+    let det = x[0] * (y[1] * z[2] - y[2] * z[1]) - x[1] * (y[0] * z[2] - y[2] * z[0])
+        + x[2] * (y[0] * z[1] - y[1] * z[0]);
+    (det, nodes)
+}
+
+fn at_code(node: [usize; 3], size: usize) -> String {
+    let [r, g, b] = node.map(|i| i as f64 / (size - 1) as f64);
+    format!("{r:.3} {g:.3} {b:.3}")
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.2} %", share * 100.0)
+}
+
+pub(super) fn fold_finding(found: &Slopes, size: usize) -> Finding {
+    let severity = if found.folded_ordinary > 0.0 {
+        Severity::Serious
+    } else {
+        Severity::of(found.folded, EDGE_FOLDS_MINOR, f64::INFINITY)
+    };
+    Finding {
+        check: Check::FoldOvers,
+        severity,
+        what: match (severity, found.worst_fold) {
+            (_, None) => "Colours keep their order everywhere.",
+            (Severity::Serious, _) => "Ordinary colours come out in exchanged order.",
+            _ => "Some very strong colours come out in exchanged order.",
+        }
+        .to_owned(),
+        place: found.worst_fold.map_or_else(String::new, |(node, _)| {
+            format!("worst beside code {}", at_code(node, size))
+        }),
+        measure: format!(
+            "{} of the table is turned over, of ordinary colours {}",
+            percent(found.folded),
+            percent(found.folded_ordinary)
+        ),
+        advice: match severity {
+            Severity::Info => String::new(),
+            _ => "Soften what pushes colours past each other: saturation, dye density, steep \
+                  curves, hard gamut clips."
+                .to_owned(),
+        },
+    }
+}
+
+pub(super) fn reversal_finding(found: &Slopes, size: usize) -> Finding {
+    // A channel that falls where colours keep their order turns the colour and does not undo it:
+    // more colour comes out denser, or a filter darkens it.
+    let severity = if found.reversed_grey || found.reversed_ordinary * found.folded_ordinary > 0.0 {
+        Severity::Serious
+    } else if found.reversed_ordinary > 0.0 {
+        Severity::Minor
+    } else {
+        Severity::of(found.reversed, EDGE_FOLDS_MINOR, f64::INFINITY)
+    };
+    Finding {
+        check: Check::Reversals,
+        severity,
+        what: match (severity, found.worst_reversal) {
+            (_, None) => "More light never comes out darker.",
+            (Severity::Serious, _) => "In ordinary colours a channel falls while its light rises.",
+            _ if found.reversed_ordinary > 0.0 => {
+                "Some colours get darker as they get stronger, but keep their order."
+            }
+            _ => "In very strong colours a channel falls while its light rises.",
+        }
+        .to_owned(),
+        place: found
+            .worst_reversal
+            .map_or_else(String::new, |(node, channel, _)| {
+                format!(
+                    "worst in {} above code {}",
+                    ["red", "green", "blue"][channel],
+                    at_code(node, size)
+                )
+            }),
+        measure: format!(
+            "{} of all steps, of ordinary colours {}, largest fall {:.1} codes of 10 bits",
+            percent(found.reversed),
+            percent(found.reversed_ordinary),
+            found.worst_reversal.map_or(0.0, |(.., fall)| fall * 1023.0)
+        ),
+        advice: match severity {
+            Severity::Info => String::new(),
+            _ => "Look for a curve that bends back, or for white roll and black drop set too hard."
+                .to_owned(),
+        },
+    }
+}
+
+pub(super) fn inverse_finding(found: &Slopes) -> Finding {
+    let lost = found.flat + found.folded;
+    // A hundredth of colour space at the edges is lost to any rendering for a screen.
+    let nearly = lost <= 0.01 && found.folded_ordinary == 0.0;
+    Finding {
+        check: Check::Invertibility,
+        severity: Severity::Info,
+        what: if nearly {
+            "The table can be undone almost everywhere."
+        } else {
+            "The table cannot be undone everywhere; keep the original pictures."
+        }
+        .to_owned(),
+        place: String::new(),
+        measure: format!(
+            "{} of the table is flat (colours fall together), {} turned over",
+            percent(found.flat),
+            percent(found.folded)
+        ),
+        advice: String::new(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn measured(grid: &Grid3) -> Slopes {
+        slopes(grid, Setting::default()).unwrap()
+    }
+
+    #[test]
+    fn an_identity_has_no_fault() {
+        let found = measured(&Grid3::sample_codes(9, |rgb| rgb).unwrap());
+        assert_eq!(found, Slopes::default());
+    }
+
+    #[test]
+    fn exchanging_two_channels_turns_everything_over() {
+        let found = measured(&Grid3::sample_codes(17, |[r, g, b]| [g, r, b]).unwrap());
+        assert_eq!((found.folded, found.folded_ordinary), (1.0, 1.0));
+        assert_eq!(fold_finding(&found, 17).severity, Severity::Serious);
+        let turned = measured(&Grid3::sample_codes(5, |[r, g, b]| [g, b, r]).unwrap());
+        assert_eq!(turned.folded, 0.0);
+    }
+
+    /// Determinant of a linear map: the same in every tetrahedron.
+    #[test]
+    fn the_determinant_is_that_of_the_matrix() {
+        let grid = Grid3::sample_codes(4, |[r, g, b]| {
+            [0.5 * r + 0.25 * g, 0.75 * g - 0.25 * b, 0.5 * b + 0.125 * r]
+        })
+        .unwrap();
+        for order in ORDERS {
+            let (det, _) = determinant(&grid, [1, 2, 0], order);
+            // 0.5 (0.75 * 0.5) + 0.25 (-0.25 * 0.125), expanded along the first row by hand.
+            assert!((det - (0.1875 - 0.007_812_5)).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn a_dip_is_found_where_it_is() {
+        let dip = |v: f32| if v > 0.55 && v < 0.7 { v - 0.2 } else { v };
+        let grid = Grid3::sample_codes(33, |[r, g, b]| [r, dip(g), b]).unwrap();
+        let found = measured(&grid);
+        let (node, channel, fall) = found.worst_reversal.unwrap();
+        assert_eq!((node[1], channel), (17, 1));
+        assert!((fall - (0.2 - 1.0 / 32.0)).abs() < 1e-6);
+        assert_eq!(reversal_finding(&found, 33).severity, Severity::Serious);
+        assert!(found.folded > 0.0);
+    }
+
+    #[test]
+    fn a_clipped_table_cannot_be_undone() {
+        let grid = Grid3::sample_codes(9, |rgb| rgb.map(|v| (1.5 * v).min(1.0))).unwrap();
+        let found = measured(&grid);
+        // Flat wherever a channel is above 2/3: 1 - (6/8)^3 of the cells, and none folded. The
+        // sixth cell is still cut by the clip, so it has a slope.
+        assert!(
+            (found.flat - (1.0 - 0.75_f64.powi(3))).abs() < 1e-9,
+            "{}",
+            found.flat
+        );
+        assert!(inverse_finding(&found).what.contains("cannot be undone"));
+    }
+}

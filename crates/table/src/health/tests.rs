@@ -1,0 +1,70 @@
+//! The whole examination, on tables whose faults are known.
+
+use super::*;
+use lookwright_colour::encoding::EncodingId;
+use lookwright_colour::rgb::Rgb;
+use lookwright_film::look::{Delivery, Frame, Look, Options, StockClass};
+use lookwright_film::path::LightPath;
+
+fn path(stock: StockClass, encoding: EncodingId) -> LightPath {
+    let mut frame = Frame::default();
+    frame.source.encoding = encoding;
+    LightPath::new(&Look::starting(stock), &frame, &Delivery::default())
+}
+
+fn to_screen(path: &LightPath) -> impl Fn([f32; 3]) -> [f32; 3] + '_ {
+    |code| path.to_screen(Rgb::from_array(code)).to_array()
+}
+
+#[test]
+fn an_identity_is_told_to_be_one() {
+    let grid = Grid3::sample_codes(17, |rgb| rgb).unwrap();
+    let health = examine(&grid, Setting::default(), None).unwrap();
+    assert_eq!(health.findings.len(), 10);
+    // Only that input beyond the domain is cut while it still rises.
+    let bad: Vec<_> = health
+        .findings
+        .iter()
+        .filter(|f| f.severity > Severity::Info)
+        .map(|f| f.check)
+        .collect();
+    assert_eq!(bad, [Check::OutsideDomain]);
+    assert_eq!(health.worst(), Severity::Minor);
+    assert_eq!(health.to_json()["worst"], "minor");
+    assert!(health.to_text().starts_with("minor outside-domain: "));
+}
+
+#[test]
+fn a_finer_grid_is_closer_and_the_smallest_good_one_is_named() {
+    let path = path(StockClass::Daylight250, EncodingId::LogC3);
+    let exact = to_screen(&path);
+    let inputs = halton(3000);
+    let domain = ([0.0; 3], [1.0; 3]);
+    let found = recommend(&[9, 17, 33], domain, Setting::default(), &exact, &inputs).unwrap();
+    let p99: Vec<f64> = found.tried.iter().map(|(_, e)| e.p99).collect();
+    assert!(p99[0] > p99[1] && p99[1] > p99[2], "{p99:?}");
+    let first_good = found.tried.iter().find(|(_, e)| e.p99 <= GOOD_P99);
+    assert_eq!(found.good, first_good.is_some());
+    if let Some((size, _)) = first_good {
+        assert_eq!(found.size, *size);
+    }
+}
+
+#[test]
+fn no_starting_look_folds_ordinary_colours() {
+    use EncodingId::{AcesCct, LogC3, Rec709, SLog3SGamut3Cine, Srgb, VLog};
+    for &stock in StockClass::ALL {
+        for encoding in [LogC3, SLog3SGamut3Cine, VLog, AcesCct, Rec709, Srgb] {
+            let path = path(stock, encoding);
+            for size in [17, 33] {
+                let grid = Grid3::sample_codes(size, to_screen(&path)).unwrap();
+                let found = slopes(&grid, Setting::default()).unwrap();
+                let which = format!("{stock:?} {encoding:?} {size} {found:?}");
+                assert_eq!(found.folded_ordinary, 0.0, "{which}");
+                assert_eq!(found.reversed_ordinary, 0.0, "{which}");
+                assert!(!found.reversed_grey, "{which}");
+                assert!(found.folded < 0.04, "{which}");
+            }
+        }
+    }
+}
