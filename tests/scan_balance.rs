@@ -11,8 +11,8 @@ use lookwright_colour::space::primaries::{AP1, BT709};
 use lookwright_colour::space::white::{ACES, D65};
 use lookwright_colour::space::{Cat, Lab, adaptation, rgb_to_rgb, white_of};
 use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
-use lookwright_film::path::LightPath;
 use lookwright_film::path::scan::luma;
+use lookwright_film::path::{FrameCode, LightPath};
 
 fn frame() -> Frame {
     Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap()
@@ -51,7 +51,8 @@ fn light_balance_neutralises_every_level_and_printer_points_only_one() {
     early.lens.light.kelvin = LAMP_KELVIN;
     let early = path_of(&early);
     for level in LEVELS {
-        let light = early.lens(early.intake(card_under_lamp(LAMP_KELVIN, level)));
+        let code = FrameCode(card_under_lamp(LAMP_KELVIN, level));
+        let light = early.lens(early.intake(code)).0;
         let spread = light.r.max(light.g).max(light.b) - light.r.min(light.g).min(light.b);
         // The adaptation is Bradford's, exact for the lamp's white itself at any brightness.
         let grey_of_daylight = card_under_lamp(5500.0, level);

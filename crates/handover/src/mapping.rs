@@ -4,7 +4,7 @@ use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
 use lookwright_colour::lane::Lane;
 use lookwright_colour::{Error, Result, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, StageId};
-use lookwright_film::path::LightPath;
+use lookwright_film::path::{LightPath, ScanCode};
 use lookwright_render::pointwise::{self, PointOp};
 use lookwright_table::{Grid3, Shaper};
 
@@ -50,7 +50,7 @@ impl PointOp for Mapping {
         match self.split {
             Split::Whole => self.path.up_to(StageId::Screen, input),
             Split::CameraToScan => self.path.up_to(StageId::Scan, input),
-            Split::ScanToScreen => self.path.screen(self.path.print(input)),
+            Split::ScanToScreen => self.path.screen(self.path.print(ScanCode(input))).0,
         }
     }
 }

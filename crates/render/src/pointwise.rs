@@ -4,7 +4,7 @@ use super::fast::{self, Vectors};
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
 use lookwright_film::look::StageId;
-use lookwright_film::path::LightPath;
+use lookwright_film::path::{Density, FrameCode, LayerExposure, LightPath, SceneLin};
 use lookwright_film::spatial::Planes;
 
 /// A function from pixel to pixel, written once over any [`Lane`].
@@ -32,43 +32,43 @@ pub struct ToScreen<'a>(pub &'a LightPath);
 impl PointOp for ToScreen<'_> {
     #[inline(always)]
     fn apply<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        self.0.scene_to_screen(scene_lin)
+        self.0.scene_to_screen(SceneLin(scene_lin)).0
     }
 }
 
 impl PointOp for ToScene<'_> {
     #[inline(always)]
     fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.0.lens(self.0.intake(code))
+        self.0.lens(self.0.intake(FrameCode(code))).0
     }
 }
 
 impl PointOp for ToExposure<'_> {
     #[inline(always)]
     fn apply<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        self.0.expose(scene_lin)
+        self.0.expose(SceneLin(scene_lin)).0
     }
 }
 
 impl PointOp for ToDensity<'_> {
     #[inline(always)]
     fn apply<L: Lane>(&self, exposure: Rgb<L>) -> Rgb<L> {
-        self.0.develop(exposure)
+        self.0.develop(LayerExposure(exposure)).0
     }
 }
 
 impl PointOp for FromDensity<'_> {
     #[inline(always)]
     fn apply<L: Lane>(&self, density: Rgb<L>) -> Rgb<L> {
-        let log_code = self.0.scan(density);
+        let scan_code = self.0.scan(Density(density));
         if self.1 == StageId::Scan {
-            return log_code;
+            return scan_code.0;
         }
-        let display_code = self.0.print(log_code);
+        let display_code = self.0.print(scan_code);
         if self.1 == StageId::Print {
-            return display_code;
+            return display_code.0;
         }
-        self.0.screen(display_code)
+        self.0.screen(display_code).0
     }
 }
 

@@ -10,6 +10,9 @@ pub mod negative;
 pub mod print;
 pub mod scan;
 pub mod screen;
+mod state;
+
+pub use state::{Density, DisplayCode, FrameCode, LayerExposure, ScanCode, SceneLin, ScreenCode};
 
 use crate::look::{Delivery, Frame, Look, StageId};
 use lookwright_colour::Rgb;
@@ -43,8 +46,8 @@ impl LightPath {
 
     /// The frame's code to AP1 scene light, trimmed. Always finite.
     #[inline(always)]
-    pub fn intake<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        code.r.apart(
+    pub fn intake<L: Lane>(&self, code: FrameCode<L>) -> SceneLin<L> {
+        code.0.r.apart(
             #[inline(always)]
             || self.intake.apply(code),
         )
@@ -52,14 +55,14 @@ impl LightPath {
 
     /// Scene light to scene light, before diffusion.
     #[inline(always)]
-    pub fn lens<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
+    pub fn lens<L: Lane>(&self, scene_lin: SceneLin<L>) -> SceneLin<L> {
         self.lens.apply(scene_lin)
     }
 
     /// Scene light to layer exposure, before halation and softness.
     #[inline(always)]
-    pub fn expose<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        scene_lin.r.apart(
+    pub fn expose<L: Lane>(&self, scene_lin: SceneLin<L>) -> LayerExposure<L> {
+        scene_lin.0.r.apart(
             #[inline(always)]
             || self.negative.expose(scene_lin),
         )
@@ -67,8 +70,8 @@ impl LightPath {
 
     /// Layer exposure to density above base, before grain and dust.
     #[inline(always)]
-    pub fn develop<L: Lane>(&self, exposure: Rgb<L>) -> Rgb<L> {
-        exposure.r.apart(
+    pub fn develop<L: Lane>(&self, exposure: LayerExposure<L>) -> Density<L> {
+        exposure.0.r.apart(
             #[inline(always)]
             || self.negative.develop(exposure),
         )
@@ -76,8 +79,8 @@ impl LightPath {
 
     /// Density above base to the finished scan's code of 1.
     #[inline(always)]
-    pub fn scan<L: Lane>(&self, density: Rgb<L>) -> Rgb<L> {
-        density.r.apart(
+    pub fn scan<L: Lane>(&self, density: Density<L>) -> ScanCode<L> {
+        density.0.r.apart(
             #[inline(always)]
             || self.scan.apply(density),
         )
@@ -85,17 +88,17 @@ impl LightPath {
 
     /// The scan's code to the print's display code: Rec.709 primaries, gamma 2.4, in 0 ... 1.
     #[inline(always)]
-    pub fn print<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
-        log_code.r.apart(
+    pub fn print<L: Lane>(&self, scan_code: ScanCode<L>) -> DisplayCode<L> {
+        scan_code.0.r.apart(
             #[inline(always)]
-            || self.print.apply(log_code),
+            || self.print.apply(scan_code),
         )
     }
 
     /// The print's display code to the screen's code.
     #[inline(always)]
-    pub fn screen<L: Lane>(&self, display_code: Rgb<L>) -> Rgb<L> {
-        display_code.r.apart(
+    pub fn screen<L: Lane>(&self, display_code: DisplayCode<L>) -> ScreenCode<L> {
+        display_code.0.r.apart(
             #[inline(always)]
             || self.screen.apply(display_code),
         )
@@ -104,27 +107,27 @@ impl LightPath {
     /// The numbers as they leave `stage`, without texture, from the frame's code.
     #[inline(always)]
     pub fn up_to<L: Lane>(&self, stage: StageId, code: Rgb<L>) -> Rgb<L> {
-        let scene_lin = self.intake(code);
+        let scene_lin = self.intake(FrameCode(code));
         if stage == StageId::Intake {
-            return scene_lin;
+            return scene_lin.0;
         }
         let scene_lin = self.lens(scene_lin);
         if stage == StageId::Lens {
-            return scene_lin;
+            return scene_lin.0;
         }
         let density = self.develop(self.expose(scene_lin));
         if stage == StageId::Negative {
-            return density;
+            return density.0;
         }
-        let log_code = self.scan(density);
+        let scan_code = self.scan(density);
         if stage == StageId::Scan {
-            return log_code;
+            return scan_code.0;
         }
-        let display_code = self.print(log_code);
+        let display_code = self.print(scan_code);
         if stage == StageId::Print {
-            return display_code;
+            return display_code.0;
         }
-        self.screen(display_code)
+        self.screen(display_code).0
     }
 
     /// The whole table part: the frame's code to the screen's code.
@@ -137,13 +140,13 @@ impl LightPath {
     /// limited to its range. The "before" of every comparison.
     #[inline(always)]
     pub fn unstyled<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.scene_to_screen(self.intake(code))
+        self.scene_to_screen(self.intake(FrameCode(code))).0
     }
 
     /// AP1 scene light written for the screen, limited to its range.
     #[inline(always)]
-    pub fn scene_to_screen<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        scene_lin.r.apart(
+    pub fn scene_to_screen<L: Lane>(&self, scene_lin: SceneLin<L>) -> ScreenCode<L> {
+        scene_lin.0.r.apart(
             #[inline(always)]
             || self.screen.from_scene(scene_lin),
         )

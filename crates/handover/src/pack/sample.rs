@@ -3,7 +3,7 @@
 use lookwright_colour::Rgb;
 use lookwright_colour::encoding::ScreenId;
 use lookwright_film::look::{Delivery, Frame, Look, StageId};
-use lookwright_film::path::LightPath;
+use lookwright_film::path::{FrameCode, LightPath};
 use lookwright_film::spatial::{Planes, Reducer, Window};
 use lookwright_picture::Decoded;
 use lookwright_render::{Job, dither8, render, unstyled};
@@ -68,7 +68,10 @@ impl SampleFrame {
             .into_iter()
             .map(|[x, y, _]| {
                 let code = self.picture.pixel(at(x, width), at(y, height));
-                path.intake(Rgb::from_array(code)).to_array().map(f64::from)
+                path.intake(FrameCode(Rgb::from_array(code)))
+                    .0
+                    .to_array()
+                    .map(f64::from)
             })
             .collect()
     }

@@ -26,10 +26,10 @@ use lookwright_colour::Rgb;
 use lookwright_colour::error::Result;
 use lookwright_colour::lane::Lane;
 use lookwright_film::look::StageId;
-use lookwright_film::path::LightPath;
 use lookwright_film::path::negative::dust::{DustParams, add_dust};
 use lookwright_film::path::negative::gauge::FilmScale;
 use lookwright_film::path::negative::grain::{GrainParams, KeptGrain};
+use lookwright_film::path::{FrameCode, LayerExposure, LightPath};
 use lookwright_film::spatial::Planes;
 use soft::Soft;
 use stray::Stray;
@@ -67,7 +67,7 @@ struct ToExposed<'a>(&'a LightPath);
 impl PointOp for ToExposed<'_> {
     #[inline(always)]
     fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.0.expose(self.0.lens(self.0.intake(code)))
+        self.0.expose(self.0.lens(self.0.intake(FrameCode(code)))).0
     }
 }
 
@@ -216,7 +216,7 @@ fn densities(path: &LightPath) -> (f32, f32) {
             ends[1][axis] = ends[1][axis].max(value * STRAY_ROOM);
         }
     }
-    let densities = (0..8).flat_map(|i| path.develop(corner(i, ends)).to_array());
+    let densities = (0..8).flat_map(|i| path.develop(LayerExposure(corner(i, ends))).0.to_array());
     let (low, high) = densities.fold((f32::MAX, f32::MIN), |(low, high), d| {
         (low.min(d), high.max(d))
     });

@@ -5,6 +5,7 @@
 
 use lookwright_colour::Rgb;
 use lookwright_film::look::{CodeRange, Delivery, Look, Scan, effective_amount};
+use lookwright_film::path::ScanCode;
 use lookwright_film::path::print::PrintPoint;
 use lookwright_film::path::scan::code::{CODE_MAX, codes_per_stop, grey_code};
 use lookwright_film::path::scan::{Contrast, ScanPoint};
@@ -78,7 +79,10 @@ fn screen(look: &Look, scan: &Scan, delivery: &Delivery, samples: usize) -> Vec<
     let scan = ScanPoint::new(scan, [0.0; 3]);
     let (print, screen) = (PrintPoint::new(&look.print), ScreenPoint::new(&delivery));
     even(samples)
-        .map(|code| screen.apply(print.apply(scan.grade(Rgb::grey(code)))).g)
+        .map(|code| {
+            let graded = scan.grade(ScanCode(Rgb::grey(code)));
+            screen.apply(print.apply(graded)).0.g
+        })
         .collect()
 }
 

@@ -4,9 +4,10 @@ mod unroll;
 
 use crate::look::{self, effective_amount};
 use crate::path::lens::light_balance;
+use crate::path::{FrameCode, SceneLin};
 use lookwright_colour::encoding::{Affine, Curve, EncodingClass};
 use lookwright_colour::lane::Lane;
-use lookwright_colour::{Mat3, PixelMatrix, Rgb};
+use lookwright_colour::{Mat3, PixelMatrix};
 use unroll::Unroll;
 
 /// Scene light is limited to this on either side of zero: the largest half float. What a file
@@ -54,7 +55,7 @@ impl IntakePoint {
 
     /// Code to AP1 scene light. NaN counts as no light; the result is always finite.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+    pub fn apply<L: Lane>(&self, FrameCode(code): FrameCode<L>) -> SceneLin<L> {
         let linear = code.map(
             #[inline(always)]
             |c| {
@@ -65,14 +66,13 @@ impl IntakePoint {
                 }
             },
         );
-        self.to_scene
-            .apply(linear.map(
-                #[inline(always)]
-                |light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT),
-            ))
-            .map(
-                #[inline(always)]
-                |light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT),
-            )
+        let scene_lin = self.to_scene.apply(linear.map(
+            #[inline(always)]
+            |light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT),
+        ));
+        SceneLin(scene_lin.map(
+            #[inline(always)]
+            |light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT),
+        ))
     }
 }

@@ -3,9 +3,10 @@
 pub mod diffusion;
 
 use crate::look::{self, effective_amount};
+use crate::path::SceneLin;
 use lookwright_colour::lane::Lane;
 use lookwright_colour::space::{Cat, adaptation, primaries::AP1, white_of};
-use lookwright_colour::{Mat3, PixelMatrix, Rgb};
+use lookwright_colour::{Mat3, PixelMatrix};
 
 /// The colour temperature at which light balance does nothing, in kelvin.
 pub const NEUTRAL_KELVIN: f64 = 5500.0;
@@ -28,11 +29,11 @@ impl LensPoint {
         }
     }
 
-    /// Scene light to scene light, both AP1.
+    /// Scene light to scene light.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
+    pub fn apply<L: Lane>(&self, scene_lin: SceneLin<L>) -> SceneLin<L> {
         match &self.matrix {
-            Some(matrix) => matrix.apply(scene_lin),
+            Some(matrix) => SceneLin(matrix.apply(scene_lin.0)),
             None => scene_lin,
         }
     }
@@ -54,6 +55,7 @@ pub fn light_balance(kelvin: f64, tint_duv: f64, amount: f64) -> Mat3 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use lookwright_colour::Rgb;
 
     #[test]
     fn the_chosen_light_becomes_neutral_at_every_brightness() {
@@ -76,7 +78,7 @@ mod tests {
     fn neutral_settings_are_the_identity() {
         assert_eq!(light_balance(NEUTRAL_KELVIN, 0.0, 1.0), Mat3::IDENTITY);
         assert_eq!(light_balance(3200.0, 0.01, 0.0), Mat3::IDENTITY);
-        let pixel = Rgb::new(0.1_f32, 7.0, -0.2);
+        let pixel = SceneLin(Rgb::new(0.1_f32, 7.0, -0.2));
         assert_eq!(LensPoint::new(&look::Lens::default()).apply(pixel), pixel);
     }
 }

@@ -17,6 +17,7 @@ pub use characteristic::{GREY_DENSITY, GREY_SCENE_LIN};
 pub use stock::StockData;
 
 use crate::look::{self, effective_amount};
+use crate::path::{Density, LayerExposure, SceneLin};
 use characteristic::Characteristic;
 use interimage::Interimage;
 use layers::{Layers, cast_gains};
@@ -68,18 +69,18 @@ impl NegativePoint {
 
     /// AP1 scene light to layer exposure, 0.18 at mid-grey.
     #[inline(always)]
-    pub fn expose<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        self.layers.apply(scene_lin)
+    pub fn expose<L: Lane>(&self, scene_lin: SceneLin<L>) -> LayerExposure<L> {
+        LayerExposure(self.layers.apply(scene_lin.0))
     }
 
     /// Layer exposure to density above base.
     #[inline(always)]
-    pub fn develop<L: Lane>(&self, exposure: Rgb<L>) -> Rgb<L> {
-        let density = self.characteristic.apply(exposure);
-        match &self.interimage {
+    pub fn develop<L: Lane>(&self, exposure: LayerExposure<L>) -> Density<L> {
+        let density = self.characteristic.apply(exposure.0);
+        Density(match &self.interimage {
             Some(step) => step.apply(density),
             None => density,
-        }
+        })
     }
 
     /// The densities that the scan's set-up adds so that grey comes out neutral.

@@ -11,7 +11,7 @@ pub use roll::roll;
 pub use white::White;
 
 use crate::look::{self, effective_amount};
-use lookwright_colour::Rgb;
+use crate::path::{DisplayCode, ScanCode};
 use lookwright_colour::lane::Lane;
 
 /// The print, prepared for pixels.
@@ -34,15 +34,15 @@ impl PrintPoint {
     /// on what would leave the display, and once more about the chosen white, since adaptation
     /// moves saturated colours.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+    pub fn apply<L: Lane>(&self, ScanCode(code): ScanCode<L>) -> DisplayCode<L> {
         let printed = match &self.positive {
             Some(step) => step.apply(code),
             None => code,
         };
         let inside = roll(printed);
-        match &self.white {
+        DisplayCode(match &self.white {
             Some(step) => step.seen(roll(step.adapt(inside))),
             None => inside,
-        }
+        })
     }
 }

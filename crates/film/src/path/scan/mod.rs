@@ -20,7 +20,7 @@ pub use saturation::Saturation;
 pub use split_tone::SplitTone;
 
 use crate::look::{self, effective_amount};
-use lookwright_colour::Rgb;
+use crate::path::{Density, ScanCode};
 use lookwright_colour::lane::Lane;
 
 /// The scan, prepared for pixels.
@@ -60,8 +60,8 @@ impl ScanPoint {
 
     /// Density above base to the finished scan's code of 1.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, density: Rgb<L>) -> Rgb<L> {
-        self.grade(code::to_code(density, self.timing))
+    pub fn apply<L: Lane>(&self, density: Density<L>) -> ScanCode<L> {
+        self.grade(ScanCode(code::to_code(density.0, self.timing)))
     }
 
     /// The flat scan's code of 1 to the finished scan's.
@@ -71,8 +71,8 @@ impl ScanPoint {
     /// strength does not depend on the contrast before it; density before saturation, so that
     /// saturation can take back purity and leave the density.
     #[inline(always)]
-    pub fn grade<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
-        let mut code = log_code;
+    pub fn grade<L: Lane>(&self, ScanCode(flat): ScanCode<L>) -> ScanCode<L> {
+        let mut code = flat;
         if let Some(step) = &self.points {
             code = step.apply(code);
         }
@@ -91,6 +91,6 @@ impl ScanPoint {
         if let Some(step) = &self.saturation {
             code = step.apply(code);
         }
-        code
+        ScanCode(code)
     }
 }

@@ -7,6 +7,7 @@
 //! no source; television's gamma 2.4 for a dim surround against 2.2 for an average one).
 
 use crate::look::{self, CodeRange};
+use crate::path::{DisplayCode, SceneLin, ScreenCode};
 use lookwright_colour::encoding::{Affine, Curve, Range};
 use lookwright_colour::lane::Lane;
 use lookwright_colour::space::{Cat, primaries::BT709, rgb_to_rgb};
@@ -46,7 +47,7 @@ impl ScreenPoint {
 
     /// Display code of 1 to the screen's code of 1.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, display_code: Rgb<L>) -> Rgb<L> {
+    pub fn apply<L: Lane>(&self, DisplayCode(display_code): DisplayCode<L>) -> ScreenCode<L> {
         let signal = match &self.convert {
             Some(matrix) => self.encode(matrix.apply(display_code.map(
                 #[inline(always)]
@@ -54,19 +55,21 @@ impl ScreenPoint {
             ))),
             None => display_code,
         };
-        signal.map(
-            #[inline(always)]
-            |s| self.range.apply(s),
-        )
+        self.in_range(signal)
     }
 
     /// AP1 scene light to the screen's code, limited to its range: no look at all.
     #[inline(always)]
-    pub fn from_scene<L: Lane>(&self, scene_lin: Rgb<L>) -> Rgb<L> {
-        self.encode(self.from_ap1.apply(scene_lin)).map(
+    pub fn from_scene<L: Lane>(&self, scene_lin: SceneLin<L>) -> ScreenCode<L> {
+        self.in_range(self.encode(self.from_ap1.apply(scene_lin.0)))
+    }
+
+    #[inline(always)]
+    fn in_range<L: Lane>(&self, signal: Rgb<L>) -> ScreenCode<L> {
+        ScreenCode(signal.map(
             #[inline(always)]
             |s| self.range.apply(s),
-        )
+        ))
     }
 
     #[inline(always)]
@@ -84,29 +87,31 @@ mod tests {
     use crate::look::Delivery;
     use lookwright_colour::encoding::ScreenId;
 
-    fn screen(id: ScreenId) -> ScreenPoint {
+    fn shown(id: ScreenId, display_code: Rgb) -> Rgb {
         let mut delivery = Delivery::default();
         delivery.display.screen = id;
         ScreenPoint::new(&delivery)
+            .apply(DisplayCode(display_code))
+            .0
     }
 
     #[test]
     fn rec709_and_srgb_take_the_codes_as_they_are() {
         let code = Rgb::new(0.04_f32, 0.5, 0.97);
-        assert_eq!(screen(ScreenId::Rec709).apply(code), code);
-        assert_eq!(screen(ScreenId::Srgb).apply(code), code);
+        assert_eq!(shown(ScreenId::Rec709, code), code);
+        assert_eq!(shown(ScreenId::Srgb, code), code);
     }
 
     #[test]
     fn wider_screens_show_the_same_colour() {
         // BT.709 red in BT.2020 light is 0.627404, 0.069097, 0.016391 (ITU-R BT.2087-0).
-        let red = screen(ScreenId::Rec2020).apply(Rgb::new(1.0_f32, 0.0, 0.0));
+        let red = shown(ScreenId::Rec2020, Rgb::new(1.0_f32, 0.0, 0.0));
         let light = red.map(|code| Curve::Bt1886.decode(code)).to_array();
         for (seen, published) in light.into_iter().zip([0.627_404, 0.069_097, 0.016_391]) {
             assert!((seen - published).abs() < 2e-5, "{seen} {published}");
         }
         // The inverse of Display P3 to BT.709: red is 0.822462, 0.033194, 0.017083.
-        let red = screen(ScreenId::DisplayP3).apply(Rgb::new(1.0_f32, 0.0, 0.0));
+        let red = shown(ScreenId::DisplayP3, Rgb::new(1.0_f32, 0.0, 0.0));
         let light = red.map(|code| Curve::Srgb.decode(code)).to_array();
         for (seen, known) in light.into_iter().zip([0.822_462, 0.033_194, 0.017_083]) {
             assert!((seen - known).abs() < 2e-5, "{seen} {known}");
@@ -116,7 +121,7 @@ mod tests {
     #[test]
     fn greys_stay_grey_on_every_screen() {
         for id in ScreenId::ALL {
-            let grey = screen(id).apply(Rgb::grey(0.43_f32));
+            let grey = shown(id, Rgb::grey(0.43_f32));
             assert!((grey.r - grey.g).abs() < 1e-6 && (grey.b - grey.g).abs() < 1e-6);
             assert!((grey.g - 0.43).abs() < 1e-5);
         }
