@@ -12,6 +12,7 @@ mod layout;
 mod npm;
 mod process;
 mod serve;
+mod setup;
 mod test;
 mod web;
 
@@ -32,6 +33,8 @@ enum Task {
     Web(web::Options),
     /// Build the page, serve it on 127.0.0.1 and open it.
     Serve(serve::Options),
+    /// Install what the tests need: browsers, ffmpeg, packages of Python and Node.
+    Setup,
     /// Set everything up and run every test.
     Test(test::Options),
     /// Measure how fast the work is, beside other libraries.
@@ -42,6 +45,7 @@ fn main() -> ExitCode {
     let outcome = match Cli::parse().task {
         Task::Web(options) => web::run(&options),
         Task::Serve(options) => serve::run(&options),
+        Task::Setup => setup::run(),
         Task::Test(options) => test::run(&options),
         Task::Bench(options) => bench::run(&options),
     };

@@ -13,6 +13,7 @@ use std::process::Command;
 pub(crate) fn install(folder: &Path) -> Result<()> {
     let lock = folder.join("package-lock.json");
     let wanted = fs::read(&lock).with_context(|| format!("reading {}", lock.display()))?;
+    let _alone = process::alone("npm")?;
     let stamp = folder.join("node_modules/.installed");
     if fs::read(&stamp).is_ok_and(|before| before == wanted) {
         return Ok(());

@@ -1,6 +1,8 @@
 //! Running other programs, with one clear sentence when that fails.
 
+use crate::layout;
 use anyhow::{Context, Result, bail};
+use std::fs::{self, File};
 use std::io::{BufRead, BufReader};
 use std::process::{Command, Stdio};
 use std::thread;
@@ -98,8 +100,21 @@ pub(crate) fn is_root() -> bool {
     output_of(Command::new("id").arg("-u")).is_ok_and(|id| id == "0")
 }
 
+/// Waits until no other task of this checkout is at the same work; others wait as long as what
+/// this gives is held.
+pub(crate) fn alone(work: &str) -> Result<File> {
+    let folder = layout::target();
+    fs::create_dir_all(&folder).with_context(|| format!("making {}", folder.display()))?;
+    let path = folder.join(format!("{work}.lock"));
+    let file = File::create(&path).with_context(|| format!("writing {}", path.display()))?;
+    file.lock()
+        .with_context(|| format!("locking {}", path.display()))?;
+    Ok(file)
+}
+
 /// Installs Debian packages; for root only.
 pub(crate) fn apt_install(packages: &[&str]) -> Result<()> {
+    let _alone = alone("apt")?;
     let apt = || {
         let mut apt = Command::new("apt-get");
         apt.env("DEBIAN_FRONTEND", "noninteractive").arg("-qq");

@@ -1,7 +1,9 @@
 //! `cargo xtask test`: sets everything up and runs every test.
 //!
 //! Every step runs even if an earlier one failed, except where it needs what an earlier one builds.
+//! The page is built and packages are installed beside the steps before them.
 
+mod beside;
 pub(crate) mod browsers;
 pub(crate) mod ffmpeg;
 mod node;
@@ -11,8 +13,9 @@ mod rust;
 mod tally;
 mod tidy;
 
-use crate::{layout, npm, web};
+use crate::{layout, npm};
 use anyhow::{Result, bail};
+use beside::Beside;
 use report::{Line, Report};
 use std::process::Command;
 use std::time::Instant;
@@ -48,10 +51,12 @@ struct Built {
     browsers: browsers::Found,
 }
 
-/// One step of the run: its name, the parts that it belongs to, and what it does.
+/// One step of the run: its name, the parts that it belongs to, the task that is begun before the
+/// first step and has to end before this one, and what it does.
 struct Step {
     name: &'static str,
     parts: &'static [Part],
+    after: Option<&'static str>,
     run: fn(&mut Built) -> Result<Tally>,
 }
 
@@ -59,61 +64,73 @@ const STEPS: [Step; 12] = [
     Step {
         name: "format",
         parts: &[Part::Rust],
+        after: None,
         run: |_| rust::format(),
     },
     Step {
         name: "tidy",
         parts: &[Part::Rust],
+        after: None,
         run: |_| tidy::check(layout::root()),
     },
     Step {
         name: "lints",
         parts: &[Part::Rust],
+        after: None,
         run: |_| rust::lints(),
     },
     Step {
         name: "unit and integration",
         parts: &[Part::Rust],
+        after: None,
         run: |_| rust::tests(),
     },
     Step {
         name: "documentation",
         parts: &[Part::Rust],
+        after: None,
         run: |_| rust::documentation(),
     },
     Step {
         name: "build of the command line",
         parts: &[Part::Wasm, Part::Reference, Part::Browser],
+        after: None,
         run: build_command_line,
     },
     Step {
         name: "build of the page",
         parts: &[Part::Wasm, Part::Browser],
-        run: build_page,
+        after: Some("web"),
+        run: page_is_built,
+    },
+    Step {
+        name: "installing",
+        parts: &[Part::Browser],
+        after: Some("setup"),
+        run: find_browsers,
     },
     Step {
         name: "reference",
         parts: &[Part::Reference],
+        after: None,
         run: reference,
     },
     Step {
         name: "parity",
         parts: &[Part::Wasm],
+        after: None,
         run: parity,
     },
     Step {
         name: "types of the page",
         parts: &[Part::Browser],
+        after: None,
         run: types,
-    },
-    Step {
-        name: "browsers",
-        parts: &[Part::Browser],
-        run: find_browsers,
     },
     Step {
         name: "browser tests",
         parts: &[Part::Browser],
+        after: None,
         run: browser,
     },
 ];
@@ -126,12 +143,20 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     let everything = options.parts.contains(&Part::All);
     let wanted =
         |step: &&Step| everything || step.parts.iter().any(|it| options.parts.contains(it));
+    let steps: Vec<&Step> = STEPS.iter().filter(wanted).collect();
+    let mut beside: Vec<Option<Result<Beside>>> = steps
+        .iter()
+        .map(|step| step.after.map(Beside::start))
+        .collect();
     let mut report = Report::default();
     let mut built = Built::default();
-    for step in STEPS.iter().filter(wanted) {
+    for (step, beside) in steps.iter().zip(&mut beside) {
         println!("\n== {} ==", step.name);
         let start = Instant::now();
-        let outcome = (step.run)(&mut built);
+        let before = beside
+            .take()
+            .map_or(Ok(()), |task| task.and_then(Beside::finish));
+        let outcome = before.and_then(|()| (step.run)(&mut built));
         if let Err(error) = &outcome {
             println!("{}: {error:#}", step.name);
         }
@@ -150,8 +175,7 @@ fn build_command_line(built: &mut Built) -> Result<Tally> {
     Ok(Tally::default())
 }
 
-fn build_page(built: &mut Built) -> Result<Tally> {
-    web::run(&web::Options::default())?;
+fn page_is_built(built: &mut Built) -> Result<Tally> {
     built.page = true;
     Ok(Tally::default())
 }
@@ -174,7 +198,6 @@ fn types(built: &mut Built) -> Result<Tally> {
 }
 
 fn find_browsers(built: &mut Built) -> Result<Tally> {
-    ffmpeg::need()?;
     built.browsers = browsers::find()?;
     Ok(Tally::default())
 }

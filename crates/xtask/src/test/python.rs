@@ -29,10 +29,7 @@ pub(crate) fn checks(folder: &Path) -> Result<Tally> {
     if scripts.is_empty() {
         bail!("there is nothing to run in {}", folder.display());
     }
-    let python = environment(
-        &folder.join("requirements.txt"),
-        &layout::target().join("venv"),
-    )?;
+    let python = reference_environment(folder)?;
     for script in scripts {
         let start = Instant::now();
         let mut command = Command::new(&python);
@@ -50,6 +47,17 @@ pub(crate) fn checks(folder: &Path) -> Result<Tally> {
     Ok(tally)
 }
 
+/// The Python that the reference libraries of `folder` are installed for.
+///
+/// # Errors
+/// As [`environment`].
+pub(crate) fn reference_environment(folder: &Path) -> Result<PathBuf> {
+    environment(
+        &folder.join("requirements.txt"),
+        &layout::target().join("venv"),
+    )
+}
+
 /// The Python of a virtual environment in `folder` in which the required packages are installed.
 ///
 /// # Errors
@@ -58,6 +66,7 @@ pub(crate) fn environment(requirements: &Path, folder: &Path) -> Result<PathBuf>
     let wanted = fs::read_to_string(requirements)
         .with_context(|| format!("reading {}", requirements.display()))?;
     let base = base()?;
+    let _alone = process::alone("python")?;
     let python = folder.join(if cfg!(windows) {
         "Scripts/python.exe"
     } else {
