@@ -36,6 +36,14 @@ pub(crate) enum Command {
     Trace(TraceArgs),
 }
 
+/// What may be written over.
+#[derive(Debug, clap::Args)]
+pub(crate) struct OutputArgs {
+    /// Replace files that are there already; those that are read are never written over
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+}
+
 #[derive(Debug, clap::Args)]
 pub(crate) struct EncodingsArgs {
     /// As JSON
@@ -52,6 +60,8 @@ pub(crate) struct NewArgs {
     /// File to write; standard output if left out
     #[arg(short, long)]
     pub(crate) output: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) writing: OutputArgs,
     /// Write the JSON Schema of look files instead
     #[arg(long, conflicts_with = "stock")]
     pub(crate) schema: bool,
@@ -116,9 +126,17 @@ pub(crate) enum Depth {
   lookwright render quay.json shot.tif -o shot.png --from logc3
   lookwright render quay.json frames/*.exr -o out/ --from acescg --depth 16
   lookwright render quay.json shot.tif -o negative.exr --from logc3 --stage negative
+  lookwright render quay.json frames/*.png -o out/print.####.tif --from logc3
 
-A sequence goes into a folder; grain and dust follow the number at the end of each file's name.
-Without --depth, .jpg and .png get 8 bits, .tif 16, .exr floats.")]
+A sequence goes into a folder, or to a file name that holds a place for each picture's own: % is its
+name without the ending, #### or %04d the number at the end of that name, with zeros to four digits;
+%% and %# are a percent sign and a hash. Anything else after % is refused.
+
+One encoding is used for all pictures. Without --from it is guessed from the files; where they would
+be guessed differently, they are listed and nothing is written. Nothing that is read is ever written
+over, and a file that is there already only with --overwrite.
+
+Grain and dust follow the number at the end of each file's name. Without --depth, .jpg and .png get 8 bits, .tif 16, .exr floats.")]
 pub(crate) struct RenderArgs {
     /// The look, a JSON file
     pub(crate) look: PathBuf,
@@ -126,9 +144,11 @@ pub(crate) struct RenderArgs {
     #[arg(required = true, value_name = "IN")]
     pub(crate) inputs: Vec<PathBuf>,
     /// File to write, or for several pictures a folder (with --format) or a pattern such as
-    /// out/frame-%.png, where % becomes each picture's name
+    /// out/%-print.png or out/print.####.png
     #[arg(short, long, value_name = "OUT")]
     pub(crate) output: PathBuf,
+    #[command(flatten)]
+    pub(crate) writing: OutputArgs,
     /// File type of a folder's pictures
     #[arg(long, default_value = "png", value_parser = ["png", "jpg", "tif", "exr"])]
     pub(crate) format: String,
@@ -189,6 +209,8 @@ pub(crate) struct TableArgs {
     /// File to write
     #[arg(short, long)]
     pub(crate) output: PathBuf,
+    #[command(flatten)]
+    pub(crate) writing: OutputArgs,
 }
 
 #[derive(Debug, clap::Args)]
@@ -212,6 +234,8 @@ pub(crate) struct CheckArgs {
     /// Draw the table, too: its grey axis, the tint of it, slices, the lattice
     #[arg(long, value_name = "OUT.svg")]
     pub(crate) picture: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) writing: OutputArgs,
 }
 
 #[derive(Debug, clap::Args)]
@@ -275,6 +299,8 @@ pub(crate) struct PackArgs {
     /// Zip to write
     #[arg(short, long, value_name = "PACK.zip")]
     pub(crate) output: PathBuf,
+    #[command(flatten)]
+    pub(crate) writing: OutputArgs,
 }
 
 #[derive(Debug, clap::Args)]
@@ -304,6 +330,8 @@ pub(crate) struct PlateArgs {
     /// Folder to write to; for halation an .exr file
     #[arg(short, long, value_name = "OUT")]
     pub(crate) output: PathBuf,
+    #[command(flatten)]
+    pub(crate) writing: OutputArgs,
 }
 
 fn size(text: &str) -> Result<[u32; 2], String> {

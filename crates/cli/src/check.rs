@@ -6,20 +6,25 @@ use anyhow::{Context, Result};
 use lookwright_table::health::Severity;
 
 use crate::args::CheckArgs;
+use crate::output::one_place;
 use crate::{files, settings};
 
 pub(crate) fn run(args: &CheckArgs) -> Result<ExitCode> {
     let name = args.file.display().to_string();
+    let place = match &args.picture {
+        Some(path) => Some(one_place(path, &[&args.file], &args.writing)?),
+        None => None,
+    };
     let checked = lookwright_handover::check(
         &files::read(&args.file)?,
         &name,
         settings::judged_on(&args.delivery),
     )
     .with_context(|| name.clone())?;
-    if let Some(path) = &args.picture {
+    if let Some(place) = place {
         let table = args.file.file_name().unwrap_or_default();
         let picture = checked.picture(&table.to_string_lossy())?;
-        files::write(path, picture.as_bytes())?;
+        place.write(picture.as_bytes())?;
     }
     if args.json {
         let report = serde_json::to_string_pretty(&checked.to_json())?;

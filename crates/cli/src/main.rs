@@ -8,8 +8,10 @@ mod check;
 mod encodings;
 mod files;
 mod new;
+mod output;
 mod pack;
 mod plate;
+mod reading;
 mod render;
 mod settings;
 mod table;
@@ -32,7 +34,7 @@ static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 fn main() -> ExitCode {
     // Without a handler, Ctrl-C works as before, but leaves what was being written.
-    let _ = ctrlc::set_handler(|| files::give_up(STOPPED));
+    let _ = ctrlc::set_handler(|| output::give_up(STOPPED));
     let result = match Args::parse().command {
         Command::Encodings(args) => encodings::run(&args).map(done),
         Command::New(args) => new::run(&args).map(done),

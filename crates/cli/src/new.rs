@@ -5,6 +5,7 @@ use lookwright_film::look::{Look, json_schema};
 
 use crate::args::NewArgs;
 use crate::files;
+use crate::output::one_place;
 
 pub(crate) fn run(args: &NewArgs) -> Result<()> {
     let text = if args.schema {
@@ -13,7 +14,7 @@ pub(crate) fn run(args: &NewArgs) -> Result<()> {
         Look::starting(args.stock).pretty()
     };
     match &args.output {
-        Some(path) => files::write(path, text.as_bytes()),
+        Some(path) => one_place(path, &[], &args.writing)?.write(text.as_bytes()),
         None => files::print(&text),
     }
 }

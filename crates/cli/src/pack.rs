@@ -10,7 +10,9 @@ use lookwright_handover::{Pack, Plates, SampleFrame};
 use lookwright_picture::suggest;
 
 use crate::args::PackArgs;
-use crate::files::{self, Unfinished};
+use crate::files;
+use crate::output::{Unfinished, one_place};
+use crate::reading::say_guess;
 use crate::workers::AllCores;
 
 pub(crate) fn run(args: &PackArgs) -> Result<()> {
@@ -19,6 +21,8 @@ pub(crate) fn run(args: &PackArgs) -> Result<()> {
         .iter()
         .map(|path| files::read_look(path))
         .collect::<Result<Vec<_>>>()?;
+    let inputs: Vec<&Path> = args.looks.iter().chain(&args.frame).map(|p| &**p).collect();
+    let place = one_place(&args.output, &inputs, &args.writing)?;
     let frames = args.frame.iter().map(|path| sample(args, path));
     let pack = Pack {
         looks,
@@ -42,9 +46,9 @@ pub(crate) fn run(args: &PackArgs) -> Result<()> {
             frames: args.plate_frames,
         }),
     };
-    let place = || args.output.display().to_string();
-    let tables = pack.count_tables().with_context(place)?;
-    let mut file = Unfinished::new(&args.output)?;
+    let shown = || place.display().to_string();
+    let tables = pack.count_tables().with_context(shown)?;
+    let mut file = Unfinished::new(&place)?;
     let progress = if std::io::stderr().is_terminal() {
         let style = ProgressStyle::with_template("{pos}/{len} {wide_bar} {eta}")?;
         ProgressBar::new(0).with_style(style)
@@ -58,16 +62,16 @@ pub(crate) fn run(args: &PackArgs) -> Result<()> {
             progress.set_position(step.done as u64);
             true
         })
-        .with_context(place)?;
+        .with_context(shown)?;
     written
         .into_inner()
         .map_err(std::io::IntoInnerError::into_error)
-        .with_context(|| format!("{}: can't be written", place()))?;
+        .with_context(|| format!("{}: can't be written", shown()))?;
     progress.finish_and_clear();
     file.finish()?;
     files::say(&format!(
         "{}: {tables} tables; README.html says how to use them",
-        place()
+        shown()
     ));
     Ok(())
 }
@@ -81,10 +85,7 @@ fn sample(args: &PackArgs, path: &Path) -> Result<SampleFrame> {
         Some(encoding) => encoding,
         None => {
             let suggestion = suggest(&picture, &name);
-            files::say(&format!(
-                "{name}: read as {} (choose with --frame-from)",
-                suggestion.reason
-            ));
+            say_guess(&name, &suggestion, "--frame-from");
             lookwright_colour::encoding::EncodingId::parse(suggestion.encoding)?
         }
     };

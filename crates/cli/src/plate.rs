@@ -7,7 +7,12 @@ use lookwright_picture::{Decoded, Plate};
 use lookwright_render::Job;
 
 use crate::args::PlateArgs;
+use crate::output::{Folder, Planned, one_place, places};
+use crate::reading::Reading;
 use crate::{files, settings};
+
+/// How the plates are laid on, beside them.
+const NOTE: &str = "blend.txt";
 
 pub(crate) fn run(args: &PlateArgs) -> Result<()> {
     match args.kind {
@@ -19,9 +24,16 @@ pub(crate) fn run(args: &PlateArgs) -> Result<()> {
 fn sequence(args: &PlateArgs) -> Result<()> {
     let look = files::read_look(&args.look)?;
     let [width, height] = args.size;
-    std::fs::create_dir_all(&args.output)
-        .with_context(|| format!("{}: the folder can't be made", args.output.display()))?;
-    for number in 1..=args.frames {
+    let plates = (1..=args.frames).map(|number| format!("{}.{number:04}.png", args.kind.id()));
+    let planned: Vec<_> = plates
+        .chain([NOTE.to_owned()])
+        .map(|name| Planned {
+            path: args.output.join(name),
+            of: None,
+        })
+        .collect();
+    let places = places(&planned, &[&args.look], Folder::Made, &args.writing)?;
+    for (number, place) in (1..=args.frames).zip(&places) {
         let job = Job {
             look: look.clone(),
             frame: lookwright_film::look::Frame::default(),
@@ -30,14 +42,12 @@ fn sequence(args: &PlateArgs) -> Result<()> {
             window: Window::whole(width as usize, height as usize),
             frame_number: number,
         };
-        let bytes = made(args, &job, None)?;
-        let name = format!("{}.{number:04}.png", args.kind.id());
-        files::write(&args.output.join(name), &bytes)?;
+        place.write(&made(args, &job, None)?)?;
     }
-    files::write(
-        &args.output.join("blend.txt"),
-        format!("{}\n", args.kind.blend()).as_bytes(),
-    )
+    let blend = format!("{}\n", args.kind.blend());
+    places
+        .last()
+        .map_or(Ok(()), |note| note.write(blend.as_bytes()))
 }
 
 fn halation(args: &PlateArgs) -> Result<()> {
@@ -55,19 +65,19 @@ fn halation(args: &PlateArgs) -> Result<()> {
             args.output.display()
         );
     }
+    let place = one_place(&args.output, &[&args.look, input], &args.writing)?;
     let picture = files::read_picture(input)?;
     let (width, height) = (picture.width as usize, picture.height as usize);
     let name = input.display().to_string();
     let job = Job {
         look,
-        frame: settings::frame(&args.frame, Some((&picture, &name)))?,
+        frame: settings::frame(&args.frame, Reading::of_one(&args.frame, &picture, &name)?)?,
         delivery: Delivery::default(),
         stage: StageId::Negative,
         window: Window::whole(width, height),
         frame_number: 0,
     };
-    let bytes = made(args, &job, Some(&picture))?;
-    files::write(&args.output, &bytes)
+    place.write(&made(args, &job, Some(&picture))?)
 }
 
 fn made(args: &PlateArgs, job: &Job, picture: Option<&Decoded>) -> Result<Vec<u8>> {

@@ -5,12 +5,13 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, bail};
 use indicatif::{ProgressBar, ProgressStyle};
-use lookwright_film::look::Look;
 use lookwright_film::spatial::Window;
 use lookwright_picture::{OutFormat, Version, develop_with, frame_number};
 use lookwright_render::Job;
 
 use crate::args::{Depth, RenderArgs};
+use crate::output::{Folder, Pattern, Place, Planned, places};
+use crate::reading::Pictures;
 use crate::workers::AllCores;
 use crate::{files, settings};
 
@@ -19,91 +20,104 @@ pub(crate) fn run(args: &RenderArgs) -> Result<()> {
     if args.no_texture {
         look = look.without_texture();
     }
-    let outputs = outputs(args)?;
+    let places = places_of(args)?;
+    let formats = places
+        .iter()
+        .map(|place| format_of(place.typed(), args.depth, args.quality))
+        .collect::<Result<Vec<_>>>()?;
     let progress = if args.inputs.len() > 1 && std::io::stderr().is_terminal() {
         let style = ProgressStyle::with_template("{pos}/{len} {wide_bar} {eta} {msg}")?;
         ProgressBar::new(args.inputs.len() as u64).with_style(style)
     } else {
         ProgressBar::hidden()
     };
-    for (index, (input, output)) in args.inputs.iter().zip(&outputs).enumerate() {
+    let mut pictures = Pictures::of(&args.frame, &args.inputs, &progress)?;
+    for (index, (place, format)) in places.iter().zip(formats).enumerate() {
+        let input = &args.inputs[index];
         progress.set_message(input.display().to_string());
         let name = input.file_name().and_then(|name| name.to_str());
-        let number = name.and_then(frame_number).unwrap_or(index as u32);
-        render_one(args, &look, input, output, number)?;
+        let (picture, reading) = pictures.next(input)?;
+        let job = Job {
+            look: look.clone(),
+            frame: settings::frame(&args.frame, reading)?,
+            delivery: settings::delivery(&args.delivery),
+            stage: args.stage,
+            window: Window::whole(picture.width as usize, picture.height as usize),
+            frame_number: name.and_then(frame_number).unwrap_or(index as u32),
+        };
+        let version = if args.before {
+            Version::Unstyled
+        } else {
+            Version::Styled
+        };
+        let bytes = develop_with(&picture, &job, version, format, &AllCores, |_| Ok(()))
+            .with_context(|| format!("{}", place.display()))?;
+        place.write(&bytes)?;
         progress.inc(1);
     }
     progress.finish_and_clear();
     Ok(())
 }
 
-fn render_one(
-    args: &RenderArgs,
-    look: &Look,
-    input: &Path,
-    output: &Path,
-    frame_number: u32,
-) -> Result<()> {
-    let format = format_of(output, args.depth, args.quality)?;
-    let picture = files::read_picture(input)?;
-    let name = input.file_name().unwrap_or_default().to_string_lossy();
-    let job = Job {
-        look: look.clone(),
-        frame: settings::frame(&args.frame, Some((&picture, &name)))?,
-        delivery: settings::delivery(&args.delivery),
-        stage: args.stage,
-        window: Window::whole(picture.width as usize, picture.height as usize),
-        frame_number,
-    };
-    let version = if args.before {
-        Version::Unstyled
-    } else {
-        Version::Styled
-    };
-    let bytes = develop_with(&picture, &job, version, format, &AllCores, |_| Ok(()))
-        .with_context(|| format!("{}", output.display()))?;
-    files::write(output, &bytes)
+/// Where each picture goes.
+fn places_of(args: &RenderArgs) -> Result<Vec<Place>> {
+    let (paths, folder) = paths(args)?;
+    let planned: Vec<_> = paths
+        .into_iter()
+        .zip(&args.inputs)
+        .map(|(path, of)| Planned { path, of: Some(of) })
+        .collect();
+    let mut read: Vec<&Path> = args.inputs.iter().map(|p| &**p).collect();
+    read.push(&args.look);
+    places(&planned, &read, folder, &args.writing)
 }
 
-/// Where each picture goes.
-fn outputs(args: &RenderArgs) -> Result<Vec<PathBuf>> {
-    let pattern = args.output.to_string_lossy();
-    let stem = |input: &Path| {
-        input
-            .file_stem()
-            .unwrap_or_default()
-            .to_string_lossy()
-            .into_owned()
+/// The name that each picture gets, by the folder, pattern or name that was typed.
+fn paths(args: &RenderArgs) -> Result<(Vec<PathBuf>, Folder)> {
+    let output = &args.output;
+    let typed = output.to_string_lossy();
+    if output.is_dir() || typed.ends_with(std::path::is_separator) {
+        let name = |input: &PathBuf| {
+            let mut name = input.file_stem().unwrap_or_default().to_owned();
+            name.push(format!(".{}", args.format));
+            output.join(name)
+        };
+        literal(output)?;
+        return Ok((args.inputs.iter().map(name).collect(), Folder::Made));
+    }
+    literal(output.parent().unwrap_or(Path::new("")))?;
+    // A name that is no text holds no pattern that could be read.
+    let Some(name) = output.file_name().and_then(|name| name.to_str()) else {
+        return one_path(args, output.clone());
     };
-    if pattern.contains('%') {
-        return Ok(args
-            .inputs
-            .iter()
-            .map(|i| pattern.replace('%', &stem(i)).into())
-            .collect());
+    let pattern = Pattern::parse(name)?;
+    if let Some(plain) = pattern.plain() {
+        return one_path(args, output.with_file_name(plain));
     }
-    let folder = args.output.is_dir() || pattern.ends_with('/');
-    if !folder {
-        if args.inputs.len() > 1 {
-            bail!(
-                "{pattern}: several pictures go into a folder (end its name with /) or a pattern such as out/%.png"
-            );
-        }
-        return Ok(vec![args.output.clone()]);
+    let named = |input: &PathBuf| Ok(output.with_file_name(pattern.fill(input)?));
+    let paths = args.inputs.iter().map(named).collect::<Result<_>>()?;
+    Ok((paths, Folder::Needed))
+}
+
+/// Signs of a pattern have no meaning in the name of a folder.
+fn literal(folder: &Path) -> Result<()> {
+    let name = folder.to_string_lossy();
+    if name.contains(['%', '#']) && !folder.is_dir() {
+        bail!("{name}: % and # stand for pictures only in a file's name; make such a folder first");
     }
-    std::fs::create_dir_all(&args.output)
-        .with_context(|| format!("{pattern}: the folder can't be made"))?;
-    let named = |input: &PathBuf| args.output.join(format!("{}.{}", stem(input), args.format));
-    let outputs: Vec<_> = args.inputs.iter().map(named).collect();
-    for (i, output) in outputs.iter().enumerate() {
-        if outputs[..i].contains(output) {
-            bail!(
-                "{}: two of the pictures would be written to this name",
-                output.display()
-            );
-        }
+    Ok(())
+}
+
+/// A name that only one picture can have.
+fn one_path(args: &RenderArgs, path: PathBuf) -> Result<(Vec<PathBuf>, Folder)> {
+    if args.inputs.len() > 1 {
+        bail!(
+            "{}: several pictures go into a folder (end its name with /) or to a pattern such as \
+             out/%.png",
+            args.output.display()
+        );
     }
-    Ok(outputs)
+    Ok((vec![path], Folder::Needed))
 }
 
 /// The file type by the name's ending and the depth.

@@ -3,33 +3,16 @@
 use anyhow::{Context, Result};
 use lookwright_colour::encoding::Range;
 use lookwright_film::look::{CodeRange, Delivery, Frame};
-use lookwright_picture::{Decoded, suggest};
 use lookwright_table::health::Setting;
 
 use crate::args::{DeliveryArgs, FrameArgs};
-use crate::files::say;
+use crate::reading::Reading;
 
-/// The settings of a frame. Where no encoding was typed, the picture's own hints choose one, and
-/// the reason is said.
-pub(crate) fn frame(args: &FrameArgs, picture: Option<(&Decoded, &str)>) -> Result<Frame> {
+/// The settings of a frame that is read so.
+pub(crate) fn frame(args: &FrameArgs, reading: Reading) -> Result<Frame> {
     let mut frame = Frame::default();
-    if let Some(encoding) = args.from {
-        frame.source.encoding = encoding;
-    } else if let Some((picture, name)) = picture {
-        let suggestion = suggest(picture, name);
-        say(&format!(
-            "{name}: read as {} (choose with --from)",
-            suggestion.reason
-        ));
-        frame.source.encoding =
-            lookwright_colour::encoding::EncodingId::parse(suggestion.encoding)?;
-    }
-    let legal_file = picture.is_some_and(|(picture, _)| picture.legal_range);
-    frame.source.range = args.range.unwrap_or(if legal_file {
-        Range::Legal
-    } else {
-        Range::Full
-    });
+    frame.source.encoding = reading.encoding;
+    frame.source.range = reading.range;
     frame.source.unroll = args.unroll;
     frame.trim.exposure = args.exposure;
     frame.trim.kelvin = args.kelvin;

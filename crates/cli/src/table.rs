@@ -6,6 +6,7 @@ use lookwright_film::look::Options;
 use lookwright_handover::{Baked, Format, Recipe, Split};
 
 use crate::args::TableArgs;
+use crate::output::one_place;
 use crate::{files, settings};
 
 pub(crate) fn run(args: &TableArgs) -> Result<()> {
@@ -26,6 +27,7 @@ pub(crate) fn run(args: &TableArgs) -> Result<()> {
         (None, Split::ScanToScreen) => EncodingId::LogC3,
         (None, _) => bail!("--from is missing: name the encoding that the table takes in"),
     };
+    let place = one_place(&args.output, &[&args.look], &args.writing)?;
     let recipe = Recipe {
         look,
         encoding,
@@ -37,5 +39,5 @@ pub(crate) fn run(args: &TableArgs) -> Result<()> {
     let bytes = Baked::new(recipe)
         .and_then(|baked| baked.write(format))
         .with_context(|| name.to_string())?;
-    files::write(&args.output, &bytes)
+    place.write(&bytes)
 }

@@ -9,6 +9,7 @@ use lookwright_render::judge::trace;
 use serde_json::json;
 
 use crate::args::TraceArgs;
+use crate::reading::Reading;
 use crate::{files, settings};
 
 pub(crate) fn run(args: &TraceArgs) -> Result<()> {
@@ -41,7 +42,10 @@ pub(crate) fn run(args: &TraceArgs) -> Result<()> {
 /// The frame's settings and the three codes that are followed.
 fn pixel(args: &TraceArgs) -> Result<(Frame, [f32; 3])> {
     if let Some(code) = args.code {
-        return Ok((settings::frame(&args.frame, None)?, code));
+        return Ok((
+            settings::frame(&args.frame, Reading::of_codes(&args.frame))?,
+            code,
+        ));
     }
     let [input, x, y] = args.pixel.as_slice() else {
         bail!("give a picture and the pixel's column and row, or --code");
@@ -61,6 +65,6 @@ fn pixel(args: &TraceArgs) -> Result<(Frame, [f32; 3])> {
         Ok(place)
     };
     let (x, y) = (place(x, picture.width)?, place(y, picture.height)?);
-    let frame = settings::frame(&args.frame, Some((&picture, input)))?;
+    let frame = settings::frame(&args.frame, Reading::of_one(&args.frame, &picture, input)?)?;
     Ok((frame, picture.pixel(x, y)))
 }

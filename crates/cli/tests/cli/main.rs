@@ -8,5 +8,6 @@ mod new;
 mod pack;
 mod plate;
 mod render;
+mod safety;
 mod table;
 mod trace;

@@ -71,6 +71,7 @@ fn an_older_pack_stays_until_the_new_one_is_whole() {
         "logc3",
         "--grid",
         "200",
+        "--overwrite",
         "-o",
         "pack.zip",
     ]);
@@ -89,7 +90,7 @@ fn ctrl_c_leaves_nothing_half_written() {
     let mut child = Command::new(assert_cmd::cargo::cargo_bin!("lookwright"))
         .current_dir(bench.path("."))
         .args(["pack", "look.json", "--from", "logc3,vlog,nlog,acescct"])
-        .args(["--grid", "65", "-o", "pack.zip"])
+        .args(["--grid", "65", "--overwrite", "-o", "pack.zip"])
         .stderr(Stdio::null())
         .spawn()
         .unwrap();

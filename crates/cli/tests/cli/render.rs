@@ -40,6 +40,7 @@ fn every_stage_is_written_in_its_own_unit() {
                 "--stage",
                 id,
                 "--no-texture",
+                "--overwrite",
             ])
             .success();
         let out = bench.decode("out.exr");
