@@ -4,9 +4,9 @@ use lookwright_colour::encoding::Curve;
 use lookwright_colour::lane::Lane;
 use lookwright_colour::{Mat3, PixelMatrix, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
-use lookwright_film::path::LightPath;
+use lookwright_film::path::{LightPath, Points};
 use lookwright_film::spatial::{Lobe, Planes, Scratch, Spread, Window};
-use lookwright_render::pointwise::{self, PointOp, UpTo};
+use lookwright_render::pointwise::{self, Along, PointOp};
 use lookwright_render::{Job, TablePass, Vectors, render};
 use lookwright_table::Grid3;
 use lookwright_table::cdl::{Cdl, Clamp};
@@ -129,7 +129,7 @@ pub fn work(name: &str, width: usize, height: usize) -> Option<Work> {
             let look = Look::starting(StockClass::Tungsten500);
             let path = LightPath::new(&look, &log_frame()?, &Delivery::default());
             Action::Rows(Box::new(move |vectors, rows| {
-                pointwise::run_on(vectors, &UpTo(&path, StageId::Screen), rows);
+                pointwise::run_on(vectors, &Along(&path, Points::up_to(StageId::Screen)), rows);
             }))
         }
         "look, all texture" => whole_look(width, height, &TEXTURE)?,

@@ -1,27 +1,34 @@
 //! Rendering: a look over a picture, pass by pass.
 //!
-//! The light path is split at its spatial steps; what lies between them is fused into one point
-//! pass each. Every pass's result is kept under a key of all that it depends on, so moving a
-//! control recomputes nothing that comes before it.
+//! What is done, and in which order, is said by the plan ([`lookwright_film::path::plan`]); here are
+//! the ways to do it. None of them knows a step by name.
+//!
+//! - [`Renderer`]: a whole picture again and again, with what can be kept from before; at once
+//!   ([`render`]); quickly, while a control moves.
+//! - [`render_strips`], [`Share`]: a picture in strips, and in parts on workers without common memory.
+//! - [`ClipRenderer`]: frames of a clip while it plays.
+//! - [`grain_plate`] and the like: a step alone.
 
 mod clip;
 mod fast;
+mod job;
 pub mod judge;
+mod kept;
 mod output;
-mod plan;
 mod plate;
 pub mod pointwise;
 mod quick;
 mod strips;
-mod texture;
+#[cfg(test)]
+mod tests;
 
 pub use clip::ClipRenderer;
 pub use fast::{TablePass, Vectors};
+pub use job::Job;
+pub use kept::{Renderer, render, unstyled};
 pub use output::{dither8, to_rgba8};
-pub use plan::{Job, Renderer, render, unstyled};
 pub use plate::{dust_plate, grain_plate, halation_plate};
 pub use strips::{
     Offer, OneThread, Recent, SHARE_ROWS, Share, Sheet, Source, Taken, Work, Workers,
     render_strips, unstyled_strips,
 };
-pub use texture::reach_px;

@@ -4,49 +4,57 @@
 //! - Dust: log scan code from 0; laid by adding.
 //! - Halation: the light that it adds to layer exposure, linear; it is the picture's own.
 
-use super::plan::Job;
-use super::pointwise::{self, ToExposure, ToScene};
-use super::texture;
-use lookwright_film::path::LightPath;
-use lookwright_film::path::negative::{GREY_DENSITY, dust, grain, halation};
+use super::job::Job;
+use super::kept::run_node;
+use super::pointwise::{self, Along};
+use lookwright_film::look::StageId;
+use lookwright_film::path::plan::Action;
+use lookwright_film::path::{Plan, Points};
 use lookwright_film::spatial::Planes;
 
 /// The grain of the job's look over a mid-grey of `width` x `height` pixels, or none if the look
 /// has no grain.
 pub fn grain_plate(width: usize, height: usize, job: &Job) -> Option<Planes> {
-    let params = texture::grain_params(job)?;
-    let scale = texture::film_scale(job);
-    Some(grain::grain_plate(
-        width,
-        height,
-        &scale,
-        &params,
-        GREY_DENSITY,
-    ))
+    overlay_plate("grain", (width, height), job)
 }
 
 /// The dust of the job's look on a frame of `width` x `height` pixels, or none if it has no dust.
 pub fn dust_plate(width: usize, height: usize, job: &Job) -> Option<Planes> {
-    let params = texture::dust_params(job)?;
-    let scale = texture::film_scale(job);
-    Some(dust::dust_plate(
-        width,
-        height,
-        &job.window,
-        &scale,
-        &params,
-    ))
+    overlay_plate("dust", (width, height), job)
 }
 
 /// The light that the look's halation adds to a picture's layer exposure (mid-grey 0.18), from
 /// the picture's code, or none if the look has no halation.
 pub fn halation_plate(code: Planes, job: &Job) -> Option<Planes> {
-    let params = texture::halation_params(job)?;
-    let path = LightPath::new(&job.look, &job.frame, &job.delivery);
+    spread_plate("halation", code, job)
+}
+
+fn overlay_plate(step: &str, size: (usize, usize), job: &Job) -> Option<Planes> {
+    match &film_plan(job).node(step)?.action {
+        Action::Overlay(overlay) => Some(overlay.plate(size, &job.window, job.frame_number)),
+        _ => None,
+    }
+}
+
+/// What a step adds to a picture that has come as far as it.
+fn spread_plate(step: &str, code: Planes, job: &Job) -> Option<Planes> {
+    let plan = film_plan(job);
+    plan.node(step)?;
     let mut picture = code;
-    pointwise::run(&ToScene(&path), &mut picture);
-    texture::diffuse(&mut picture, job);
-    pointwise::run(&ToExposure(&path), &mut picture);
-    halation::added_light(&mut picture, &texture::film_scale(job), &params);
-    Some(picture)
+    for node in plan.nodes() {
+        match &node.action {
+            Action::Spread(spreading) if node.step == step => {
+                return spreading.plate(picture, &job.window);
+            }
+            Action::Point(part) => {
+                pointwise::run(&Along(plan.path(), Points::only(*part)), &mut picture);
+            }
+            _ => run_node(node, &mut picture, job, None),
+        }
+    }
+    None
+}
+
+fn film_plan(job: &Job) -> Plan {
+    Plan::of(&job.look, &job.frame, &job.delivery, StageId::Negative)
 }

@@ -6,10 +6,8 @@
 //! as fast. At rest the exact picture takes its place; saved pictures never take it.
 
 use super::fast::TablePass;
-use super::pointwise::{self, FromDensity, PointOp};
+use super::pointwise::{self, PointOp};
 use lookwright_colour::error::Result;
-use lookwright_film::look::StageId;
-use lookwright_film::path::LightPath;
 use lookwright_film::spatial::Planes;
 use lookwright_table::Grid3;
 
@@ -18,13 +16,14 @@ const NODES: usize = 33;
 /// Fewest pixels that making the table is worth.
 pub(super) const WORTHWHILE: usize = 3 * NODES * NODES * NODES;
 
-/// Densities to the stage's numbers, in place, through a table over the densities that are there.
+/// Densities to the stage's numbers by `op`, in place, through a table over the densities that are
+/// there.
 ///
 /// # Errors
 /// None for finite densities.
-pub(super) fn from_density(density: &mut Planes, path: &LightPath, stage: StageId) -> Result<()> {
+pub(super) fn finish(density: &mut Planes, op: &impl PointOp) -> Result<()> {
     let (lowest, highest) = range(density);
-    table_of(&FromDensity(path, stage), lowest, highest)?.run(density);
+    table_of(op, lowest, highest)?.run(density);
     Ok(())
 }
 

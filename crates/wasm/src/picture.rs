@@ -6,7 +6,7 @@ use lookwright_film::path::LightPath;
 use lookwright_film::spatial::{Planes, Reducer, Window, crop, reduce};
 use lookwright_picture::{Confidence, Decoded, Plate, decode, frame_number, suggest};
 use lookwright_render::judge::{Scopes, VECTOR_SIDE, quick_view, trace, view};
-use lookwright_render::{Job, Renderer, reach_px, to_rgba8};
+use lookwright_render::{Job, Renderer, to_rgba8};
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 
@@ -152,7 +152,7 @@ impl Picture {
         let around = Around::of(
             (self.width, self.height),
             (x, y, width, height),
-            reach_px(&job),
+            job.plan().reach_px(&whole) as usize + 16,
         )
         .map_err(problem)?;
         job.window = Window {

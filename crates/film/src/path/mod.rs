@@ -1,21 +1,24 @@
 //! The light path: six stages from camera code to screen code, prepared for pixels.
 //!
 //! This is the table part of a look: all of it that maps one pixel to one pixel. The texture part
-//! (diffusion, halation, softness, grain, dust) stands between these functions; see `render`.
+//! (diffusion, halation, softness, grain, dust) stands between these functions; see [`plan`].
 
 mod bend;
 pub mod intake;
 pub mod lens;
 pub mod negative;
+pub mod plan;
+mod point;
 pub mod print;
 pub mod scan;
 pub mod screen;
 mod state;
 
+pub use plan::Plan;
+pub use point::{PointPart, Points};
 pub use state::{Density, DisplayCode, FrameCode, LayerExposure, ScanCode, SceneLin, ScreenCode};
 
-use crate::look::{Delivery, Frame, Look, StageId};
-use lookwright_colour::Rgb;
+use crate::look::{Delivery, Frame, Look};
 use lookwright_colour::lane::Lane;
 
 /// A look for one frame and one delivery, prepared for pixels.
@@ -102,45 +105,6 @@ impl LightPath {
             #[inline(always)]
             || self.screen.apply(display_code),
         )
-    }
-
-    /// The numbers as they leave `stage`, without texture, from the frame's code.
-    #[inline(always)]
-    pub fn up_to<L: Lane>(&self, stage: StageId, code: Rgb<L>) -> Rgb<L> {
-        let scene_lin = self.intake(FrameCode(code));
-        if stage == StageId::Intake {
-            return scene_lin.0;
-        }
-        let scene_lin = self.lens(scene_lin);
-        if stage == StageId::Lens {
-            return scene_lin.0;
-        }
-        let density = self.develop(self.expose(scene_lin));
-        if stage == StageId::Negative {
-            return density.0;
-        }
-        let scan_code = self.scan(density);
-        if stage == StageId::Scan {
-            return scan_code.0;
-        }
-        let display_code = self.print(scan_code);
-        if stage == StageId::Print {
-            return display_code.0;
-        }
-        self.screen(display_code).0
-    }
-
-    /// The whole table part: the frame's code to the screen's code.
-    #[inline(always)]
-    pub fn to_screen<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.up_to(StageId::Screen, code)
-    }
-
-    /// The frame as the camera saw it, without any look: scene light written for the screen,
-    /// limited to its range. The "before" of every comparison.
-    #[inline(always)]
-    pub fn unstyled<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.scene_to_screen(self.intake(FrameCode(code))).0
     }
 
     /// AP1 scene light written for the screen, limited to its range.

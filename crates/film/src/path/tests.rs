@@ -1,7 +1,8 @@
 //! The whole point path: where greys land, how they stay neutral, and that nothing leaves range.
 
 use super::*;
-use crate::look::{Options, StockClass};
+use crate::look::{Options, StageId, StockClass};
+use lookwright_colour::Rgb;
 
 fn path_under_own_light(class: StockClass) -> LightPath {
     let mut look = Look::starting(class);

@@ -27,7 +27,7 @@ pub trait SpreadStep: Sync {
 }
 
 /// Runs a step over a whole picture, in place.
-pub fn spread_whole(step: &impl SpreadStep, picture: &mut Planes) {
+pub fn spread_whole(step: &(impl SpreadStep + ?Sized), picture: &mut Planes) {
     let mut scratch: [Scratch; 3] = array::from_fn(|_| Scratch::default());
     for (layer, scratch) in scratch.iter_mut().enumerate() {
         if let Some(kernel) = step.kernel(layer) {

@@ -4,8 +4,8 @@
 //!
 //! - code to layer exposure, and density to the screen, are tables of 33 nodes, made once per look;
 //! - stray light is worked out at half the size ([`stray`]);
-//! - the emulsion's softness is one Gaussian ([`soft`]);
-//! - one field of grain is moved about (`KeptGrain`).
+//! - what spreads less than that is one Gaussian ([`soft`]);
+//! - a field that an overlay draws is moved about (`KeptGrain`).
 //!
 //! Without grain, 9 of 10 codes lie within one step of 8 bits of the exact picture and 99 of 100
 //! within two (held by the tests); at the edges of small lamps up to 36 was seen. A frame at rest and whatever is saved goes the exact way.
@@ -18,21 +18,19 @@ mod tests;
 use core::ops::Range;
 
 use super::fast::TablePass;
-use super::plan::Job;
-use super::pointwise::{self, FromDensity, PointOp, ToDensity, Unstyled};
+use super::job::Job;
+use super::pointwise::{self, Along, PointOp};
 use super::quick::table_of;
-use super::texture::{dust_params, film_scale, grain_params, softness_params};
 use lookwright_colour::Rgb;
 use lookwright_colour::error::Result;
-use lookwright_colour::lane::Lane;
 use lookwright_film::look::StageId;
-use lookwright_film::path::negative::dust::{DustParams, add_dust};
-use lookwright_film::path::negative::gauge::FilmScale;
-use lookwright_film::path::negative::grain::{GrainParams, KeptGrain};
-use lookwright_film::path::{FrameCode, LayerExposure, LightPath};
-use lookwright_film::spatial::Planes;
+use lookwright_film::path::negative::grain::KeptGrain;
+use lookwright_film::path::plan::{Action, InMotion, Node};
+use lookwright_film::path::{LightPath, Plan, PointPart, Points};
+use lookwright_film::spatial::step::SpreadStep;
+use lookwright_film::spatial::{Planes, Window};
 use soft::Soft;
-use stray::Stray;
+use stray::{Stray, half_size};
 
 /// Rows that go through the point passes at once: so few that they stay in the cache.
 const BAND: usize = 8;
@@ -44,30 +42,32 @@ const GRAIN_ROOM: f32 = 0.12;
 /// Renders the frames of a clip at one size through one look.
 pub struct ClipRenderer {
     job: Job,
-    path: LightPath,
-    /// Code to layer exposure; without a look, code to the screen's code.
-    entering: TablePass,
-    film: Option<Film>,
+    plan: Plan,
+    /// From the frame's code to the stage's numbers.
+    steps: Vec<Motion>,
     picture: Planes,
 }
 
-/// What the negative does, and all that follows.
-struct Film {
-    stray: Option<Stray>,
-    soft: Option<Soft>,
-    grain: Option<KeptGrain>,
-    dust: Option<(DustParams, FilmScale)>,
-    /// Density to the stage's numbers.
-    leaving: TablePass,
+/// What is done to a frame.
+enum Motion {
+    /// To each pixel by itself, through a table.
+    Table(TablePass),
+    /// To each pixel by itself.
+    Points(Points),
+    /// A field, by the name of its step, moved about.
+    Field(&'static str, KeptGrain),
+    /// Light that strays widely.
+    Stray(Stray),
+    /// What spreads a little.
+    Soft(Soft),
+    /// An overlay, drawn for each frame: the plan's node of that number.
+    Overlay(usize),
 }
 
-/// Code to layer exposure, before halation.
-struct ToExposed<'a>(&'a LightPath);
-
-impl PointOp for ToExposed<'_> {
-    #[inline(always)]
-    fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.0.expose(self.0.lens(self.0.intake(FrameCode(code)))).0
+impl Motion {
+    /// Whether it can be done to some rows at a time.
+    const fn is_by_rows(&self) -> bool {
+        matches!(self, Self::Table(_) | Self::Points(_) | Self::Field(..))
     }
 }
 
@@ -85,23 +85,21 @@ impl ClipRenderer {
     /// # Errors
     /// None for jobs that were read.
     pub fn new(job: &Job, width: usize, height: usize, before: Option<Self>) -> Result<Self> {
-        let path = LightPath::new(&job.look, &job.frame, &job.delivery);
-        let film = match job.stage {
-            StageId::Intake => None,
-            _ => {
-                let grain = before.and_then(|before| before.film?.grain);
-                Some(Film::new(job, &path, width, height, grain)?)
+        let plan = match job.stage {
+            StageId::Intake => job.unstyled_plan(),
+            _ => job.plan(),
+        };
+        let mut kept = Vec::new();
+        for step in before.into_iter().flat_map(|before| before.steps) {
+            if let Motion::Field(name, field) = step {
+                kept.push((name, field));
             }
-        };
-        let entering = match film {
-            None => table_of(&Unstyled(&path), 0.0, 1.0)?,
-            Some(_) => table_of(&ToExposed(&path), 0.0, 1.0)?,
-        };
+        }
+        let steps = steps(&plan, &job.window, (width, height), kept)?;
         Ok(Self {
             job: job.clone(),
-            path,
-            entering,
-            film,
+            plan,
+            steps,
             picture: Planes::filled(width, height, 0.0),
         })
     }
@@ -116,92 +114,161 @@ impl ClipRenderer {
                 }
     }
 
-    /// Frame `number`, in place: RGBA, 8 bits each, as many pixels as this is made for. Grain and
-    /// dust follow the number.
+    /// Frame `number`, in place: RGBA, 8 bits each, as many pixels as this is made for. Overlays
+    /// follow the number.
     ///
     /// # Panics
     /// If there are fewer pixels.
     pub fn render(&mut self, rgba: &mut [u8], number: u32) {
-        let (width, height) = (self.picture.width, self.picture.height);
-        let bands = || (0..height).step_by(BAND).map(|y| y..height.min(y + BAND));
-        let Some(film) = &mut self.film else {
-            for rows in bands() {
+        let Self {
+            job,
+            plan,
+            steps,
+            picture,
+        } = self;
+        let (width, height) = (picture.width, picture.height);
+        let mut rest = &mut steps[..];
+        let mut is_first = true;
+        while !rest.is_empty() {
+            let count = rest.iter().take_while(|step| step.is_by_rows()).count();
+            let (by_rows, after) = core::mem::take(&mut rest).split_at_mut(count);
+            let bands = if count > 0 { height } else { 0 };
+            for top in (0..bands).step_by(BAND) {
+                let rows = top..height.min(top + BAND);
                 let bytes = &mut rgba[4 * rows.start * width..4 * rows.end * width];
-                let mut planes = part(&mut self.picture, &rows);
-                read(bytes, &mut planes);
-                self.entering.run_rows(planes.each_mut().map(|p| &mut **p));
-                write(&planes, bytes);
+                let mut planes = part(picture, &rows);
+                if is_first {
+                    read(bytes, &mut planes);
+                }
+                for step in &*by_rows {
+                    run_rows(step, plan.path(), &rows, &mut planes, number);
+                }
+                if after.is_empty() {
+                    write(&planes, bytes);
+                }
             }
-            return;
-        };
-        for rows in bands() {
-            let bytes = &rgba[4 * rows.start * width..4 * rows.end * width];
-            let mut planes = part(&mut self.picture, &rows);
-            read(bytes, &mut planes);
-            self.entering.run_rows(planes);
-        }
-        if let Some(stray) = &mut film.stray {
-            stray.add(&mut self.picture);
-        }
-        if let Some(soft) = &mut film.soft {
-            soft.run(&mut self.picture);
-        }
-        let leave = |picture: &mut Planes, rows: &Range<usize>, rgba: &mut [u8]| {
-            let mut planes = part(picture, rows);
-            film.leaving.run_rows(planes.each_mut().map(|p| &mut **p));
-            write(
-                &planes,
-                &mut rgba[4 * rows.start * width..4 * rows.end * width],
-            );
-        };
-        for rows in bands() {
-            let mut planes = part(&mut self.picture, &rows);
-            let develop = ToDensity(&self.path);
-            pointwise::run_rows(&develop, planes.each_mut().map(|p| &mut **p));
-            if let Some(grain) = &film.grain {
-                grain.add(rows.clone(), planes, number);
-            }
-            if film.dust.is_none() {
-                leave(&mut self.picture, &rows, rgba);
-            }
-        }
-        if let Some((params, scale)) = &film.dust {
-            let params = DustParams {
-                frame: number,
-                ..*params
-            };
-            add_dust(&mut self.picture, &self.job.window, scale, &params);
-            for rows in bands() {
-                leave(&mut self.picture, &rows, rgba);
+            is_first = false;
+            if let Some((step, after)) = after.split_first_mut() {
+                match step {
+                    Motion::Stray(stray) => stray.add(picture),
+                    Motion::Soft(soft) => soft.run(picture),
+                    Motion::Overlay(node) => {
+                        if let Action::Overlay(overlay) = &plan.nodes()[*node].action {
+                            overlay.lay(picture, &job.window, number);
+                        }
+                    }
+                    Motion::Table(_) | Motion::Points(_) | Motion::Field(..) => {}
+                }
+                rest = after;
             }
         }
     }
 }
 
-impl Film {
-    fn new(
-        job: &Job,
-        path: &LightPath,
-        width: usize,
-        height: usize,
-        grain: Option<KeptGrain>,
-    ) -> Result<Self> {
-        let scale = film_scale(job);
-        let (lowest, highest) = densities(path);
-        Ok(Self {
-            stray: Stray::new(job, width, height),
-            soft: softness_params(job).and_then(|params| Soft::new(&scale, &params)),
-            grain: grain_params(job)
-                .map(|params| GrainParams { frame: 0, ..params })
-                .map(|params| KeptGrain::new(width, height, &scale, &params, grain)),
-            dust: dust_params(job).map(|params| (params, scale)),
-            leaving: table_of(&FromDensity(path, job.stage), lowest, highest)?,
-        })
+fn run_rows(
+    step: &Motion,
+    path: &LightPath,
+    rows: &Range<usize>,
+    planes: &mut [&mut [f32]; 3],
+    number: u32,
+) {
+    let planes = planes.each_mut().map(|plane| &mut **plane);
+    match step {
+        Motion::Table(table) => table.run_rows(planes),
+        Motion::Points(points) => pointwise::run_rows(&Along(path, *points), planes),
+        Motion::Field(_, field) => field.add(rows.clone(), planes, number),
+        Motion::Stray(_) | Motion::Soft(_) | Motion::Overlay(_) => {}
     }
 }
 
-/// The lowest and the highest density that a code can lead to, with room for stray light and grain.
-fn densities(path: &LightPath) -> (f32, f32) {
+/// What a plan does to frames of `size`: the first point parts as a table up to the film, those of
+/// the film as they are, and the last ones as a table again.
+fn steps(
+    plan: &Plan,
+    window: &Window,
+    size: (usize, usize),
+    kept: Vec<(&'static str, KeptGrain)>,
+) -> Result<Vec<Motion>> {
+    let Some(finish) = plan.finish() else {
+        let all = plan
+            .passes()
+            .iter()
+            .fold(Points::NONE, |all, pass| all.with(pass.points));
+        return Ok(vec![Motion::Table(table_of(
+            &Along(plan.path(), all),
+            0.0,
+            1.0,
+        )?)]);
+    };
+    let is_developed = |node: &Node| matches!(node.action, Action::Point(PointPart::Develop));
+    let developed = plan.nodes().iter().position(is_developed);
+    let (light, film) = plan.nodes().split_at(developed.unwrap_or(0));
+    let mut entering = Points::NONE;
+    for node in light {
+        if let Action::Point(part) = node.action {
+            entering = entering.and(part);
+        }
+    }
+    let mut steps = vec![Motion::Table(table_of(
+        &Along(plan.path(), entering),
+        0.0,
+        1.0,
+    )?)];
+    let mut kept = kept;
+    add_spatial(&mut steps, light, 0, window, size, &mut kept);
+    steps.push(Motion::Points(Points::only(PointPart::Develop)));
+    add_spatial(&mut steps, film, light.len(), window, size, &mut kept);
+    let (lowest, highest) = densities(plan.path(), entering);
+    let leaving = table_of(&Along(plan.path(), finish), lowest, highest)?;
+    steps.push(Motion::Table(leaving));
+    Ok(steps)
+}
+
+/// What is not point by point of some nodes, of which the first has that number in its plan.
+fn add_spatial(
+    steps: &mut Vec<Motion>,
+    nodes: &[Node],
+    first: usize,
+    window: &Window,
+    size: (usize, usize),
+    kept: &mut Vec<(&'static str, KeptGrain)>,
+) {
+    let halved = Window {
+        scale: window.scale / 2.0,
+        ..*window
+    };
+    let mut stray: Vec<Box<dyn SpreadStep>> = Vec::new();
+    let mut others = Vec::new();
+    for (number, node) in (first..).zip(nodes) {
+        match &node.action {
+            Action::Point(_) => {}
+            Action::Spread(spreading) => match spreading.in_motion(window) {
+                InMotion::Halved => stray.extend(spreading.step(half_size(size), &halved)),
+                InMotion::Gaussian(variances) => others.extend(
+                    (spreading.step(size, window))
+                        .and_then(|step| Soft::new(step, variances))
+                        .map(Motion::Soft),
+                ),
+            },
+            Action::Overlay(overlay) => {
+                let before = kept.iter().position(|(step, _)| *step == node.step);
+                let before = before.map(|place| kept.swap_remove(place).1);
+                others.push(match overlay.field(size, window, 0, before) {
+                    Some(field) => Motion::Field(node.step, field),
+                    None => Motion::Overlay(number),
+                });
+            }
+        }
+    }
+    if !stray.is_empty() {
+        steps.push(Motion::Stray(Stray::new(size, stray)));
+    }
+    steps.append(&mut others);
+}
+
+/// The lowest and the highest density that a code can lead to, which `entering` makes light on the
+/// film of, with room for stray light and grain.
+fn densities(path: &LightPath, entering: Points) -> (f32, f32) {
     // Exposures are largest and smallest where codes are; densities, whose layers only hold each
     // other back, where exposures are.
     let corner = |i: usize, ends: [[f32; 3]; 2]| {
@@ -210,13 +277,14 @@ fn densities(path: &LightPath) -> (f32, f32) {
     };
     let mut ends = [[f32::MAX; 3], [f32::MIN; 3]];
     for i in 0..8 {
-        let exposure = ToExposed(path).apply(corner(i, [[0.0; 3], [1.0; 3]]));
+        let exposure = Along(path, entering).apply(corner(i, [[0.0; 3], [1.0; 3]]));
         for (axis, value) in exposure.to_array().into_iter().enumerate() {
             ends[0][axis] = ends[0][axis].min(value);
             ends[1][axis] = ends[1][axis].max(value * STRAY_ROOM);
         }
     }
-    let densities = (0..8).flat_map(|i| path.develop(LayerExposure(corner(i, ends))).0.to_array());
+    let develop = Points::only(PointPart::Develop);
+    let densities = (0..8).flat_map(|i| path.along(develop, corner(i, ends)).to_array());
     let (low, high) = densities.fold((f32::MAX, f32::MIN), |(low, high), d| {
         (low.min(d), high.max(d))
     });

@@ -1,12 +1,11 @@
-//! Softness for moving pictures: each layer's spread as one Gaussian of the same variance.
+//! Narrow steps for moving pictures: each layer's spread as one Gaussian of the same variance.
 //!
-//! The emulsion's `exp(-r / a)` has a variance of `3 a^2` along each axis. On a preview that is a
-//! fraction of a pixel, where kernels of equal variance can't be told apart.
+//! On a preview a film's own spread is a fraction of a pixel, or a pixel or two, where kernels of
+//! equal variance can't be told apart.
 
 use lookwright_colour::lane::widest;
-use lookwright_film::path::negative::gauge::FilmScale;
-use lookwright_film::path::negative::softness::{SoftnessParams, scale_um};
 use lookwright_film::spatial::Planes;
+use lookwright_film::spatial::step::SpreadStep;
 
 /// Below this variance, in square pixels, a layer stays as it is: as in the exact step, a pixel
 /// keeps all but a hundredth of its light.
@@ -14,57 +13,84 @@ const SMALLEST_VARIANCE: f64 = 3.0 * 0.04 * 0.04;
 /// Up to this variance three taps of the right variance are the kernel.
 const THREE_TAPS: f64 = 0.4;
 
-/// Softness for pictures at one scale.
+/// A step that spreads, with Gaussians in place of its kernels.
 pub(super) struct Soft {
+    step: Box<dyn SpreadStep>,
     /// From the middle outwards, per layer; none where nothing shows.
     taps: [Option<Vec<f32>>; 3],
+    spread: Planes,
     across: Vec<f32>,
 }
 
 impl Soft {
-    pub(super) fn new(scale: &FilmScale, params: &SoftnessParams) -> Option<Self> {
-        let taps = params.mtf50_per_mm.map(|per_mm| {
-            let reach_px = scale.px(scale_um(per_mm.max(0.1)) * params.spread.max(0.0));
-            let variance = 3.0 * reach_px * reach_px;
-            (variance >= SMALLEST_VARIANCE).then(|| half_kernel(variance))
-        });
-        taps.iter().any(Option::is_some).then_some(Self {
+    /// `variances` per layer, in square pixels; none if nothing would show.
+    pub(super) fn new(step: Box<dyn SpreadStep>, variances: [f64; 3]) -> Option<Self> {
+        let taps = variances
+            .map(|variance| (variance >= SMALLEST_VARIANCE).then(|| half_kernel(variance)));
+        taps.iter().any(Option::is_some).then(|| Self {
+            step,
             taps,
+            spread: Planes::default(),
             across: Vec::new(),
         })
     }
 
-    /// Softens layer exposure in place.
-    pub(super) fn run(&mut self, exposure: &mut Planes) {
-        let (width, height) = (exposure.width, exposure.height);
-        for (plane, taps) in exposure.planes.iter_mut().zip(&self.taps) {
-            let Some(taps) = taps else { continue };
-            self.across.resize(plane.len(), 0.0);
-            for (from, to) in plane.chunks(width).zip(self.across.chunks_mut(width)) {
-                widest(
-                    #[inline(always)]
-                    || along(from, to, taps),
-                );
+    /// Runs the step, in place.
+    pub(super) fn run(&mut self, picture: &mut Planes) {
+        let Self {
+            step,
+            taps,
+            spread,
+            across,
+        } = self;
+        let (width, height) = (picture.width, picture.height);
+        (spread.width, spread.height) = (width, height);
+        for (layer, taps) in taps.iter().enumerate() {
+            let spread = &mut spread.planes[layer];
+            spread.resize(width * height, 0.0);
+            let rows = picture.planes[layer].chunks(width);
+            for (from, to) in rows.zip(spread.chunks_mut(width)) {
+                step.source(from, to);
             }
-            let row = |y: usize| &self.across[y * width..][..width];
-            for (y, to) in plane.chunks_mut(width).enumerate() {
-                widest(
-                    #[inline(always)]
-                    || {
-                        for (to, from) in to.iter_mut().zip(row(y)) {
-                            *to = from * taps[0];
-                        }
-                        for (far, tap) in taps.iter().enumerate().skip(1) {
-                            let above = row(y.saturating_sub(far));
-                            let below = row((y + far).min(height - 1));
-                            for ((to, a), b) in to.iter_mut().zip(above).zip(below) {
-                                *to += (a + b) * tap;
-                            }
-                        }
-                    },
-                );
+            if let Some(taps) = taps {
+                across.resize(width * height, 0.0);
+                blur(spread, across, width, taps);
             }
         }
+        for y in 0..height {
+            let span = y * width..(y + 1) * width;
+            let row = picture.planes.each_mut().map(|p| &mut p[span.clone()]);
+            step.join(row, spread.planes.each_ref().map(|p| &p[span.clone()]));
+        }
+    }
+}
+
+/// Blurs a plane in place by a kernel along both axes, edges held; `across` is of its size.
+fn blur(plane: &mut [f32], across: &mut [f32], width: usize, taps: &[f32]) {
+    for (from, to) in plane.chunks(width).zip(across.chunks_mut(width)) {
+        widest(
+            #[inline(always)]
+            || along(from, to, taps),
+        );
+    }
+    let height = plane.len() / width.max(1);
+    let row = |y: usize| &across[y * width..][..width];
+    for (y, to) in plane.chunks_mut(width).enumerate() {
+        widest(
+            #[inline(always)]
+            || {
+                for (to, from) in to.iter_mut().zip(row(y)) {
+                    *to = from * taps[0];
+                }
+                for (far, tap) in taps.iter().enumerate().skip(1) {
+                    let above = row(y.saturating_sub(far));
+                    let below = row((y + far).min(height - 1));
+                    for ((to, a), b) in to.iter_mut().zip(above).zip(below) {
+                        *to += (a + b) * tap;
+                    }
+                }
+            },
+        );
     }
 }
 
@@ -114,26 +140,58 @@ fn half_kernel(variance: f64) -> Vec<f32> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_film::path::negative::softness::soften;
+    use lookwright_film::look::{Gauge, Look};
+    use lookwright_film::path::negative::softness;
+    use lookwright_film::path::negative::softness::SoftnessParams;
+    use lookwright_film::path::plan::{InMotion, OnFilm, Spreading};
+    use lookwright_film::spatial::Window;
+    use lookwright_film::spatial::step::spread_whole;
+
+    /// The starting look's softness, times `spread`, for a picture whose pixels are that large on
+    /// the film; and what it is made of.
+    fn softness_at(
+        um_per_pixel: f64,
+        spread: f64,
+        size: (usize, usize),
+    ) -> (OnFilm<SoftnessParams>, Window) {
+        let mut look = Look::default();
+        look.negative.stock.gauge = Gauge::Super35;
+        look.negative.softness.spread = spread;
+        let node = softness::node(&look.negative).unwrap();
+        let mut window = Window::whole(size.0, size.1);
+        window.scale = node.scale(&window).um_per_pixel / um_per_pixel;
+        (node, window)
+    }
+
+    fn soft(
+        node: &OnFilm<SoftnessParams>,
+        window: &Window,
+        size: (usize, usize),
+    ) -> (Soft, [f64; 3]) {
+        let InMotion::Gaussian(variances) = node.in_motion(window) else {
+            panic!("softness is narrow");
+        };
+        (
+            Soft::new(node.step(size, window).unwrap(), variances).unwrap(),
+            variances,
+        )
+    }
 
     #[test]
     fn a_point_spreads_as_far_as_in_the_exact_step() {
         // From far below a pixel to two of them.
         for um_per_pixel in [24.0, 8.0, 2.0] {
-            let scale = FilmScale {
-                um_per_pixel,
-                first_pixel: (0, 0),
-            };
-            let params = SoftnessParams {
-                mtf50_per_mm: [40.0, 50.0, 60.0],
-                spread: 1.0,
-            };
             let (width, height) = (61, 61);
+            let (node, window) = softness_at(um_per_pixel, 1.0, (width, height));
+            let (mut soft, variances) = soft(&node, &window, (width, height));
             let mut point = Planes::filled(width, height, 0.0);
             point.planes[0][30 * width + 30] = 1.0;
             let mut exact = point.clone();
-            soften(&mut exact, &scale, &params);
-            Soft::new(&scale, &params).unwrap().run(&mut point);
+            spread_whole(
+                node.step((width, height), &window).unwrap().as_ref(),
+                &mut exact,
+            );
+            soft.run(&mut point);
             let moments = |plane: &[f32]| {
                 let (mut sum, mut second) = (0.0, 0.0);
                 for (i, v) in plane.iter().enumerate() {
@@ -145,8 +203,7 @@ mod tests {
             };
             let (sum, second) = moments(&point.planes[0]);
             assert!((sum - 1.0).abs() < 1e-4, "{sum}");
-            let reach = scale.px(scale_um(40.0));
-            let aim = 3.0 * reach * reach;
+            let aim = variances[0];
             assert!((second / aim - 1.0).abs() < 0.06, "{second} of {aim}");
             let centre = |p: &Planes| p.planes[0][30 * width + 30];
             // An exponential is more pointed than a Gaussian.
@@ -156,17 +213,10 @@ mod tests {
 
     #[test]
     fn an_even_field_stays_and_edges_too() {
-        let scale = FilmScale {
-            um_per_pixel: 3.0,
-            first_pixel: (0, 0),
-        };
-        let params = SoftnessParams {
-            mtf50_per_mm: [40.0; 3],
-            spread: 2.0,
-        };
         for size in [(40, 30), (3, 2), (1, 1)] {
+            let (node, window) = softness_at(3.0, 2.0, size);
             let mut even = Planes::filled(size.0, size.1, 0.5);
-            Soft::new(&scale, &params).unwrap().run(&mut even);
+            soft(&node, &window, size).0.run(&mut even);
             let far = even.planes.iter().flatten().map(|v| (v - 0.5).abs());
             assert!(far.fold(0.0, f32::max) < 1e-6);
         }

@@ -1,46 +1,36 @@
-//! Stray light for moving pictures: diffusion and halation on a copy of half the size.
+//! Stray light for moving pictures, on a copy of half the size.
 //!
-//! Both add light that varies slowly; so what they add is worked out on the halved picture and laid
-//! over the whole one. Diffusion is taken on layer exposure instead of scene light: between the two
+//! It varies slowly, so what it adds is worked out on the halved picture and laid over the whole
+//! one. What strays before the film is taken on layer exposure instead of scene light: between the two
 //! lies a matrix, which changes nothing about how light spreads, and a floor under what would be
 //! negative.
 
-use crate::Job;
-use crate::texture::{diffusion_params, halation_params};
 use lookwright_colour::lane::widest;
-use lookwright_film::path::lens::diffusion::Diffusion;
-use lookwright_film::path::negative::gauge::FilmScale;
-use lookwright_film::path::negative::halation::Returning;
-use lookwright_film::spatial::step::spread_whole;
-use lookwright_film::spatial::{Planes, Window};
+use lookwright_film::spatial::Planes;
+use lookwright_film::spatial::step::{SpreadStep, spread_whole};
 
 /// Stray light for pictures of one size.
 pub(super) struct Stray {
-    diffusion: Option<Diffusion>,
-    halation: Option<Returning>,
+    steps: Vec<Box<dyn SpreadStep>>,
     half: Planes,
     added: Planes,
 }
 
+/// The size of a halved picture.
+pub(super) const fn half_size((width, height): (usize, usize)) -> (usize, usize) {
+    (width.div_ceil(2), height.div_ceil(2))
+}
+
 impl Stray {
-    pub(super) fn new(job: &Job, width: usize, height: usize) -> Option<Self> {
-        let (half_width, half_height) = (width.div_ceil(2), height.div_ceil(2));
-        let window = Window {
-            scale: job.window.scale / 2.0,
-            ..job.window
-        };
-        let film = FilmScale::of(job.look.negative.stock.gauge, &window);
-        let diffusion = diffusion_params(job)
-            .and_then(|params| Diffusion::new(half_width, half_height, &window, &params));
-        let halation = halation_params(job)
-            .map(|params| Returning::new(half_width, half_height, &film, &params));
-        let half = Planes::filled(half_width, half_height, 0.0);
-        (diffusion.is_some() || halation.is_some()).then(|| Self {
-            diffusion,
-            halation,
+    /// For pictures of `size`, from steps made for half of it.
+    pub(super) fn new(size: (usize, usize), steps: Vec<Box<dyn SpreadStep>>) -> Self {
+        let (width, height) = half_size(size);
+        let half = Planes::filled(width, height, 0.0);
+        Self {
+            steps,
             added: half.clone(),
             half,
-        })
+        }
     }
 
     /// Adds stray light to layer exposure, in place.
@@ -52,11 +42,8 @@ impl Stray {
             halve(plane, exposure.width, half);
             added.copy_from_slice(half);
         }
-        if let Some(step) = &self.diffusion {
-            spread_whole(step, added);
-        }
-        if let Some(step) = &self.halation {
-            spread_whole(step, added);
+        for step in &self.steps {
+            spread_whole(step.as_ref(), added);
         }
         let mut row = vec![0.0; half.width];
         for (plane, (half, added)) in

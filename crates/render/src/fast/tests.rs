@@ -3,14 +3,14 @@
 use proptest::prelude::*;
 
 use super::{LANES_MAX, Vectors, run, run_scalar};
-use crate::pointwise::{PointOp, Unstyled, UpTo};
+use crate::pointwise::{Along, PointOp};
 use lookwright_colour::Rgb;
 use lookwright_colour::encoding::{Curve, EncodingId, ScreenId};
 use lookwright_colour::lane::Lane;
 use lookwright_film::look::{
     AMOUNT_MAX, Delivery, Frame, Kind, Look, Options, StageId, StockClass, Value,
 };
-use lookwright_film::path::LightPath;
+use lookwright_film::path::{LightPath, Points};
 
 /// Numbers at which formulas change their ways or break.
 const UGLY: [f32; 24] = [
@@ -160,10 +160,10 @@ fn every_encoding_and_screen_is_the_same_in_every_vector() {
             let mut delivery = Delivery::default();
             delivery.display.screen = screen;
             let path = LightPath::new(&look, &frame, &delivery);
-            let styled = UpTo(&path, StageId::Screen);
+            let styled = Along(&path, Points::up_to(StageId::Screen));
             assert_eq!(first_difference(&styled, &numbers()), None, "{encoding:?}");
             assert_eq!(
-                first_difference(&Unstyled(&path), &numbers()),
+                first_difference(&Along(&path, Points::UNSTYLED), &numbers()),
                 None,
                 "{screen:?}"
             );
@@ -220,7 +220,7 @@ proptest! {
         frame.source.unroll = f64::from(seed % 3);
         let path = LightPath::new(&look, &frame, &Delivery::default());
         for stage in StageId::ALL {
-            prop_assert_eq!(first_difference(&UpTo(&path, *stage), &numbers()), None);
+            prop_assert_eq!(first_difference(&Along(&path, Points::up_to(*stage)), &numbers()), None);
         }
     }
 }

@@ -9,10 +9,10 @@
 //! ```
 
 use super::LightTable;
-use crate::pointwise::{self, ToScreen};
+use crate::pointwise::{self, Along};
 use crate::{Job, Renderer, unstyled};
 use lookwright_film::look::{StageId, StockClass};
-use lookwright_film::path::LightPath;
+use lookwright_film::path::{LightPath, PointPart, Points};
 use lookwright_film::spatial::Planes;
 
 /// The picture as it leaves the job's stage, in screen code, 0 ... 1.
@@ -35,7 +35,8 @@ fn look_at(
         StageId::Lens => {
             let mut picture = render(renderer, job);
             let path = LightPath::new(&job.look, &job.frame, &job.delivery);
-            pointwise::run(&ToScreen(&path), &mut picture);
+            let show = Points::only(PointPart::Show);
+            pointwise::run(&Along(&path, show), &mut picture);
             picture
         }
         StageId::Negative => {

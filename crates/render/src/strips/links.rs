@@ -1,36 +1,23 @@
-//! What is done to a picture up to a stage, link by link.
+//! A plan's nodes as they are done strip by strip.
 
-use std::sync::Arc;
-
-use super::super::plan::Job;
-use super::super::pointwise::{self, FromDensity, ToDensity, ToExposure, ToScene, Unstyled, UpTo};
-use super::super::texture;
-use lookwright_film::look::StageId;
-use lookwright_film::path::LightPath;
-use lookwright_film::spatial::Planes;
+use lookwright_film::path::plan::{Action, Plan};
+use lookwright_film::path::{PointPart, Points};
+use lookwright_film::spatial::Window;
 use lookwright_film::spatial::step::{Coarse, SpreadStep, is_wide};
 
 /// Something done to a picture.
 pub(super) enum Link {
     /// To each pixel by itself.
-    Point(Box<dyn Fn(&mut Planes) + Sync>),
-    /// To each pixel by its place: grain and dust.
-    Place,
+    Point(Points),
+    /// To each pixel by its place: the plan's node of that number.
+    Overlay(usize),
     /// To each pixel and those around it.
     Spread(Box<dyn SpreadStep>, Coarse),
 }
 
 impl Link {
-    fn point(
-        path: &Arc<LightPath>,
-        run: impl Fn(&LightPath, &mut Planes) + Sync + 'static,
-    ) -> Self {
-        let path = path.clone();
-        Self::Point(Box::new(move |picture| run(&path, picture)))
-    }
-
     /// Whether it depends on pixels around.
-    pub(super) fn spreads(&self) -> bool {
+    pub(super) const fn spreads(&self) -> bool {
         matches!(self, Self::Spread(..))
     }
 
@@ -40,44 +27,26 @@ impl Link {
     }
 }
 
-/// What is done up to the job's stage, in order, to a picture of `width` by `height` pixels.
-pub(super) fn links((width, height): (usize, usize), job: &Job) -> Vec<Link> {
-    let path = Arc::new(LightPath::new(&job.look, &job.frame, &job.delivery));
-    let stage = job.stage;
-    if stage == StageId::Intake || !job.look.has_texture() {
-        return vec![Link::point(&path, move |path, picture| {
-            pointwise::run(&UpTo(path, stage), picture);
-        })];
-    }
-    let [diffusion, halation, softness] = texture::spread_steps(job, width, height)
-        .map(|step| step.map(|step| Link::Spread(step, Coarse::NONE)));
-    let mut links = vec![Link::point(&path, |path, p| {
-        pointwise::run(&ToScene(path), p);
-    })];
-    links.extend(diffusion);
-    if stage == StageId::Lens {
-        return links;
-    }
-    links.push(Link::point(&path, |path, p| {
-        pointwise::run(&ToExposure(path), p);
-    }));
-    links.extend(halation.into_iter().chain(softness));
-    links.push(Link::point(&path, |path, p| {
-        pointwise::run(&ToDensity(path), p);
-    }));
-    links.push(Link::Place);
-    if stage != StageId::Negative {
-        links.push(Link::point(&path, move |path, p| {
-            pointwise::run(&FromDensity(path, stage), p);
-        }));
+/// What a plan does to a picture of `size`, columns by rows, in order.
+pub(super) fn links(size: (usize, usize), plan: &Plan, window: &Window) -> Vec<Link> {
+    let mut links = Vec::new();
+    for (number, node) in plan.nodes().iter().enumerate() {
+        match &node.action {
+            Action::Point(part) => add_point(&mut links, *part),
+            Action::Spread(spreading) => {
+                let step = spreading.step(size, window);
+                links.extend(step.map(|step| Link::Spread(step, Coarse::NONE)));
+            }
+            Action::Overlay(_) => links.push(Link::Overlay(number)),
+        }
     }
     links
 }
 
-/// What is done without any look; see [`super::super::unstyled`].
-pub(super) fn unstyled_links(job: &Job) -> Vec<Link> {
-    let path = Arc::new(LightPath::new(&job.look, &job.frame, &job.delivery));
-    vec![Link::point(&path, |path, p| {
-        pointwise::run(&Unstyled(path), p);
-    })]
+/// Points that follow each other are done in one go.
+fn add_point(links: &mut Vec<Link>, part: PointPart) {
+    match links.last_mut() {
+        Some(Link::Point(points)) => *points = points.and(part),
+        _ => links.push(Link::Point(Points::only(part))),
+    }
 }

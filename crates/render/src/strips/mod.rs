@@ -14,7 +14,7 @@ mod taken;
 
 use core::ops::Range;
 
-use super::plan::Job;
+use super::job::Job;
 use lookwright_colour::error::Result;
 use lookwright_film::spatial::Planes;
 pub use lookwright_film::spatial::gathering::{Offer, Sheet};

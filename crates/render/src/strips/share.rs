@@ -3,18 +3,19 @@
 //! Shares depend on each other only between rounds, by plain numbers ([`Taken::told`]), so several
 //! workers that have no memory in common can each render one.
 
-use super::super::plan::Job;
-use super::super::texture;
+use super::super::job::Job;
+use super::super::pointwise::{self, Along};
 use super::Source;
 use super::kept::Kept;
-use super::links::{Link, links, unstyled_links};
+use super::links::{Link, links};
 use super::recent::Recent;
 use super::taken::{Taken, Work};
 use core::array;
 use core::ops::Range;
-use lookwright_film::spatial::Planes;
+use lookwright_film::path::plan::{Action, Plan};
 use lookwright_film::spatial::gathering::{Gathering, Offer, Sheet};
 use lookwright_film::spatial::step::{Coarse, Room, STRIP_MARGIN, Strip};
+use lookwright_film::spatial::{Planes, Window};
 
 /// Pixels of a strip, about: a strip and what it takes to make it stay below 100 MB.
 const STRIP_PIXELS: usize = 3 << 19;
@@ -49,7 +50,9 @@ enum Round {
 
 /// A share of a picture.
 pub struct Share {
-    job: Job,
+    plan: Plan,
+    window: Window,
+    frame_number: u32,
     links: Vec<Link>,
     width: usize,
     height: usize,
@@ -67,21 +70,22 @@ impl Share {
     /// `rows` of a picture of `size`, columns by rows: they begin at a multiple of [`SHARE_ROWS`] and
     /// end at one or with the picture.
     pub fn new(size: (usize, usize), job: &Job, rows: Range<usize>) -> Self {
-        Self::of(size, job, rows, links(size, job), KEPT_PIXELS)
+        Self::of(size, job, job.plan(), rows, KEPT_PIXELS)
     }
 
     /// The same without any look; see [`super::super::unstyled`].
     pub fn unstyled(size: (usize, usize), job: &Job, rows: Range<usize>) -> Self {
-        Self::of(size, job, rows, unstyled_links(job), KEPT_PIXELS)
+        Self::of(size, job, job.unstyled_plan(), rows, KEPT_PIXELS)
     }
 
     pub(super) fn of(
         (width, height): (usize, usize),
         job: &Job,
+        plan: Plan,
         rows: Range<usize>,
-        links: Vec<Link>,
         most_kept: usize,
     ) -> Self {
+        let links = links((width, height), &plan, &job.window);
         let keeps = width * rows.len() <= most_kept;
         let wide = (0..links.len()).filter(|&i| links[i].is_wide());
         let mut rounds = Vec::new();
@@ -93,7 +97,9 @@ impl Share {
         }
         rounds.push(Round::Finish);
         Self {
-            job: job.clone(),
+            plan,
+            window: job.window,
+            frame_number: job.frame_number,
             links,
             width,
             height,
@@ -324,16 +330,18 @@ impl Share {
             return source.rows(rows);
         };
         match &self.links[before] {
-            Link::Point(run) => {
+            Link::Point(points) => {
                 let mut picture = self.rendered(before, rows, source, recent);
-                run(&mut picture);
+                pointwise::run(&Along(self.plan.path(), *points), &mut picture);
                 picture
             }
-            Link::Place => {
-                let mut job = self.job.clone();
-                job.window.y0 += rows.start as u32;
+            Link::Overlay(node) => {
+                let mut window = self.window;
+                window.y0 += rows.start as u32;
                 let mut picture = self.rendered(before, rows, source, recent);
-                texture::grain_and_dust(&mut picture, &job);
+                if let Action::Overlay(overlay) = &self.plan.nodes()[*node].action {
+                    overlay.lay(&mut picture, &window, self.frame_number);
+                }
                 picture
             }
             Link::Spread(step, coarse) => {

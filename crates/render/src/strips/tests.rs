@@ -1,6 +1,5 @@
 //! Strips and shares against the whole picture.
 
-use super::links::links;
 use super::*;
 use crate::{render, unstyled};
 use lookwright_colour::error::Error;
@@ -58,7 +57,7 @@ fn job(width: usize, height: usize) -> Job {
 /// All strips on top of each other, without keeping anything between the rounds.
 fn joined_anew(source: &Planes, job: &Job) -> Planes {
     let size = source.size();
-    let share = Share::of(size, job, 0..size.1, links(size, job), 0);
+    let share = Share::of(size, job, job.plan(), 0..size.1, 0);
     let mut out = Planes::filled(source.width, 0, 0.0);
     let take = |_, strip: Planes| {
         out.append(strip);
@@ -95,9 +94,7 @@ fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Plane
     let mut shares: Vec<Share> = cuts
         .iter()
         .zip(ends)
-        .map(|(&from, &to)| {
-            Share::of(size, job, from..to, links(size, job), most_kept).in_sequence()
-        })
+        .map(|(&from, &to)| Share::of(size, job, job.plan(), from..to, most_kept).in_sequence())
         .collect();
     let mut out = vec![Planes::filled(source.width, 0, 0.0); shares.len()];
     loop {

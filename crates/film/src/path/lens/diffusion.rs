@@ -14,6 +14,8 @@
 //! the faint veil. `k = 1 - h p^2 / (p^2 + s^2)` with `s` the strayed light's brightness: where
 //! little light strays to, it is held back, around lamps it is not.
 
+use crate::look::{Lens, effective_amount};
+use crate::path::plan::{InMotion, Reach, Spreading};
 use crate::spatial::lobe::{Fineness, inverse_fourth};
 use crate::spatial::step::{SpreadStep, spread_whole};
 use crate::spatial::{Lobe, Planes, Spread, Window};
@@ -57,8 +59,8 @@ pub fn kernel_px(reach_px: f64) -> Vec<Lobe> {
         .collect()
 }
 
-/// Diffuses scene light in place. `scene_lin` is the whole picture, or a part of it with a margin
-/// of [`reach_px`]; `window` says at which scale.
+/// Diffuses scene light in place. `scene_lin` is the whole picture; `window` says at which
+/// scale.
 ///
 /// Always finite. Reaches of any size are allowed, also larger than the picture.
 pub fn diffuse(scene_lin: &mut Planes, window: &Window, params: &DiffusionParams) {
@@ -119,12 +121,31 @@ impl SpreadStep for Diffusion {
     }
 }
 
-/// How many pixels around a part of a picture its diffusion depends on, but for 1 % of the strayed
-/// light.
-#[must_use]
-pub fn reach_px(window: &Window, params: &DiffusionParams) -> usize {
-    // Half within R, and 1 / (1 + (r/R)^2) of the rest outside r.
-    (params.reach_percent_of_diagonal / 100.0 * window.diagonal_px() * 10.0) as usize + 16
+/// The look's diffusion, if it acts. Half the amount is half the stray light.
+pub fn node(lens: &Lens) -> Option<DiffusionParams> {
+    let step = &lens.diffusion;
+    let strength = step.strength * effective_amount(step);
+    (strength > 0.0).then_some(DiffusionParams {
+        strength: strength.min(1.0),
+        reach_percent_of_diagonal: step.reach,
+        shadow_hold: step.shadow_hold,
+    })
+}
+
+impl Spreading for DiffusionParams {
+    fn reach(&self) -> Reach {
+        // Half within R, and 1 / (1 + (r/R)^2) of the rest outside r.
+        Reach::OfDiagonal(self.reach_percent_of_diagonal / 100.0 * 10.0)
+    }
+
+    fn step(&self, size: (usize, usize), window: &Window) -> Option<Box<dyn SpreadStep>> {
+        let step = Diffusion::new(size.0, size.1, window, self)?;
+        Some(Box::new(step))
+    }
+
+    fn in_motion(&self, _: &Window) -> InMotion {
+        InMotion::Halved
+    }
 }
 
 /// The last step, pixel by pixel: how much of the strayed light replaces the straight one.

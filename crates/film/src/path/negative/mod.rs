@@ -83,6 +83,16 @@ impl NegativePoint {
         })
     }
 
+    /// All that exposing depends on.
+    pub(in crate::path) const fn exposing(&self) -> &Layers {
+        &self.layers
+    }
+
+    /// All that developing depends on.
+    pub(in crate::path) const fn developing(&self) -> (Characteristic, Option<Interimage>) {
+        (self.characteristic, self.interimage)
+    }
+
     /// The densities that the scan's set-up adds so that grey comes out neutral.
     pub const fn timing(&self) -> [f32; 3] {
         self.timing

@@ -6,11 +6,14 @@
 //! layer is the softest. Typical `f50` of colour negative: 35 to 60 cycles per mm in the green
 //! layer, less in the red, more in the blue (from memory, unverified).
 
+use super::StockData;
+use crate::look::{Negative, effective_amount};
 use crate::path::negative::gauge::FilmScale;
 use crate::path::negative::halation::finite_exposure;
+use crate::path::plan::{InMotion, OnFilm, Reach, Spreading};
 use crate::spatial::lobe::{Fineness, exponential};
 use crate::spatial::step::{SpreadStep, spread_whole};
-use crate::spatial::{Lobe, Planes, Spread};
+use crate::spatial::{Lobe, Planes, Spread, Window};
 
 /// Softness, ready for use.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,8 +31,7 @@ pub fn scale_um(mtf50_per_mm: f64) -> f64 {
     1000.0 * half / (2.0 * core::f64::consts::PI * mtf50_per_mm)
 }
 
-/// Softens layer exposure in place. `exposure` is the whole picture, or a part of it with a
-/// margin of [`reach_px`]. Always finite and not negative.
+/// Softens layer exposure in place. `exposure` is the whole picture. Always finite and not negative.
 pub fn soften(exposure: &mut Planes, scale: &FilmScale, params: &SoftnessParams) {
     let step = Softening::new(exposure.width, exposure.height, scale, params);
     spread_whole(&step, exposure);
@@ -78,21 +80,49 @@ impl SpreadStep for Softening {
     }
 }
 
-/// How many pixels around a part of a picture its softness depends on.
-#[must_use]
-pub fn reach_px(scale: &FilmScale, params: &SoftnessParams) -> usize {
-    let widest = (0..3)
-        .map(|layer| reach(scale, params, layer))
-        .fold(0.0, f64::max);
-    (16.0 * widest) as usize + 16
+/// The look's softness, if it acts. Half the amount is half the spread.
+pub fn node(negative: &Negative) -> Option<OnFilm<SoftnessParams>> {
+    let (step, stock) = (&negative.softness, &negative.stock);
+    let spread = step.spread * effective_amount(step);
+    (spread > 0.0).then(|| OnFilm {
+        gauge: stock.gauge,
+        params: SoftnessParams {
+            mtf50_per_mm: StockData::of(stock.class, stock.filter).mtf50_per_mm,
+            spread,
+        },
+    })
+}
+
+impl Spreading for OnFilm<SoftnessParams> {
+    fn reach(&self) -> Reach {
+        let widest = (0..3).map(|layer| reach_um(&self.params, layer));
+        Reach::Um(6.6 * widest.fold(0.0, f64::max))
+    }
+
+    fn step(&self, size: (usize, usize), window: &Window) -> Option<Box<dyn SpreadStep>> {
+        let step = Softening::new(size.0, size.1, &self.scale(window), &self.params);
+        let shows = step.kernels.iter().any(Option::is_some);
+        shows.then(|| Box::new(step) as Box<dyn SpreadStep>)
+    }
+
+    fn in_motion(&self, window: &Window) -> InMotion {
+        // `exp(-r / a)` has a variance of `3 a^2` along each axis.
+        InMotion::Gaussian([0, 1, 2].map(|layer| {
+            let reach_px = reach(&self.scale(window), &self.params, layer);
+            3.0 * reach_px * reach_px
+        }))
+    }
 }
 
 /// Spread below this does not show: a pixel keeps all but 1 % of its light.
 const SMALLEST_REACH_PX: f64 = 0.04;
 
 fn reach(scale: &FilmScale, params: &SoftnessParams, layer: usize) -> f64 {
-    let um = scale_um(params.mtf50_per_mm[layer].max(0.1)) * params.spread.max(0.0);
-    scale.px(um)
+    scale.px(reach_um(params, layer))
+}
+
+fn reach_um(params: &SoftnessParams, layer: usize) -> f64 {
+    scale_um(params.mtf50_per_mm[layer].max(0.1)) * params.spread.max(0.0)
 }
 
 #[cfg(test)]

@@ -6,7 +6,10 @@
 //! share `b` of the light adds the density `-log10(1 - b)`, the same to all layers. A soft edge
 //! blocks as much light as a sharp one, and so does a small picture as a large one.
 
+mod node;
 mod shape;
+
+pub use node::node;
 
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::{Planes, Window};

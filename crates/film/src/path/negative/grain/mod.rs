@@ -24,6 +24,7 @@ pub mod exact;
 mod field;
 mod kept;
 mod lattice;
+mod node;
 
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::Planes;
@@ -32,6 +33,7 @@ use field::{Field, Plan};
 pub use kept::KeptGrain;
 use lattice::Seed;
 use lookwright_colour::lane::{Lane, widest};
+pub use node::node;
 
 /// Grain, ready for use.
 #[derive(Clone, Copy, Debug, PartialEq)]

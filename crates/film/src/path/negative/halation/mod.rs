@@ -15,7 +15,10 @@
 //! Onset, with a knee of one stop to either side of `T = 0.18 2^onset`: nothing below `T/2`, a
 //! parabola up to `2 T`, then `E - 5/4 T`. C1, monotone.
 
+mod node;
 pub mod ring;
+
+pub use node::node;
 
 use crate::look::HalationMethod;
 use crate::path::negative::gauge::FilmScale;
@@ -56,8 +59,8 @@ pub(super) fn finite_exposure<L: Lane>(exposure: L) -> L {
     exposure.clamp_to(0.0, LARGEST_EXPOSURE)
 }
 
-/// Adds halation to layer exposure in place (mid-grey 0.18). `exposure` is the whole picture, or
-/// a part of it with a margin of [`reach_px`]. Always finite and not negative.
+/// Adds halation to layer exposure in place (mid-grey 0.18). `exposure` is the whole picture.
+/// Always finite and not negative.
 pub fn halate(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams) {
     let step = Returning::new(exposure.width, exposure.height, scale, params);
     spread_whole(&step, exposure);
@@ -72,16 +75,13 @@ pub fn added_light(exposure: &mut Planes, scale: &FilmScale, params: &HalationPa
     spread_whole(&step, exposure);
 }
 
-/// How many pixels around a part of a picture its halation depends on, but for about 1 % of the
-/// light that comes back.
-#[must_use]
-pub fn reach_px(scale: &FilmScale, params: &HalationParams) -> usize {
-    let um = match params.method {
+/// The radius in um that holds all but about 1 % of the light that comes back.
+const fn reach_um(params: &HalationParams) -> f64 {
+    match params.method {
         HalationMethod::BaseRing => 12.0 * params.base.thickness_um,
         HalationMethod::RedScatter => 7.0 * params.reach_um,
         HalationMethod::Veil => 50.0 * params.reach_um,
-    };
-    scale.px(um) as usize + 16
+    }
 }
 
 /// Halation of pictures of one size.

@@ -280,7 +280,7 @@ fn a_strip_with_its_margin_agrees_with_the_whole_picture() {
         reach_um: 60.0,
         ..params(HalationMethod::RedScatter)
     };
-    let margin = reach_px(&SCALE, &settings);
+    let margin = SCALE.px(reach_um(&settings)) as usize + 16;
     let (from, to) = (231, 290);
     let (first, rows) = (from - margin, to - from + 2 * margin);
     let mut strip = Planes::filled(width, rows, 0.0);

@@ -1,0 +1,68 @@
+//! Grain in the plan: from the look's settings to the step.
+
+use super::{GrainParams, KeptGrain, add_grain, grain_plate};
+use crate::look::{Negative, effective_amount};
+use crate::path::negative::{GREY_DENSITY, StockData};
+use crate::path::plan::{OnFilm, Overlay};
+use crate::spatial::{Planes, Window};
+
+/// How much one stop of push raises granularity (common practice, no source).
+const PUSH_GRAIN: f64 = 0.2;
+
+/// The look's grain, if it acts; the frame's number comes later. Half the amount is half the
+/// granularity.
+pub fn node(negative: &Negative) -> Option<OnFilm<GrainParams>> {
+    let (step, development) = (&negative.grain, &negative.development);
+    let push = development.push * effective_amount(development);
+    let strength = step.strength * effective_amount(step) * (1.0 + PUSH_GRAIN * push).max(0.2);
+    let stock = StockData::of(negative.stock.class, negative.stock.filter);
+    // Black-and-white film has one layer, and so one grain.
+    let colour = if stock.balance_kelvin.is_some() {
+        step.colour
+    } else {
+        0.0
+    };
+    (strength > 0.0).then(|| OnFilm {
+        gauge: negative.stock.gauge,
+        params: GrainParams {
+            rms_x1000: stock.rms_x1000.map(|rms| rms * strength),
+            correlation_um: stock.grain_um.map(|um| um * step.size),
+            colour,
+            density_max: stock.gamma * stock.span_log_e,
+            seed: step.seed as u32,
+            frame: 0,
+        },
+    })
+}
+
+impl OnFilm<GrainParams> {
+    const fn of_frame(&self, frame: u32) -> GrainParams {
+        GrainParams {
+            frame,
+            ..self.params
+        }
+    }
+}
+
+impl Overlay for OnFilm<GrainParams> {
+    fn lay(&self, density: &mut Planes, window: &Window, frame_number: u32) {
+        add_grain(density, &self.scale(window), &self.of_frame(frame_number));
+    }
+
+    /// Over mid-grey.
+    fn plate(&self, (width, height): (usize, usize), window: &Window, number: u32) -> Planes {
+        let scale = self.scale(window);
+        grain_plate(width, height, &scale, &self.of_frame(number), GREY_DENSITY)
+    }
+
+    fn field(
+        &self,
+        (width, height): (usize, usize),
+        window: &Window,
+        frame_number: u32,
+        before: Option<KeptGrain>,
+    ) -> Option<KeptGrain> {
+        let (scale, params) = (self.scale(window), self.of_frame(frame_number));
+        Some(KeptGrain::new(width, height, &scale, &params, before))
+    }
+}

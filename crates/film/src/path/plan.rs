@@ -1,0 +1,415 @@
+//! The plan: what is done to a picture on its way, in order. Here, and nowhere else, stands the
+//! order of the light path.
+//!
+//! A [`Node`] is one thing that is done. Each step's file makes its own ([`Spreading`] and
+//! [`Overlay`] are written beside the formula); what maps one pixel to one pixel is a
+//! [`PointPart`], and those that follow each other run as one. Whoever renders walks the plan and
+//! knows no step by name.
+//!
+//! A node's key is a hash of what it was made from: the prepared step itself. So it holds all
+//! parameters that the step uses, and none of those that it doesn't.
+
+use core::fmt::{self, Debug, Write};
+use core::hash::Hasher;
+use std::hash::DefaultHasher;
+use std::sync::Arc;
+
+use super::LightPath;
+use super::lens::diffusion;
+use super::negative::gauge::FilmScale;
+use super::negative::grain::KeptGrain;
+use super::negative::{dust, grain, halation, softness};
+use super::point::{PointPart, Points};
+use crate::look::{Delivery, Frame, Gauge, Look, StageId};
+use crate::spatial::step::SpreadStep;
+use crate::spatial::{Planes, Window};
+
+/// All that is done to a picture up to a stage, in order.
+#[derive(Debug)]
+pub struct Plan {
+    path: Arc<LightPath>,
+    nodes: Vec<Node>,
+    gauge: Gauge,
+}
+
+/// One thing that is done to a picture.
+#[derive(Debug)]
+pub struct Node {
+    /// The step's key in files; a point part's name.
+    pub step: &'static str,
+    /// The stage that it belongs to.
+    pub stage: StageId,
+    /// What is done.
+    pub action: Action,
+    key: u64,
+}
+
+/// What a node does.
+#[derive(Debug)]
+pub enum Action {
+    /// To each pixel by itself.
+    Point(PointPart),
+    /// To each pixel and those around it.
+    Spread(Box<dyn Spreading>),
+    /// To each pixel by its place on the film.
+    Overlay(Box<dyn Overlay>),
+}
+
+/// How far a step reaches.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reach {
+    /// In micrometres on the film.
+    Um(f64),
+    /// In parts of the picture's diagonal.
+    OfDiagonal(f64),
+}
+
+/// How a step that spreads runs while a clip plays.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum InMotion {
+    /// On a copy of half the size: what it adds varies slowly.
+    Halved,
+    /// As one Gaussian per layer, of this variance in square pixels along each axis.
+    Gaussian([f64; 3]),
+}
+
+/// A step that spreads light or what develops it.
+pub trait Spreading: Debug + Send + Sync {
+    /// The radius that holds all but about 1 % of what it spreads.
+    fn reach(&self) -> Reach;
+    /// The step for a whole picture of `size`, columns by rows; none where nothing would show.
+    fn step(&self, size: (usize, usize), window: &Window) -> Option<Box<dyn SpreadStep>>;
+    /// How it runs while a clip plays.
+    fn in_motion(&self, window: &Window) -> InMotion;
+    /// What it adds to `picture`, where that is a plate of its own.
+    fn plate(&self, picture: Planes, window: &Window) -> Option<Planes> {
+        let _ = (picture, window);
+        None
+    }
+}
+
+/// A step that lies over the film, each place of it as its number in the sequence draws it.
+pub trait Overlay: Debug + Send + Sync {
+    /// Lays it over the part of a picture that `window` says, in place; every part comes out as in
+    /// the whole.
+    fn lay(&self, picture: &mut Planes, window: &Window, frame_number: u32);
+    /// It alone, as a plate of `size`, columns by rows.
+    fn plate(&self, size: (usize, usize), window: &Window, frame_number: u32) -> Planes;
+    /// A field that does the same again and again, where keeping one spares work. What can be
+    /// used of `before` is.
+    fn field(
+        &self,
+        size: (usize, usize),
+        window: &Window,
+        frame_number: u32,
+        before: Option<KeptGrain>,
+    ) -> Option<KeptGrain> {
+        let _ = (size, window, frame_number, before);
+        None
+    }
+}
+
+/// A step's parameters, on film of a gauge.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OnFilm<P> {
+    /// The film's format.
+    pub gauge: Gauge,
+    /// What the step needs besides.
+    pub params: P,
+}
+
+impl<P> OnFilm<P> {
+    /// How the film's micrometres map to the window's pixels.
+    pub fn scale(&self, window: &Window) -> FilmScale {
+        FilmScale::of(self.gauge, window)
+    }
+}
+
+/// Some nodes that are done in one go: point parts, fused, and what follows them.
+#[derive(Clone, Copy, Debug)]
+pub struct Pass<'a> {
+    /// What each pixel goes through by itself, which may be nothing.
+    pub points: Points,
+    /// What is done then, without point parts.
+    pub nodes: &'a [Node],
+    /// A hash of all parameters of the pass.
+    pub key: u64,
+}
+
+impl Plan {
+    /// The plan of a look, for a frame and a delivery, up to a stage.
+    pub fn of(look: &Look, frame: &Frame, delivery: &Delivery, stage: StageId) -> Self {
+        let path = Arc::new(LightPath::new(look, frame, delivery));
+        let (lens, negative) = (&look.lens, &look.negative);
+        let nodes = [
+            point(PointPart::Intake, &path.intake),
+            point(PointPart::Lens, &path.lens),
+            spread("diffusion", StageId::Lens, diffusion::node(lens)),
+            point(PointPart::Expose, path.negative.exposing()),
+            spread("halation", StageId::Negative, halation::node(negative)),
+            spread("softness", StageId::Negative, softness::node(negative)),
+            point(PointPart::Develop, &path.negative.developing()),
+            overlay("grain", StageId::Negative, grain::node(negative)),
+            overlay("dust", StageId::Negative, dust::node(negative)),
+            point(PointPart::Scan, &path.scan),
+            point(PointPart::Print, &path.print),
+            point(PointPart::Screen, &path.screen),
+        ];
+        let wanted = |node: &Node| node.stage as usize <= stage as usize;
+        Self {
+            path,
+            nodes: nodes.into_iter().flatten().filter(wanted).collect(),
+            gauge: negative.stock.gauge,
+        }
+    }
+
+    /// The frame as the camera saw it, written for the delivery's screen: no look at all.
+    pub fn unstyled(frame: &Frame, delivery: &Delivery) -> Self {
+        let path = Arc::new(LightPath::new(&Look::default(), frame, delivery));
+        let nodes = [
+            point(PointPart::Intake, &path.intake),
+            point(PointPart::Show, &path.screen),
+        ];
+        Self {
+            path,
+            nodes: nodes.into_iter().flatten().collect(),
+            gauge: Gauge::Super35,
+        }
+    }
+
+    /// What the point parts run on.
+    pub fn path(&self) -> &Arc<LightPath> {
+        &self.path
+    }
+
+    /// What is done, in order.
+    pub fn nodes(&self) -> &[Node] {
+        &self.nodes
+    }
+
+    /// The node of a step, if it acts.
+    pub fn node(&self, step: &str) -> Option<&Node> {
+        self.nodes.iter().find(|node| node.step == step)
+    }
+
+    /// How many pixels around a pixel light comes to it from, but for about 1 % of what each step
+    /// spreads.
+    pub fn reach_px(&self, window: &Window) -> f64 {
+        let um = FilmScale::of(self.gauge, window);
+        let reach = |node: &Node| match &node.action {
+            Action::Spread(spreading) => match spreading.reach() {
+                Reach::Um(reach) => um.px(reach),
+                Reach::OfDiagonal(share) => share * window.diagonal_px(),
+            },
+            Action::Point(_) | Action::Overlay(_) => 0.0,
+        };
+        self.nodes.iter().map(reach).sum()
+    }
+
+    /// The point parts that make the stage's numbers of the developed film, if the last pass is
+    /// nothing but them.
+    pub fn finish(&self) -> Option<Points> {
+        match self.passes()[..] {
+            [.., film, last] if film.points.has(PointPart::Develop) && last.nodes.is_empty() => {
+                Some(last.points)
+            }
+            _ => None,
+        }
+    }
+
+    /// The same in passes: each ends where pixels around or the place on film come in, and with the
+    /// developed film, which is where grading begins.
+    pub fn passes(&self) -> Vec<Pass<'_>> {
+        let mut passes = Vec::new();
+        let mut rest = &self.nodes[..];
+        while !rest.is_empty() {
+            let mut points = Points::NONE;
+            let mut end = 0;
+            while let Some(Node {
+                action: Action::Point(part),
+                ..
+            }) = rest.get(end)
+            {
+                points = points.and(*part);
+                end += 1;
+                if *part == PointPart::Develop {
+                    break;
+                }
+            }
+            let first = end;
+            while matches!(rest.get(end), Some(node) if !node.is_point()) {
+                end += 1;
+            }
+            let (pass, after) = rest.split_at(end);
+            let mut hasher = DefaultHasher::new();
+            pass.iter().for_each(|node| hasher.write_u64(node.key));
+            passes.push(Pass {
+                points,
+                nodes: &pass[first..],
+                key: hasher.finish(),
+            });
+            rest = after;
+        }
+        passes
+    }
+}
+
+impl Pass<'_> {
+    /// Whether what the pass gives is worth keeping for the next time: where more was done than
+    /// point by point, and where grading begins.
+    pub const fn is_worth_keeping(&self) -> bool {
+        !self.nodes.is_empty() || self.points.has(PointPart::Develop)
+    }
+}
+
+impl Node {
+    /// A hash of exactly the parameters that the node uses.
+    pub const fn key(&self) -> u64 {
+        self.key
+    }
+
+    /// Whether it does something to each pixel by itself.
+    pub const fn is_point(&self) -> bool {
+        matches!(self.action, Action::Point(_))
+    }
+
+    /// Whether it depends on the frame's number in its sequence.
+    pub const fn is_numbered(&self) -> bool {
+        matches!(self.action, Action::Overlay(_))
+    }
+}
+
+fn point(part: PointPart, prepared: &dyn Debug) -> Option<Node> {
+    Some(Node {
+        step: part.name(),
+        stage: part.stage(),
+        action: Action::Point(part),
+        key: key_of(part.name(), prepared),
+    })
+}
+
+fn spread<S: Spreading + 'static>(
+    step: &'static str,
+    stage: StageId,
+    prepared: Option<S>,
+) -> Option<Node> {
+    prepared.map(|prepared| Node {
+        step,
+        stage,
+        key: key_of(step, &prepared),
+        action: Action::Spread(Box::new(prepared)),
+    })
+}
+
+fn overlay<S: Overlay + 'static>(
+    step: &'static str,
+    stage: StageId,
+    prepared: Option<S>,
+) -> Option<Node> {
+    prepared.map(|prepared| Node {
+        step,
+        stage,
+        key: key_of(step, &prepared),
+        action: Action::Overlay(Box::new(prepared)),
+    })
+}
+
+/// A hash of a prepared step by all its fields, as its derived `Debug` writes them: numbers by the
+/// shortest digits that tell them from all others.
+fn key_of(step: &str, prepared: &dyn Debug) -> u64 {
+    let mut hash = Hashed(DefaultHasher::new());
+    // Hashing can't fail.
+    let _ = write!(hash, "{step}{prepared:?}");
+    hash.0.finish()
+}
+
+struct Hashed(DefaultHasher);
+
+impl Write for Hashed {
+    fn write_str(&mut self, text: &str) -> fmt::Result {
+        self.0.write(text.as_bytes());
+        Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::look::{Options, Stage, StockClass};
+
+    fn plan(look: &Look, stage: StageId) -> Plan {
+        Plan::of(look, &Frame::default(), &Delivery::default(), stage)
+    }
+
+    #[test]
+    fn every_texture_step_of_the_look_has_a_node_in_its_stage_and_order() {
+        let mut look = Look::starting(StockClass::Tungsten500);
+        look.for_each_step(|step| step.set_on(true));
+        let plan = plan(&look, StageId::Screen);
+        let steps = |stage: Vec<&dyn crate::look::Step>| -> Vec<&str> {
+            let texture = stage.into_iter().map(|s| s.spec()).filter(|s| s.texture);
+            texture.map(|s| s.id).collect()
+        };
+        let mut listed = steps(look.lens.steps());
+        listed.extend(steps(look.negative.steps()));
+        let acting = plan.nodes().iter().filter(|node| !node.is_point());
+        let planned: Vec<&str> = acting.map(|node| node.step).collect();
+        assert_eq!(planned, listed);
+        let stages: Vec<usize> = plan.nodes().iter().map(|n| n.stage as usize).collect();
+        assert!(stages.is_sorted());
+        for stage in StageId::ALL {
+            let part = Plan::of(&look, &Frame::default(), &Delivery::default(), *stage);
+            assert!(
+                part.nodes()
+                    .iter()
+                    .all(|n| n.stage as usize <= *stage as usize)
+            );
+        }
+    }
+
+    #[test]
+    fn what_is_off_has_no_node_and_no_key() {
+        let mut look = Look::starting(StockClass::Tungsten500);
+        look.for_each_step(|step| step.set_on(true));
+        look.negative.grain.on = false;
+        let keys = |look: &Look| -> Vec<u64> {
+            let plan = plan(look, StageId::Screen);
+            plan.nodes().iter().map(Node::key).collect()
+        };
+        let before = keys(&look);
+        look.negative.grain.size = 2.0;
+        assert_eq!(keys(&look), before);
+        look.negative.grain.on = true;
+        assert_eq!(keys(&look).len(), before.len() + 1);
+    }
+
+    #[test]
+    fn light_reaches_as_far_as_all_steps_together_and_without_texture_nowhere() {
+        let window = Window::whole(4000, 3000);
+        let mut look = Look::starting(StockClass::Daylight250);
+        look.for_each_step(|step| step.set_on(true));
+        let all = plan(&look, StageId::Screen).reach_px(&window);
+        look.lens.diffusion.on = false;
+        look.negative.softness.on = false;
+        let halation = plan(&look, StageId::Screen).reach_px(&window);
+        assert!(halation > 0.0 && all > halation);
+        look = look.without_texture();
+        assert_eq!(plan(&look, StageId::Screen).reach_px(&window), 0.0);
+    }
+
+    #[test]
+    fn a_pass_ends_with_what_is_not_point_by_point_and_with_the_developed_film() {
+        let mut look = Look::default().without_texture();
+        let count = |look: &Look| plan(look, StageId::Screen).passes().len();
+        assert_eq!(count(&look), 2);
+        look.lens.diffusion.on = true;
+        assert_eq!(count(&look), 3);
+        let plan = plan(&look, StageId::Screen);
+        let passes = plan.passes();
+        let all = passes
+            .iter()
+            .fold(Points::NONE, |all, pass| all.with(pass.points));
+        assert_eq!(all, Points::up_to(StageId::Screen));
+        assert_eq!(passes[0].nodes.len(), 1);
+    }
+}

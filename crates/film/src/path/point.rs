@@ -1,0 +1,167 @@
+//! The parts of the path that map one pixel to one pixel, and runs of them as one function.
+
+use super::{Density, DisplayCode, FrameCode, LayerExposure, LightPath, ScanCode, SceneLin};
+use crate::look::StageId;
+use lookwright_colour::Rgb;
+use lookwright_colour::lane::Lane;
+
+/// A part of the path that maps one pixel to one pixel, in the order of the path.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PointPart {
+    /// The frame's code to scene light.
+    Intake,
+    /// Scene light written straight for the screen: instead of all that follows.
+    Show,
+    /// Scene light to scene light.
+    Lens,
+    /// Scene light to layer exposure.
+    Expose,
+    /// Layer exposure to density.
+    Develop,
+    /// Density to the finished scan's code.
+    Scan,
+    /// The scan's code to the print's.
+    Print,
+    /// The print's code to the screen's.
+    Screen,
+}
+
+impl PointPart {
+    /// Those that a look consists of, in order.
+    pub const OF_A_LOOK: [Self; 7] = [
+        Self::Intake,
+        Self::Lens,
+        Self::Expose,
+        Self::Develop,
+        Self::Scan,
+        Self::Print,
+        Self::Screen,
+    ];
+
+    /// The stage that it belongs to.
+    pub const fn stage(self) -> StageId {
+        match self {
+            Self::Intake => StageId::Intake,
+            Self::Lens => StageId::Lens,
+            Self::Expose | Self::Develop => StageId::Negative,
+            Self::Scan => StageId::Scan,
+            Self::Print => StageId::Print,
+            Self::Show | Self::Screen => StageId::Screen,
+        }
+    }
+
+    /// Its name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Intake => "intake",
+            Self::Show => "show",
+            Self::Lens => "lens",
+            Self::Expose => "expose",
+            Self::Develop => "develop",
+            Self::Scan => "scan",
+            Self::Print => "print",
+            Self::Screen => "screen",
+        }
+    }
+}
+
+/// Some point parts that run as one, in the order of the path.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Points(u16);
+
+impl Points {
+    /// None: pixels stay as they are.
+    pub const NONE: Self = Self(0);
+    /// As the camera saw it, with no look at all.
+    pub const UNSTYLED: Self = Self::NONE.and(PointPart::Intake).and(PointPart::Show);
+
+    /// One alone.
+    #[must_use]
+    pub const fn only(part: PointPart) -> Self {
+        Self::NONE.and(part)
+    }
+
+    /// All of a look up to the end of a stage.
+    #[must_use]
+    pub fn up_to(stage: StageId) -> Self {
+        let parts = PointPart::OF_A_LOOK.into_iter();
+        parts
+            .filter(|part| part.stage() as usize <= stage as usize)
+            .fold(Self::NONE, Self::and)
+    }
+
+    /// These and one more.
+    #[must_use]
+    pub const fn and(self, part: PointPart) -> Self {
+        Self(self.0 | 1 << part as u16)
+    }
+
+    /// These and others.
+    #[must_use]
+    pub const fn with(self, others: Self) -> Self {
+        Self(self.0 | others.0)
+    }
+
+    /// Whether that one is among them.
+    #[inline(always)]
+    pub const fn has(self, part: PointPart) -> bool {
+        self.0 & 1 << part as u16 != 0
+    }
+
+    /// Whether there are none.
+    pub const fn is_empty(self) -> bool {
+        self.0 == 0
+    }
+}
+
+impl LightPath {
+    /// A pixel along some parts of the path: from the state before the first to that after the last.
+    #[inline(always)]
+    pub fn along<L: Lane>(&self, points: Points, pixel: Rgb<L>) -> Rgb<L> {
+        let mut rgb = pixel;
+        if points.has(PointPart::Intake) {
+            rgb = self.intake(FrameCode(rgb)).0;
+        }
+        if points.has(PointPart::Show) {
+            rgb = self.scene_to_screen(SceneLin(rgb)).0;
+        }
+        if points.has(PointPart::Lens) {
+            rgb = self.lens(SceneLin(rgb)).0;
+        }
+        if points.has(PointPart::Expose) {
+            rgb = self.expose(SceneLin(rgb)).0;
+        }
+        if points.has(PointPart::Develop) {
+            rgb = self.develop(LayerExposure(rgb)).0;
+        }
+        if points.has(PointPart::Scan) {
+            rgb = self.scan(Density(rgb)).0;
+        }
+        if points.has(PointPart::Print) {
+            rgb = self.print(ScanCode(rgb)).0;
+        }
+        if points.has(PointPart::Screen) {
+            rgb = self.screen(DisplayCode(rgb)).0;
+        }
+        rgb
+    }
+
+    /// The numbers as they leave `stage`, without texture, from the frame's code.
+    #[inline(always)]
+    pub fn up_to<L: Lane>(&self, stage: StageId, code: Rgb<L>) -> Rgb<L> {
+        self.along(Points::up_to(stage), code)
+    }
+
+    /// The whole table part: the frame's code to the screen's code.
+    #[inline(always)]
+    pub fn to_screen<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+        self.up_to(StageId::Screen, code)
+    }
+
+    /// The frame as the camera saw it, without any look: scene light written for the screen,
+    /// limited to its range. The "before" of every comparison.
+    #[inline(always)]
+    pub fn unstyled<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+        self.along(Points::UNSTYLED, code)
+    }
+}

@@ -1,0 +1,34 @@
+//! What to make of a picture.
+
+use lookwright_film::look::{Delivery, Frame, Look, StageId};
+use lookwright_film::path::Plan;
+use lookwright_film::spatial::Window;
+
+/// What to make of a picture.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// The look.
+    pub look: Look,
+    /// The frame's own settings.
+    pub frame: Frame,
+    /// What it is delivered for.
+    pub delivery: Delivery,
+    /// The stage after which the numbers are wanted.
+    pub stage: StageId,
+    /// Where the buffer lies in the whole picture.
+    pub window: Window,
+    /// Number of the frame in its sequence: grain and dust differ from frame to frame.
+    pub frame_number: u32,
+}
+
+impl Job {
+    /// What is done, in order.
+    pub fn plan(&self) -> Plan {
+        Plan::of(&self.look, &self.frame, &self.delivery, self.stage)
+    }
+
+    /// What is done to show the frame as the camera saw it, without any look.
+    pub fn unstyled_plan(&self) -> Plan {
+        Plan::unstyled(&self.frame, &self.delivery)
+    }
+}
