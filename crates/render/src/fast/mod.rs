@@ -8,6 +8,38 @@
 //! closures too: a function on its own is compiled for the oldest machine, and calls each vector
 //! operation instead of containing it. That is as correct, and thirty times slower.
 
+/// Returns what `$work` gives with the token of the chosen vectors, by default of the widest that
+/// the machine has; goes on where that is none.
+macro_rules! on_vectors {
+    ($chosen:expr, |$simd:ident| $work:expr) => {{
+        let level = Level::new();
+        let allowed = |vectors: Vectors| $chosen.is_none_or(|chosen: Vectors| chosen == vectors);
+        #[cfg(any(target_arch = "x86", target_arch = "x86_64"))]
+        {
+            if let Some($simd) = level.as_avx512().filter(|_| allowed(Vectors::Avx512)) {
+                return $work;
+            }
+            if let Some($simd) = level.as_avx2().filter(|_| allowed(Vectors::Avx2)) {
+                return $work;
+            }
+            if let Some($simd) = level.as_sse2().filter(|_| allowed(Vectors::Sse2)) {
+                return $work;
+            }
+        }
+        #[cfg(target_arch = "aarch64")]
+        if let Some($simd) = level.as_neon().filter(|_| allowed(Vectors::Neon)) {
+            return $work;
+        }
+        #[cfg(all(target_arch = "wasm32", target_feature = "simd128"))]
+        if let Some($simd) = level
+            .as_wasm_simd128()
+            .filter(|_| allowed(Vectors::Simd128))
+        {
+            return $work;
+        }
+    }};
+}
+
 mod backend;
 mod pixels;
 mod table;
@@ -62,31 +94,7 @@ impl Vectors {
 /// Runs `op` over three slices of one length, in place, on the chosen vectors: one of
 /// [`Vectors::all`], or by default the first of them.
 pub(super) fn run(chosen: Option<Vectors>, op: &impl PointOp, planes: [&mut [f32]; 3]) {
-    let level = Level::new();
-    let allowed = |vectors: Vectors| chosen.is_none_or(|chosen| chosen == vectors);
-    #[cfg(any(target_arch = "x86", target_arch = "x86_64"))]
-    {
-        if let Some(simd) = level.as_avx512().filter(|_| allowed(Vectors::Avx512)) {
-            return run_with(simd, op, planes);
-        }
-        if let Some(simd) = level.as_avx2().filter(|_| allowed(Vectors::Avx2)) {
-            return run_with(simd, op, planes);
-        }
-        if let Some(simd) = level.as_sse2().filter(|_| allowed(Vectors::Sse2)) {
-            return run_with(simd, op, planes);
-        }
-    }
-    #[cfg(target_arch = "aarch64")]
-    if let Some(simd) = level.as_neon().filter(|_| allowed(Vectors::Neon)) {
-        return run_with(simd, op, planes);
-    }
-    #[cfg(all(target_arch = "wasm32", target_feature = "simd128"))]
-    if let Some(simd) = level
-        .as_wasm_simd128()
-        .filter(|_| allowed(Vectors::Simd128))
-    {
-        return run_with(simd, op, planes);
-    }
+    on_vectors!(chosen, |simd| run_with(simd, op, planes));
     run_scalar(op, planes);
 }
 

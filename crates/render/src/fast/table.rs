@@ -53,27 +53,7 @@ impl TablePass {
 
     /// [`Self::run_rows`] on one of [`Vectors::all`]: to compare them.
     pub fn run_on(&self, chosen: Option<Vectors>, planes: [&mut [f32]; 3]) {
-        let level = Level::new();
-        let allowed = |vectors: Vectors| chosen.is_none_or(|chosen| chosen == vectors);
-        #[cfg(any(target_arch = "x86", target_arch = "x86_64"))]
-        {
-            if let Some(simd) = level.as_avx512().filter(|_| allowed(Vectors::Avx512)) {
-                return self.run_with(simd, planes);
-            }
-            if let Some(simd) = level.as_avx2().filter(|_| allowed(Vectors::Avx2)) {
-                return self.run_with(simd, planes);
-            }
-            if let Some(simd) = level.as_sse2().filter(|_| allowed(Vectors::Sse2)) {
-                return self.run_with(simd, planes);
-            }
-        }
-        #[cfg(all(target_arch = "wasm32", target_feature = "simd128"))]
-        if let Some(simd) = level
-            .as_wasm_simd128()
-            .filter(|_| allowed(Vectors::Simd128))
-        {
-            return self.run_with(simd, planes);
-        }
+        on_vectors!(chosen, |simd| self.run_with(simd, planes));
         let [red, green, blue] = planes;
         for ((r, g), b) in red.iter_mut().zip(green).zip(blue) {
             [*r, *g, *b] = self.grid.apply([*r, *g, *b], Interpolation::Tetrahedral);

@@ -133,6 +133,17 @@ impl PointOp for Curves {
     }
 }
 
+/// Otherwise the tests here would compare nothing, and pass.
+#[test]
+fn the_vectors_that_every_such_machine_has_are_compared() {
+    let all = Vectors::all();
+    #[cfg(target_arch = "x86_64")]
+    assert_eq!(all[all.len() - 2..], [Vectors::Sse2, Vectors::Scalar]);
+    #[cfg(target_arch = "aarch64")]
+    assert_eq!(all, [Vectors::Neon, Vectors::Scalar]);
+    println!("compared: {all:?}");
+}
+
 #[test]
 fn every_operation_is_the_same_in_every_vector() {
     assert_eq!(first_difference(&Primitives, &numbers()), None);
