@@ -81,7 +81,7 @@ impl Work {
 /// Reaches of the blurs, in pixels.
 const SIGMAS: [usize; 4] = [5, 20, 80, 500];
 /// The steps that have texture, in the light's order.
-pub const TEXTURE: [&str; 5] = ["diffusion", "halation", "softness", "grain", "dust"];
+pub const TEXTURE: [&str; 6] = ["diffusion", "halation", "softness", "edge", "grain", "dust"];
 
 /// Every name.
 #[must_use]

@@ -165,7 +165,7 @@ pub(crate) struct RenderArgs {
     /// Write the frame as it leaves this stage, in the stage's own unit
     #[arg(long, default_value = "screen", value_parser = one_of::<StageId>)]
     pub(crate) stage: StageId,
-    /// Leave diffusion, halation, softness, grain and dust out
+    /// Leave diffusion, halation, softness, the edge effect, grain and dust out
     #[arg(long)]
     pub(crate) no_texture: bool,
     /// Write the frame as the camera saw it, without the look
@@ -183,7 +183,7 @@ The name's ending chooses the format: .cube, .clf (Common LUT Format), .png (the
 a picture, for grids that are squares such as 25 or 64), .cc (ASC CDL, where the look is one).
 
 A table carries all of a look that maps one pixel to one pixel; diffusion, halation, softness,
-grain and dust are not in it.")]
+the edge effect, grain and dust are not in it.")]
 pub(crate) struct TableArgs {
     /// The look, a JSON file
     pub(crate) look: PathBuf,

@@ -1,7 +1,9 @@
 //! What a look's texture does to a picture, and where on the path.
 
 use crate::{Job, render};
-use lookwright_film::look::{Delivery, Frame, Gauge, Look, StageId, StockClass};
+use lookwright_film::look::{
+    Backing, Delivery, Frame, Gauge, HalationMethod, Look, Options, StageId, StockClass,
+};
 use lookwright_film::spatial::{Planes, Window};
 
 /// A dark frame with one lamp eight stops above mid-grey, in linear light.
@@ -28,6 +30,11 @@ fn night() -> (Planes, Job) {
     (picture, job)
 }
 
+fn unbacked(look: &mut Look) {
+    look.negative.halation.on = true;
+    look.negative.halation.backing = Backing::None;
+}
+
 fn beside_the_lamp(look: impl Fn(&mut Look)) -> [f32; 3] {
     let (picture, mut job) = night();
     look(&mut job.look);
@@ -38,7 +45,7 @@ fn beside_the_lamp(look: impl Fn(&mut Look)) -> [f32; 3] {
 #[test]
 fn halation_glows_red_beside_a_lamp_because_it_acts_before_the_curve() {
     let plain = beside_the_lamp(|_| {});
-    let glowing = beside_the_lamp(|look| look.negative.halation.on = true);
+    let glowing = beside_the_lamp(unbacked);
     assert!(glowing[0] > plain[0] + 0.05, "{plain:?} {glowing:?}");
     // The light comes back to the red layer first, then green, then blue.
     let gained = [0, 1, 2].map(|i| glowing[i] - plain[i]);
@@ -49,10 +56,69 @@ fn halation_glows_red_beside_a_lamp_because_it_acts_before_the_curve() {
     // A lamp four times as bright gives a glow that exceeds it by far less: the curve comes
     // after. (Light laid over the finished picture would be clipped the same in both.)
     let under = beside_the_lamp(|look| {
-        look.negative.halation.on = true;
+        unbacked(look);
         look.lens.exposure.stops = -2.0;
     });
     assert!(under[0] < glowing[0] && under[0] > glowing[0] * 0.4);
+}
+
+/// How far from neutral a mullion between two panes of a window four stops above mid-grey comes
+/// out, in codes of 255: the largest difference of two channels, over all its pixels.
+fn mullion(light: f32, columns: usize, class: StockClass, look: impl Fn(&mut Look)) -> f32 {
+    let (width, height) = (480, 60);
+    let mut picture = Planes::filled(width, height, 0.18 * 16.0);
+    let bar = (width - columns) / 2..(width + columns) / 2;
+    for plane in &mut picture.planes {
+        for row in plane.chunks_mut(width) {
+            row[bar.clone()].fill(light);
+        }
+    }
+    let (_, mut job) = night();
+    job.look = Look::starting(class).without_texture();
+    job.look.negative.halation.on = true;
+    look(&mut job.look);
+    // A frame of 1920 pixels on super 35, 13 um each, of which this is a part.
+    job.window = Window::whole(1920, 1080);
+    let out = render(picture, &job);
+    let apart = |x: usize| {
+        let [r, g, b] = [0, 1, 2].map(|channel| 255.0 * out.row(channel, 30)[x]);
+        (r - g).abs().max((g - b).abs()).max((r - b).abs())
+    };
+    bar.map(apart).fold(0.0, f32::max)
+}
+
+#[test]
+fn a_windows_mullion_stays_neutral_on_backed_stock_and_not_without_backing() {
+    for class in [StockClass::Daylight250, StockClass::Daylight50] {
+        for light in [0.18 / 4.0, 0.18 / 16.0] {
+            for columns in [4, 16, 40] {
+                for method in HalationMethod::ALL {
+                    let with = |backing| {
+                        mullion(light, columns, class, |look| {
+                            look.negative.halation.method = *method;
+                            look.negative.halation.backing = backing;
+                        })
+                    };
+                    let (black, none) = (with(Backing::Black), with(Backing::None));
+                    let found = format!("{class:?} {light} {columns} {method:?}: {black} {none}");
+                    assert!(black < 6.0, "{found}");
+                    assert!(none > 2.0 * black, "{found}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn black_and_white_halates_without_colour() {
+    for method in HalationMethod::ALL {
+        let off = mullion(0.02, 16, StockClass::Panchromatic250, |look| {
+            look.negative.halation.method = *method;
+            look.negative.halation.strength = 1.0;
+            look.negative.halation.backing = Backing::None;
+        });
+        assert!(off < 0.01, "{method:?}: {off}");
+    }
 }
 
 #[test]

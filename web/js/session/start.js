@@ -19,7 +19,7 @@ export function initialState() {
   const roomy = matchMedia("(min-width: 900px)").matches;
   return {
     catalogue: null,
-    history: begin({ look: { lookwright: 1 }, delivery: {}, frames: {} }),
+    history: begin({ look: { lookwright: 2 }, delivery: {}, frames: {} }),
     reel: [],
     current: null,
     openStage: roomy ? "scan" : null,

@@ -11,12 +11,12 @@ use sha2::{Digest, Sha256};
 use super::canonical::{write_json, write_stage};
 use super::describe::{AMOUNT_MAX, check_number};
 use super::{
-    Control, Delivery, Frame, Kind, Lens, Look, Negative, Print, Scan, Stage, Step, Value,
+    Control, Delivery, Frame, Kind, Lens, Look, Negative, Print, Scan, Stage, Step, Value, old,
 };
 use lookwright_colour::error::{Error, Result};
 
-/// The version of the look format.
-pub const LOOK_VERSION: u64 = 1;
+/// The version of the look format. Files of version 1 are read too; see [`super::old`].
+pub const LOOK_VERSION: u64 = 2;
 
 /// Longest name and note, in bytes, so that a link stays a link.
 const NAME_MAX: usize = 200;
@@ -29,20 +29,25 @@ impl Look {
     /// One sentence that begins with the line and column, or with the path of the key.
     pub fn read(json: &str) -> Result<Self> {
         let root = parse_object(json, "a look")?;
-        match root.get("lookwright") {
-            Some(Json::Number(version)) if version.as_u64() == Some(LOOK_VERSION) => {}
-            Some(other) => {
+        let version = match root.get("lookwright") {
+            Some(Json::Number(version)) => version.as_u64(),
+            Some(_) => None,
+            None => {
                 return Err(Error::new(format!(
-                    "lookwright: this file's version is {other}; this program reads version {LOOK_VERSION}"
+                    "lookwright: the key is missing; a look file says \"lookwright\": {LOOK_VERSION}"
                 )));
             }
-            None => {
-                return Err(Error::new(
-                    "lookwright: the key is missing; a look file says \"lookwright\": 1",
-                ));
+        };
+        let mut look = match version {
+            Some(LOOK_VERSION) => Self::default(),
+            Some(1) => old::defaults_of_version_1(),
+            _ => {
+                return Err(Error::new(format!(
+                    "lookwright: this file's version is {}; this program reads versions 1 and {LOOK_VERSION}",
+                    root["lookwright"]
+                )));
             }
-        }
-        let mut look = Self::default();
+        };
         for (key, value) in &root {
             match key.as_str() {
                 "lookwright" => {}
@@ -65,6 +70,9 @@ impl Look {
                     return Err(unknown_key("", key, &known));
                 }
             }
+        }
+        if version == Some(1) {
+            old::complete_version_1(&mut look);
         }
         Ok(look)
     }

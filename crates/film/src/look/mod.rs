@@ -10,6 +10,7 @@ mod json;
 mod lens;
 pub(crate) mod macros;
 mod negative;
+mod old;
 mod print;
 mod scan;
 mod schema;
@@ -23,8 +24,8 @@ pub use intake::{Frame, Source, Trim};
 pub use json::LOOK_VERSION;
 pub use lens::{Diffusion, Exposure, Lens, Light};
 pub use negative::{
-    ContrastFilter, Development, Dust, Gauge, Grain, Halation, HalationMethod, Interimage,
-    Negative, Softness, Stock, StockClass,
+    Backing, ContrastFilter, Development, Dust, Edge, Gauge, Grain, Halation, HalationMethod,
+    Interimage, Negative, Softness, Stock, StockClass,
 };
 pub use print::{Positive, Print, White, WhitePoint};
 pub use scan::{Contrast, Curves, DyeDensity, Points, Saturation, Scan, SplitTone};

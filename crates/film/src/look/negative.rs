@@ -52,8 +52,9 @@ step! {
     Halation = "halation", "Halation", texture, on,
     "Bright light passes through the film, is thrown back from behind and exposes it a second time, mostly in the red layer." {
         method: choice(HalationMethod, RedScatter), "Method", "Which way the stray light takes: reflected at the back of the base, scattered near the red layer, or spread as a veil.";
-        strength: number(0.2, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Strength", "The share of the light that comes back.";
-        onset: number(2.5, neutral 2.5, 0.0, 8.0, by 0.1, "stops"), "Onset", "Where it begins, in stops above mid-grey.";
+        backing: choice(Backing, Black), "Backing", "What lies behind the film: a black backing, washed off in development, sends back next to nothing; a grey undercoat about a sixth; nothing at all lets all of it come back.";
+        strength: number(0.2, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Strength", "The share of the light that comes back if nothing lies behind the film.";
+        onset: number(2.5, neutral 2.5, -6.0, 8.0, by 0.1, "stops"), "Onset", "Where it begins, in stops above mid-grey.";
         reach: number(70.0, neutral 70.0, 5.0, 1000.0, by 1.0, "um", Ratio), "Reach", "How far it goes on the film.";
         red: number(1.0, neutral 1.0, 0.0, 1.0, by 0.01, "share"), "Red layer", "The red layer's share.";
         green: number(0.3, neutral 0.3, 0.0, 1.0, by 0.01, "share"), "Green layer", "The green layer's share.";
@@ -61,6 +62,15 @@ step! {
         base: number(127.0, neutral 127.0, 50.0, 250.0, by 1.0, "um"), "Base thickness", "Thickness of the film's base: sets the ring's radius.";
         index: number(1.48, neutral 1.48, 1.3, 1.8, by 0.005, "n"), "Base index", "Refractive index of the base: acetate 1.48, polyester up to 1.64.";
         back_density: number(0.3, neutral 0.3, 0.0, 2.0, by 0.05, "density"), "Back density", "Density of the base and its backing, which dims the light on its way back.";
+    }
+}
+
+options! {
+    /// What keeps light from coming back.
+    Backing {
+        Black = "black", "Removable black";
+        Undercoat = "undercoat", "Undercoat";
+        None = "none", "None";
     }
 }
 
@@ -98,6 +108,15 @@ step! {
 }
 
 step! {
+    /// The edge effect: development holds itself back in its surroundings.
+    Edge = "edge", "Edge effect", texture, on,
+    "What development leaves behind spreads a little and holds back what develops beside it, so edges gain contrast. Even areas stay as they are." {
+        strength: number(1.0, neutral 0.0, 0.0, 3.0, by 0.05, "x"), "Strength", "Times the stock's own edge effect.";
+        reach: number(1.0, neutral 1.0, 0.25, 4.0, by 0.05, "x", Ratio), "Reach", "Times the stock's own reach of it, a fiftieth of a millimetre.";
+    }
+}
+
+step! {
     /// Grain: the dye clouds that the picture is made of.
     Grain = "grain", "Grain", texture, on,
     "The picture is made of clouds of dye. They belong to the film, so their size follows the gauge and not the pixels." {
@@ -129,6 +148,7 @@ stage! {
         softness: Softness,
         development: Development,
         interimage: Interimage,
+        edge: Edge,
         grain: Grain,
         dust: Dust,
     }

@@ -86,7 +86,10 @@ pub fn json_schema() -> Json {
         "required": ["lookwright"],
         "additionalProperties": false,
         "properties": {
-            "lookwright": { "const": LOOK_VERSION, "description": "Version of this format." },
+            "lookwright": {
+                "const": LOOK_VERSION,
+                "description": "Version of this format. Files of version 1 are read too, but left out other defaults.",
+            },
             "name": { "type": "string", "description": "The look's name." },
             "note": { "type": "string", "description": "What the look is for." },
             Lens::ID: stage_schema::<Lens>(),

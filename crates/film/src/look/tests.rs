@@ -4,10 +4,10 @@ use super::*;
 
 #[test]
 fn a_starting_look_writes_only_what_differs() {
-    assert_eq!(Look::default().canonical(), r#"{"lookwright":1}"#);
+    assert_eq!(Look::default().canonical(), r#"{"lookwright":2}"#);
     assert_eq!(
         Look::starting(StockClass::Daylight50).canonical(),
-        r#"{"lookwright":1,"name":"Daylight 50 start","negative":{"stock":{"class":"daylight-50"}}}"#
+        r#"{"lookwright":2,"name":"Daylight 50 start","negative":{"stock":{"class":"daylight-50"}}}"#
     );
 }
 
@@ -33,25 +33,25 @@ fn canonical_form_reads_back_the_same() {
 
 #[test]
 fn key_order_and_white_space_do_not_change_the_fingerprint() {
-    let a = Look::read(r#"{"lookwright":1,"scan":{"contrast":{"slope":1.5,"pivot":480}}}"#);
+    let a = Look::read(r#"{"lookwright":2,"scan":{"contrast":{"slope":1.5,"pivot":480}}}"#);
     let b = Look::read(
-        "{\n \"scan\": {\"contrast\": {\"pivot\": 480.0, \"slope\": 1.50}}, \"lookwright\": 1}",
+        "{\n \"scan\": {\"contrast\": {\"pivot\": 480.0, \"slope\": 1.50}}, \"lookwright\": 2}",
     );
     assert_eq!(a.unwrap().fingerprint(), b.unwrap().fingerprint());
 }
 
 #[test]
 fn the_fingerprint_is_the_sha_256_of_the_canonical_bytes() {
-    // Value from coreutils: printf '{"lookwright":1}' | sha256sum
+    // Value from coreutils: printf '{"lookwright":2}' | sha256sum
     assert_eq!(
         Look::default().fingerprint(),
-        "a98e98c4d4f6fcea6a4b09c7fa73d67e7217ee75a4fb50de410d4f2604a63e38"
+        "32cfb9eb93971bd03c64fed0aa9a451096702e1f8f8f40cfda0ebd4260425ee1"
     );
 }
 
 #[test]
 fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
-    let long = format!(r#"{{"lookwright":1,"name":"{}"}}"#, "x".repeat(201));
+    let long = format!(r#"{{"lookwright":2,"name":"{}"}}"#, "x".repeat(201));
     let cases: &[(&str, &str)] = &[
         (
             "",
@@ -68,107 +68,107 @@ fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
         ("7", "expected a look, an object in braces, but found 7"),
         (
             "{}",
-            "lookwright: the key is missing; a look file says \"lookwright\": 1",
+            "lookwright: the key is missing; a look file says \"lookwright\": 2",
         ),
         (
-            r#"{"lookwright":2}"#,
-            "lookwright: this file's version is 2; this program reads version 1",
+            r#"{"lookwright":3}"#,
+            "lookwright: this file's version is 3; this program reads versions 1 and 2",
         ),
         (
             r#"{"lookwright":"1"}"#,
-            "lookwright: this file's version is \"1\"; this program reads version 1",
+            "lookwright: this file's version is \"1\"; this program reads versions 1 and 2",
         ),
         (
-            r#"{"lookwright":1,"lense":{}}"#,
+            r#"{"lookwright":2,"lense":{}}"#,
             "lense: unknown key; did you mean \"lens\"?",
         ),
         (
-            r#"{"lookwright":1,"grading":{}}"#,
+            r#"{"lookwright":2,"grading":{}}"#,
             "grading: unknown key; known keys are lookwright, name, note, lens, negative, scan, print",
         ),
         (
-            r#"{"lookwright":1,"name":7}"#,
+            r#"{"lookwright":2,"name":7}"#,
             "name: expected text, found 7",
         ),
         (&long, "name: 201 bytes long; at most 200 are allowed"),
         (
-            r#"{"lookwright":1,"scan":[]}"#,
+            r#"{"lookwright":2,"scan":[]}"#,
             "scan: expected an object of steps, found a list",
         ),
         (
-            r#"{"lookwright":1,"scan":{"contrst":{}}}"#,
+            r#"{"lookwright":2,"scan":{"contrst":{}}}"#,
             "scan.contrst: unknown key; did you mean \"contrast\"?",
         ),
         (
-            r#"{"lookwright":1,"scan":{"contrast":3}}"#,
+            r#"{"lookwright":2,"scan":{"contrast":3}}"#,
             "scan.contrast: expected an object of controls, found 3",
         ),
         (
-            r#"{"lookwright":1,"scan":{"contrast":{"slop":1}}}"#,
+            r#"{"lookwright":2,"scan":{"contrast":{"slop":1}}}"#,
             "scan.contrast.slop: unknown key; did you mean \"slope\"?",
         ),
         (
-            r#"{"lookwright":1,"scan":{"contrast":{"slope":9}}}"#,
+            r#"{"lookwright":2,"scan":{"contrast":{"slope":9}}}"#,
             "scan.contrast.slope: 9 is out of range; it must be 0.4 to 4 x",
         ),
         (
-            r#"{"lookwright":1,"scan":{"contrast":{"slope":"1.7"}}}"#,
+            r#"{"lookwright":2,"scan":{"contrast":{"slope":"1.7"}}}"#,
             "scan.contrast.slope: expected a number in x, found the text \"1.7\"",
         ),
         (
-            r#"{"lookwright":1,"scan":{"contrast":{"slope":null}}}"#,
+            r#"{"lookwright":2,"scan":{"contrast":{"slope":null}}}"#,
             "scan.contrast.slope: expected a number in x, found null",
         ),
         (
-            r#"{"lookwright":1,"scan":{"contrast":{"on":1}}}"#,
+            r#"{"lookwright":2,"scan":{"contrast":{"on":1}}}"#,
             "scan.contrast.on: expected true or false, found 1",
         ),
         (
-            r#"{"lookwright":1,"scan":{"contrast":{"amount":2.5}}}"#,
+            r#"{"lookwright":2,"scan":{"contrast":{"amount":2.5}}}"#,
             "scan.contrast.amount: 2.5 is out of range; it must be 0 to 2",
         ),
         (
-            r#"{"lookwright":1,"scan":{"contrast":{"amount":-1}}}"#,
+            r#"{"lookwright":2,"scan":{"contrast":{"amount":-1}}}"#,
             "scan.contrast.amount: -1 is out of range; it must be 0 to 2",
         ),
         (
-            r#"{"lookwright":1,"lens":{"light":{"kelvin":"5500K"}}}"#,
+            r#"{"lookwright":2,"lens":{"light":{"kelvin":"5500K"}}}"#,
             "lens.light.kelvin: expected a number in K, found the text \"5500K\"",
         ),
         (
-            r#"{"lookwright":1,"lens":{"light":{"kelvin":100}}}"#,
+            r#"{"lookwright":2,"lens":{"light":{"kelvin":100}}}"#,
             "lens.light.kelvin: 100 is out of range; it must be 2000 to 12000 K",
         ),
         (
-            r#"{"lookwright":1,"negative":{"stock":{"class":"tungsten-800"}}}"#,
+            r#"{"lookwright":2,"negative":{"stock":{"class":"tungsten-800"}}}"#,
             "negative.stock.class: \"tungsten-800\" is not one of tungsten-500, tungsten-200, daylight-250, daylight-50, panchromatic-250",
         ),
         (
-            r#"{"lookwright":1,"negative":{"stock":{"class":500}}}"#,
+            r#"{"lookwright":2,"negative":{"stock":{"class":500}}}"#,
             "negative.stock.class: expected one of \"tungsten-500\", \"tungsten-200\", \"daylight-250\", \"daylight-50\", \"panchromatic-250\", found 500",
         ),
         (
-            r#"{"lookwright":1,"negative":{"grain":{"seed":1.5}}}"#,
+            r#"{"lookwright":2,"negative":{"grain":{"seed":1.5}}}"#,
             "negative.grain.seed: 1.5 must be a whole number",
         ),
         (
-            r#"{"lookwright":1,"scan":{"curves":{"red":[[0,0]]}}}"#,
+            r#"{"lookwright":2,"scan":{"curves":{"red":[[0,0]]}}}"#,
             "scan.curves.red: 1 points; a curve has none, or 2 to 16",
         ),
         (
-            r#"{"lookwright":1,"scan":{"curves":{"red":[[0,0],[0,1]]}}}"#,
+            r#"{"lookwright":2,"scan":{"curves":{"red":[[0,0],[0,1]]}}}"#,
             "scan.curves.red: point 2 at 0 does not lie after the one before it; order the points by their first number and remove doubles",
         ),
         (
-            r#"{"lookwright":1,"scan":{"curves":{"red":[[0,0],[1,2]]}}}"#,
+            r#"{"lookwright":2,"scan":{"curves":{"red":[[0,0],[1,2]]}}}"#,
             "scan.curves.red: point 2 is [1, 2]; both numbers must be 0 to 1",
         ),
         (
-            r#"{"lookwright":1,"scan":{"curves":{"red":[0,1]}}}"#,
+            r#"{"lookwright":2,"scan":{"curves":{"red":[0,1]}}}"#,
             "scan.curves.red: expected a list of [in, out] points, found a list",
         ),
         (
-            r#"{"lookwright":1,"print":{"white":{"white":"d93"}}}"#,
+            r#"{"lookwright":2,"print":{"white":{"white":"d93"}}}"#,
             "print.white.white: \"d93\" is not one of d50, d55, d60, d65",
         ),
     ];

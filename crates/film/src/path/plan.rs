@@ -18,7 +18,7 @@ use super::LightPath;
 use super::lens::diffusion;
 use super::negative::gauge::FilmScale;
 use super::negative::grain::KeptGrain;
-use super::negative::{dust, grain, halation, softness};
+use super::negative::{dust, edge, grain, halation, softness};
 use super::point::{PointPart, Points};
 use crate::look::{Delivery, Frame, Gauge, Look, StageId};
 use crate::spatial::step::SpreadStep;
@@ -149,6 +149,7 @@ impl Plan {
             spread("halation", StageId::Negative, halation::node(negative)),
             spread("softness", StageId::Negative, softness::node(negative)),
             point(PointPart::Develop, &path.negative.developing()),
+            spread("edge", StageId::Negative, edge::node(negative)),
             overlay("grain", StageId::Negative, grain::node(negative)),
             overlay("dust", StageId::Negative, dust::node(negative)),
             point(PointPart::Scan, &path.scan),

@@ -64,6 +64,14 @@ pub fn exponential(scale: f64, fineness: Fineness) -> Vec<Lobe> {
     mixture(scale, fineness, |v| v.sqrt() * v * libm::exp(-v / 2.0))
 }
 
+/// `K0(r / scale)`, what diffuses from a point and is used up on its way, in the steady state: its
+/// transfer is `1 / (1 + (2 pi scale f)^2)`, so the variance of its Gaussians, in units of
+/// `scale^2`, follows `exp(-v / 2)`.
+#[must_use]
+pub fn diffused(scale: f64, fineness: Fineness) -> Vec<Lobe> {
+    mixture(scale, fineness, |v| v * libm::exp(-v / 2.0))
+}
+
 /// `(1 + r^2 / half^2)^-2`, which holds half of its light within the radius `half` and falls with
 /// the fourth power: with `v = 1 / (2 s)` its Gaussians follow `exp(-s)`.
 #[must_use]

@@ -290,8 +290,8 @@ fn missing(looks: &[PackLook], laid: Vec<Vec<String>>) -> Vec<Block> {
             rows: laid,
         });
         blocks.push(Block::Text(
-            "No plate replaces diffusion and softness, nor halation in frames that have no plate \
-             here, for these depend on the picture: render such frames from the look file with \
+            "No plate replaces diffusion, softness and the edge effect, nor halation in frames that \
+             have no plate here, for these depend on the picture: render such frames from the look file with \
              Lookwright."
                 .to_owned(),
         ));

@@ -172,12 +172,12 @@ fn what_is_no_part_of_the_picture_is_refused() {
     let one = Sheet { layer: 0, level: 1 };
     let two = Sheet { layer: 0, level: 2 };
     let mut taken = share.begin();
-    // Half of 64 columns and six beyond the edge; half of 32 rows and those around them that two more
+    // Half of 64 columns and six beyond the edge; half of 32 rows and those around them that three more
     // steps bring along, doubling takes, and filters reach.
     let offer = share.offer(&mut taken, one);
     assert_eq!((offer.own, offer.columns), (0..16, 38));
-    assert_eq!(offer.wanted, 0..16 + 2 * 16 / 2 + 1 + 16);
-    for (first, values) in [(0, 37), (47, 3 * 38), (usize::MAX, 38)] {
+    assert_eq!(offer.wanted, 0..16 + 3 * 16 / 2 + 1 + 16);
+    for (first, values) in [(0, 37), (55, 3 * 38), (usize::MAX, 38)] {
         let refused = taken.hear(one, first, &vec![0.0; values]).unwrap_err();
         assert!(refused.message().contains("not of this picture"));
     }

@@ -5,6 +5,7 @@
 
 mod characteristic;
 pub mod dust;
+pub mod edge;
 pub mod gauge;
 pub mod grain;
 pub mod halation;

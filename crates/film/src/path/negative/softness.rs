@@ -31,6 +31,15 @@ pub fn scale_um(mtf50_per_mm: f64) -> f64 {
     1000.0 * half / (2.0 * core::f64::consts::PI * mtf50_per_mm)
 }
 
+/// Contrast that is left at a frequency, both in cycles per mm, by an emulsion with half contrast at
+/// `mtf50_per_mm`: `(1 + (2 pi a f)^2)^(-3/2)`.
+#[must_use]
+pub fn spread_transfer(mtf50_per_mm: f64, per_mm: f64) -> f64 {
+    let turn = 2.0 * core::f64::consts::PI * scale_um(mtf50_per_mm) * per_mm / 1000.0;
+    let falls = 1.0 + turn * turn;
+    1.0 / (falls * falls.sqrt())
+}
+
 /// Softens layer exposure in place. `exposure` is the whole picture. Always finite and not negative.
 pub fn soften(exposure: &mut Planes, scale: &FilmScale, params: &SoftnessParams) {
     let step = Softening::new(exposure.width, exposure.height, scale, params);

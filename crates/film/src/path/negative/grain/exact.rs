@@ -7,13 +7,13 @@ use super::{Clump, GrainParams};
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::Planes;
 
-/// The field of unit granularity: standard deviation 1 through an aperture of 48 um.
+/// The field of small clouds, of unit granularity: standard deviation 1 through an aperture of 48 um.
 #[must_use]
 pub fn field(width: usize, height: usize, scale: &FilmScale, params: &GrainParams) -> Planes {
     let clump = Clump::new(params);
     let window = Window::new(scale.um_per_pixel, 1.0, clump.sigma_um);
-    let across = window.places(scale.first_pixel.0, width);
-    let down = window.places(scale.first_pixel.1, height);
+    let across = window.places(i64::from(scale.first_pixel.0), width);
+    let down = window.places(i64::from(scale.first_pixel.1), height);
     let mut out = Planes::filled(width, height, 0.0);
     for y in 0..height {
         for x in 0..width {

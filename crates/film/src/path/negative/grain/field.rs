@@ -23,17 +23,24 @@ pub(super) struct Plan {
 }
 
 impl Plan {
-    pub(super) fn new(width: usize, height: usize, scale: &FilmScale, clump: &Clump) -> Self {
-        let finest = clump.sigma_um.iter().fold(f64::INFINITY, |a, &b| a.min(b));
-        let level = level_for(scale.um_per_pixel, finest, TOP_LEVEL);
+    /// With `margin` more pixels on every side.
+    pub(super) fn new(
+        width: usize,
+        height: usize,
+        margin: usize,
+        scale: &FilmScale,
+        clump: &Clump,
+    ) -> Self {
+        let level = level_for(scale.um_per_pixel, clump.finest_um, TOP_LEVEL);
         let cell_um = libm::exp2(level as f64);
         let window = Window::new(scale.um_per_pixel, cell_um, clump.sigma_um);
+        let first = |pixel: u32| i64::from(pixel) - margin as i64;
         let (first_column, first_row) = scale.first_pixel;
         Self {
             clump: *clump,
             level,
-            across: window.places(first_column, width),
-            down: window.places(first_row, height),
+            across: window.places(first(first_column), width + 2 * margin),
+            down: window.places(first(first_row), height + 2 * margin),
             window,
         }
     }

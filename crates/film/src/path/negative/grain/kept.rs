@@ -10,7 +10,7 @@
 
 use core::ops::Range;
 
-use super::{COARSER_FIRST, DensityLaw, FOG_DENSITY, GrainParams, each_run};
+use super::{GrainParams, LayerLaw, each_run, laws};
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::Planes;
 use lookwright_colour::lane::widest;
@@ -20,10 +20,16 @@ use lookwright_colour::lane::widest;
 pub struct KeptGrain {
     params: GrainParams,
     scale: FilmScale,
-    law: DensityLaw,
-    rms: [f32; 3],
+    laws: [LayerLaw; 3],
     /// Of unit granularity.
-    field: Planes,
+    field: Box<Fields>,
+}
+
+/// The fields of small and of large clouds.
+#[derive(Clone, Debug, PartialEq)]
+struct Fields {
+    small: Planes,
+    large: Planes,
 }
 
 impl KeptGrain {
@@ -39,19 +45,18 @@ impl KeptGrain {
         // The field depends neither on its strength nor on the stock's density.
         let drawn = |of: &GrainParams| (of.correlation_um, of.colour, of.seed, of.frame);
         let suits = |kept: &Self| {
-            (kept.field.width, kept.field.height) == (width, height)
+            (kept.field.small.width, kept.field.small.height) == (width, height)
                 && kept.scale == *scale
                 && drawn(&kept.params) == drawn(params)
         };
         let field = match before.filter(suits) {
             Some(kept) => kept.field,
-            None => field(width, height, scale, params),
+            None => Box::new(Fields::new(width, height, scale, params)),
         };
         Self {
             params: *params,
             scale: *scale,
-            law: DensityLaw::new(params.density_max, FOG_DENSITY, COARSER_FIRST),
-            rms: params.rms_x1000.map(|rms| (rms / 1000.0) as f32),
+            laws: laws(scale, params),
             field,
         }
     }
@@ -59,7 +64,7 @@ impl KeptGrain {
     /// Adds the grain of the frame that the field was drawn for to a whole picture of density above
     /// base, in place: as [`super::add_grain`], bit by bit.
     pub fn add_still(&self, density: &mut Planes) {
-        let rows = 0..self.field.height;
+        let rows = 0..self.field.small.height;
         self.add_from(
             rows,
             density.planes.each_mut().map(Vec::as_mut_slice),
@@ -69,7 +74,7 @@ impl KeptGrain {
 
     /// Adds the grain of frame `number` of a clip to rows `rows` of density above base, in place.
     pub fn add(&self, rows: Range<usize>, density: [&mut [f32]; 3], number: u32) {
-        let (width, height) = (self.field.width, self.field.height);
+        let (width, height) = (self.field.small.width, self.field.small.height);
         let place = place(number, self.params.seed, width, height);
         self.add_from(rows, density, place);
     }
@@ -80,17 +85,19 @@ impl KeptGrain {
         density: [&mut [f32]; 3],
         (across, down): (usize, usize),
     ) {
-        let (width, height) = (self.field.width, self.field.height);
+        let (width, height) = (self.field.small.width, self.field.small.height);
         for (layer, density) in density.into_iter().enumerate() {
-            let rms = self.rms[layer];
+            let law = self.laws[layer];
             for (y, row) in rows.clone().zip(density.chunks_exact_mut(width)) {
-                let grain = self.field.row(layer, (y + down) % height);
+                let at = (y + down) % height;
+                let small = self.field.small.row(layer, at);
+                let large = self.field.large.row(layer, at);
                 let (left, right) = row.split_at_mut(width - across);
                 widest(
                     #[inline(always)]
                     || {
-                        self.law.grain_run(left, &grain[across..], rms);
-                        self.law.grain_run(right, &grain[..across], rms);
+                        law.grain_run(left, &small[across..], &large[across..]);
+                        law.grain_run(right, &small[..across], &large[..across]);
                     },
                 );
             }
@@ -98,15 +105,19 @@ impl KeptGrain {
     }
 }
 
-/// The field of unit granularity.
-fn field(width: usize, height: usize, scale: &FilmScale, params: &GrainParams) -> Planes {
-    let mut out = Planes::filled(width, height, 0.0);
-    each_run(width, height, scale, params, |x, y, grain| {
-        for (layer, grain) in grain.iter().enumerate() {
-            out.row_mut(layer, y)[x..x + grain.len()].copy_from_slice(grain);
-        }
-    });
-    out
+impl Fields {
+    fn new(width: usize, height: usize, scale: &FilmScale, params: &GrainParams) -> Self {
+        let mut small = Planes::filled(width, height, 0.0);
+        let mut large = small.clone();
+        each_run(width, height, scale, params, |x, y, run, large_run| {
+            for layer in 0..3 {
+                let span = x..x + run[layer].len();
+                small.row_mut(layer, y)[span.clone()].copy_from_slice(run[layer]);
+                large.row_mut(layer, y)[span].copy_from_slice(&large_run[layer]);
+            }
+        });
+        Self { small, large }
+    }
 }
 
 /// Where in the field frame `number` begins: column and row.
@@ -200,16 +211,16 @@ mod tests {
             rms_x1000: [9.0; 3],
             ..PARAMS
         };
-        let address = kept.field.planes[0].as_ptr();
+        let address = kept.field.small.planes[0].as_ptr();
         let taken = make(&stronger, Some(kept));
-        assert_eq!(taken.field.planes[0].as_ptr(), address);
-        assert_ne!(taken.rms, make(&PARAMS, None).rms);
+        assert_eq!(taken.field.small.planes[0].as_ptr(), address);
+        assert_ne!(taken.laws, make(&PARAMS, None).laws);
         for redrawn in [
             GrainParams { seed: 6, ..PARAMS },
             GrainParams { frame: 1, ..PARAMS },
         ] {
             let other = make(&redrawn, Some(taken.clone()));
-            assert_ne!(other.field, taken.field);
+            assert!(other.field != taken.field);
         }
     }
 }

@@ -7,14 +7,20 @@
 //!   layer first and spreads farthest there: `exp(-r / reach)`, with less reach in green and blue;
 //! - *veil*: scattered in the emulsion at all levels, with a heavy tail, `(1 + r^2 / a^2)^(-3/2)`.
 //!
-//! Ring and scatter are light that would otherwise have left through the base: they take the light
-//! above an onset, and add `strength * layer share` of it, spread. The veil only moves light:
-//! `E + s (spread(E) - E)` has no onset and leaves even fields alone. Every kernel holds all of
-//! its light, except that the ring's is dimmed as base and backing dim it.
+//! All three begin at an onset. Ring and scatter are light that would otherwise have left through
+//! the base: `strength * layer share` of what lies above the onset is added, spread. The veil only
+//! moves light: `E + s (spread(S) - S)` with `S` what lies above the onset; so it leaves even fields
+//! alone. Every kernel holds all of its light before that share is taken.
+//!
+//! How much comes back is the [`backing`]'s: `strength` is the share that a film with nothing behind
+//! it sends back, and a backing leaves a part of that, the same part in all three ways.
+//!
+//! On film with one emulsion there are no layers to tell apart: halation has no colour.
 //!
 //! Onset, with a knee of one stop to either side of `T = 0.18 2^onset`: nothing below `T/2`, a
 //! parabola up to `2 T`, then `E - 5/4 T`. C1, monotone.
 
+mod backing;
 mod node;
 pub mod ring;
 
@@ -33,22 +39,50 @@ use ring::Base;
 pub struct HalationParams {
     /// Which way the light takes.
     pub method: HalationMethod,
-    /// Share of the light that comes back (ring, scatter) or is moved (veil), 0 to 1 and beyond.
+    /// Share of the light that comes back (ring, scatter) or is moved (veil), 0 to 1 and beyond, if
+    /// nothing lies behind the film.
     pub strength: f64,
-    /// Where ring and scatter begin, in stops above mid-grey.
+    /// Where it begins, in stops above mid-grey.
     pub onset_stops: f64,
     /// Scatter: radius in the red layer at which it has fallen to 1/e. Veil: radius that holds
     /// half of its light. The ring's radius is the base's.
     pub reach_um: f64,
-    /// Share of each layer, red, green, blue.
-    pub layer_shares: [f64; 3],
-    /// The base, for the ring.
+    /// What each of the film's layers takes of it.
+    pub layers: Layers,
+    /// The base and its backing.
     pub base: Base,
 }
 
-/// How far scattered light reaches in each layer, relative to the red one (common practice, no
-/// source; the order red, green, blue follows from the order of the layers).
-const LAYER_REACH: [f64; 3] = [1.0, 0.72, 0.5];
+/// What the layers, red, green, blue, take of the light that comes back.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Layers {
+    /// Share of each.
+    pub shares: [f64; 3],
+    /// How far scattered light reaches in each, relative to the red one.
+    pub reach: [f64; 3],
+}
+
+impl Layers {
+    /// Three layers, the red one next to the base. Reach: *chosen*; the order red, green, blue
+    /// follows from the order of the layers.
+    #[must_use]
+    pub const fn three(shares: [f64; 3]) -> Self {
+        Self {
+            shares,
+            reach: [1.0, 0.72, 0.5],
+        }
+    }
+
+    /// One emulsion, on whose three equal records all light falls alike. It lies next to the base,
+    /// so its share is the red layer's.
+    #[must_use]
+    pub const fn one(shares: [f64; 3]) -> Self {
+        Self {
+            shares: [shares[0]; 3],
+            reach: [1.0; 3],
+        }
+    }
+}
 /// Exposure beyond this, 22 stops above mid-grey, counts as this; less than 0 and not-a-number
 /// count as 0.
 pub const LARGEST_EXPOSURE: f32 = 1e6;
@@ -69,7 +103,7 @@ pub fn halate(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams)
 /// Turns layer exposure into the light that halation adds to it: the plate.
 pub fn added_light(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams) {
     let step = Returning {
-        kept: [0.0; 3],
+        kept: 0.0,
         ..Returning::new(exposure.width, exposure.height, scale, params)
     };
     spread_whole(&step, exposure);
@@ -90,20 +124,22 @@ pub struct Returning {
     source: Source,
     kernels: [Option<Spread>; 3],
     shares: [f32; 3],
-    /// How much of what was there stays, per layer.
-    kept: [f32; 3],
+    /// Whether the light that comes back is missing where it came from.
+    moves: bool,
+    /// How much of what was there stays: all, or nothing for the added light alone.
+    kept: f32,
 }
 
 impl Returning {
     /// For a picture of `width` by `height` pixels.
     #[must_use]
     pub fn new(width: usize, height: usize, scale: &FilmScale, params: &HalationParams) -> Self {
-        let moved = params.method == HalationMethod::Veil;
+        let moves = params.method == HalationMethod::Veil;
         let layers = [0, 1, 2].map(|layer| {
             let kernel = LayerKernel::new(params, layer);
-            let asked = params.strength.max(0.0) * params.layer_shares[layer].max(0.0);
+            let asked = params.strength.max(0.0) * params.layers.shares[layer].max(0.0);
             let share = asked * kernel.returned_share;
-            let share = if moved { share.min(1.0) } else { share };
+            let share = if moves { share.min(1.0) } else { share };
             let spread = (share > 0.0).then(|| kernel.spread(width, height, scale));
             (spread, share as f32)
         });
@@ -112,7 +148,8 @@ impl Returning {
             source: Source::new(params),
             kernels: layers.map(|(spread, _)| spread),
             shares,
-            kept: shares.map(|share| if moved { 1.0 - share } else { 1.0 }),
+            moves,
+            kept: 1.0,
         }
     }
 }
@@ -135,12 +172,14 @@ impl SpreadStep for Returning {
 
     fn join(&self, row: [&mut [f32]; 3], spread: [&[f32]; 3]) {
         for (layer, (row, spread)) in row.into_iter().zip(spread).enumerate() {
-            let (kept, share) = (self.kept[layer], self.shares[layer]);
+            let (kept, share) = (self.kept, self.shares[layer]);
+            let moved = if self.moves { kept * share } else { 0.0 };
             widest(
                 #[inline(always)]
                 || {
                     for (e, s) in row.iter_mut().zip(spread) {
-                        *e = Lane::max(finite_exposure(*e) * kept + s * share, 0.0);
+                        let there = finite_exposure(*e) * kept - self.source.of(*e) * moved;
+                        *e = Lane::max(there + s * share, 0.0);
                     }
                 },
             );
@@ -157,18 +196,10 @@ struct Source {
 
 impl Source {
     fn new(params: &HalationParams) -> Self {
-        match params.method {
-            HalationMethod::Veil => Self {
-                low: 0.0,
-                width: 0.0,
-            },
-            HalationMethod::BaseRing | HalationMethod::RedScatter => {
-                let onset = 0.18 * libm::exp2(params.onset_stops.clamp(-20.0, 20.0));
-                Self {
-                    low: (onset / 2.0) as f32,
-                    width: (onset * 1.5) as f32,
-                }
-            }
+        let onset = 0.18 * libm::exp2(params.onset_stops.clamp(-20.0, 20.0));
+        Self {
+            low: (onset / 2.0) as f32,
+            width: (onset * 1.5) as f32,
         }
     }
 
@@ -177,13 +208,7 @@ impl Source {
         let above = finite_exposure(exposure) - self.low;
         let knee = above.clamp_to(0.0, self.width);
         let straight = above.max(above.of(self.width)) - self.width;
-        // A knee of no width has no parabola.
-        let curve = if self.width > 0.0 {
-            0.5 / self.width
-        } else {
-            0.0
-        };
-        knee * knee * curve + straight
+        knee * knee * (0.5 / self.width) + straight
     }
 }
 
@@ -199,21 +224,19 @@ impl LayerKernel {
         let smooth = |lobes_um| Self {
             lobes_um,
             hole: None,
-            returned_share: 1.0,
+            returned_share: params.base.returned_share() / params.base.unbacked().returned_share(),
         };
+        let reach_um = params.reach_um * params.layers.reach[layer];
         match params.method {
             HalationMethod::BaseRing => {
                 let kernel = params.base.kernel();
                 Self {
                     lobes_um: kernel.lobes_um,
-                    hole: Some((params.base, kernel.hole_share)),
+                    hole: kernel.hole_share.map(|share| (params.base, share)),
                     returned_share: kernel.returned_share,
                 }
             }
-            HalationMethod::RedScatter => smooth(exponential(
-                params.reach_um * LAYER_REACH[layer],
-                Fineness::Fine,
-            )),
+            HalationMethod::RedScatter => smooth(exponential(reach_um, Fineness::Fine)),
             // Half of the light lies within a sqrt 3.
             HalationMethod::Veil => smooth(inverse_third(
                 params.reach_um / 3.0_f64.sqrt(),

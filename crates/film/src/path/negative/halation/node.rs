@@ -1,8 +1,9 @@
 //! Halation in the plan: from the look's settings to the step.
 
 use super::ring::Base;
-use super::{HalationParams, Returning, added_light, reach_um};
+use super::{HalationParams, Layers, Returning, added_light, reach_um};
 use crate::look::{Negative, effective_amount};
+use crate::path::negative::StockData;
 use crate::path::plan::{InMotion, OnFilm, Reach, Spreading};
 use crate::spatial::step::SpreadStep;
 use crate::spatial::{Planes, Window};
@@ -11,6 +12,13 @@ use crate::spatial::{Planes, Window};
 pub fn node(negative: &Negative) -> Option<OnFilm<HalationParams>> {
     let step = &negative.halation;
     let strength = step.strength * effective_amount(step);
+    let stock = StockData::of(negative.stock.class, negative.stock.filter);
+    let shares = [step.red, step.green, step.blue];
+    let layers = if stock.balance_kelvin.is_some() {
+        Layers::three(shares)
+    } else {
+        Layers::one(shares)
+    };
     (strength > 0.0).then_some(OnFilm {
         gauge: negative.stock.gauge,
         params: HalationParams {
@@ -18,11 +26,12 @@ pub fn node(negative: &Negative) -> Option<OnFilm<HalationParams>> {
             strength,
             onset_stops: step.onset,
             reach_um: step.reach,
-            layer_shares: [step.red, step.green, step.blue],
+            layers,
             base: Base {
                 thickness_um: step.base,
                 index: step.index,
                 back_density: step.back_density,
+                backing: step.backing,
             },
         },
     })

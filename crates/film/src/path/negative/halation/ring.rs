@@ -12,6 +12,7 @@
 //! Projection Engineering, describes the mechanism). Beyond the critical angle all of it returns,
 //! so a dim disc ends in a bright ring at `r_c = 2 t tan theta_c = 2 t / sqrt(n^2 - 1)`.
 
+use crate::look::Backing;
 use crate::spatial::Lobe;
 use crate::spatial::lobe::{Fineness, cosine_fourth_absorbed};
 
@@ -22,16 +23,19 @@ pub struct Base {
     pub thickness_um: f64,
     /// Refractive index: triacetate about 1.48, polyester 1.58 to 1.64.
     pub index: f64,
-    /// Density of base and backing, which the light crosses twice.
+    /// Density of the base, which the light crosses twice.
     pub back_density: f64,
+    /// What lies behind it; see [`super::backing`].
+    pub backing: Backing,
 }
 
 impl Base {
-    /// Camera acetate, 5 mil, with a grey base.
+    /// Camera acetate, 5 mil, with a grey base and nothing behind it.
     pub const ACETATE: Self = Self {
         thickness_um: 127.0,
         index: 1.48,
         back_density: 0.3,
+        backing: Backing::None,
     };
 
     /// Radius of the ring in micrometres.
@@ -44,63 +48,63 @@ impl Base {
     /// a clear base.
     #[must_use]
     pub fn profile(&self, r_um: f64) -> f64 {
-        let tan = r_um / (2.0 * self.thickness_um);
-        let cos = 1.0 / (1.0 + tan * tan).sqrt();
-        reflectance(self.index, cos) * self.returned(cos)
-    }
-
-    /// What returns in the direction of that cosine, all reflected.
-    fn returned(&self, cos: f64) -> f64 {
-        let square = cos * cos;
-        square * square * libm::exp10(-2.0 * self.back_density / cos)
-    }
-
-    /// The kernel and the share of the light that it returns.
-    pub(super) fn kernel(&self) -> RingKernel {
-        let whole = |reflected: &dyn Fn(f64) -> f64, density: f64| {
-            // r dr cos^4 = (2 t)^2 sin cos d(theta); midpoints over theta.
-            const STEPS: usize = 4000;
-            let step = core::f64::consts::FRAC_PI_2 / STEPS as f64;
-            (0..STEPS)
-                .map(|i| (i as f64 + 0.5) * step)
-                .map(|theta| (libm::sin(theta), libm::cos(theta)))
-                .map(|(sin, cos)| {
-                    sin * cos * reflected(cos) * libm::exp10(-2.0 * density / cos) * step
-                })
-                .sum::<f64>()
-        };
-        let fresnel = |cos: f64| reflectance(self.index, cos);
-        let ring = whole(&fresnel, self.back_density);
-        let mirror = whole(&|_| 1.0, self.back_density);
-        let lobes =
-            cosine_fourth_absorbed(2.0 * self.thickness_um, self.back_density, Fineness::Fine)
-                .into_iter()
-                .map(|lobe| Lobe {
-                    share: lobe.share * mirror / ring,
-                    ..lobe
-                })
-                .collect();
-        RingKernel {
-            lobes_um: lobes,
-            hole_share: 1.0 - mirror / ring,
-            returned_share: ring / whole(&fresnel, 0.0),
-        }
+        let cos = self.cosine(r_um);
+        self.reflected(cos) * self.mirrored(cos)
     }
 
     /// What is missing inside the ring where not all light is reflected.
     pub(super) fn missing(&self, r_um: f64) -> f64 {
+        let cos = self.cosine(r_um);
+        (1.0 - self.reflected(cos)) * self.mirrored(cos)
+    }
+
+    /// Cosine of the angle at which light returns at the radius `r_um`.
+    fn cosine(&self, r_um: f64) -> f64 {
         let tan = r_um / (2.0 * self.thickness_um);
-        let cos = 1.0 / (1.0 + tan * tan).sqrt();
-        (1.0 - reflectance(self.index, cos)) * self.returned(cos)
+        1.0 / (1.0 + tan * tan).sqrt()
+    }
+
+    /// What would return in the direction of that cosine from a mirror.
+    fn mirrored(&self, cos: f64) -> f64 {
+        let square = cos * cos;
+        square * square * libm::exp10(-2.0 * self.density() / cos)
+    }
+
+    /// The kernel and the share of the light that it returns.
+    pub(super) fn kernel(&self) -> RingKernel {
+        let lobes = cosine_fourth_absorbed(2.0 * self.thickness_um, self.density(), Fineness::Fine);
+        let clear = Self {
+            back_density: 0.0,
+            ..self.unbacked()
+        };
+        let returned = self.returned_share();
+        let returned_share = returned / clear.returned_share();
+        if !self.makes_a_ring() {
+            return RingKernel {
+                lobes_um: lobes,
+                hole_share: None,
+                returned_share,
+            };
+        }
+        let mirror = self.mirror_share();
+        let lobes = lobes.into_iter().map(|lobe| Lobe {
+            share: lobe.share * mirror / returned,
+            ..lobe
+        });
+        RingKernel {
+            lobes_um: lobes.collect(),
+            hole_share: Some(1.0 - mirror / returned),
+            returned_share,
+        }
     }
 }
 
 /// The ring as a whole mirror's smooth kernel and the hole that is taken out of it.
 pub(super) struct RingKernel {
     pub(super) lobes_um: Vec<Lobe>,
-    /// Negative: lobes and hole sum to 1.
-    pub(super) hole_share: f64,
-    /// Light that comes back through the base, relative to a clear base.
+    /// Negative: lobes and hole sum to 1. None without a ring.
+    pub(super) hole_share: Option<f64>,
+    /// Light that comes back, relative to a clear base with nothing behind it.
     pub(super) returned_share: f64,
 }
 

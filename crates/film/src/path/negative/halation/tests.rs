@@ -2,6 +2,7 @@
 
 use super::ring::reflectance;
 use super::*;
+use crate::look::Backing;
 use crate::spatial::Plane;
 use crate::spatial::direct::{Kernel, convolve};
 
@@ -21,7 +22,7 @@ fn params(method: HalationMethod) -> HalationParams {
         strength: 1.0,
         onset_stops: 2.0,
         reach_um: 90.0,
-        layer_shares: [1.0, 0.3, 0.05],
+        layers: Layers::three([1.0, 0.3, 0.05]),
         base: CLEAR,
     }
 }
@@ -59,6 +60,7 @@ fn the_ring_lies_at_the_radius_that_index_and_thickness_give() {
         thickness_um: 119.0,
         index: 1.6357,
         back_density: 0.0,
+        backing: Backing::None,
     };
     assert!((polyester.ring_um() - 183.8666).abs() < 1e-4);
     // R cos^4 for n 1.48 and 127 um.
@@ -86,7 +88,7 @@ fn within(method: HalationMethod, base: Base, um_per_pixel: f64, radii_um: &[f64
     let settings = HalationParams {
         base,
         onset_stops: -10.0,
-        layer_shares: [1.0, 0.0, 0.0],
+        layers: Layers::three([1.0, 0.0, 0.0]),
         ..params(method)
     };
     added_light(&mut exposure, &scale, &settings);
