@@ -1,11 +1,12 @@
 // The page's modules that need no browser.
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { parse } from "../../web/js/pure/arithmetic.js";
 import { healthLines, sizeSaid, tablesSaid } from "../../web/js/pure/health.js";
 import { amend, begin, record, redo, settle, undo } from "../../web/js/pure/history.js";
 import { added, drawn, moved, removed, stored } from "../../web/js/pure/points.js";
 import { pointSaid, screenSaid, stopsSaid } from "../../web/js/pure/scan-words.js";
-import { format, fromPosition, parse, round, toPosition } from "../../web/js/pure/scale.js";
+import { finer, format, fromPosition, round, tidy, toPosition } from "../../web/js/pure/scale.js";
 import { fitScale, placed, seen, zoomed } from "../../web/js/pure/viewport.js";
 
 const number = (more) => ({ kind: "number", id: "n", label: "N", help: "", unit: "", min: 0, max: 1, step: 0.01, whole: false, scale: "linear", default: 0, neutral: 0, ...more });
@@ -27,14 +28,31 @@ test("equal steps on the mired scale are equal steps of 1e6 / K", () => {
 });
 
 test("numbers are read as people type them and written without stray digits", () => {
-  assert.equal(parse(" +1,5 stops"), 1.5);
-  assert.equal(parse("\u22120.25"), -0.25);
-  assert.equal(parse("stops"), null);
   const stops = number({ min: -6, max: 6, step: 0.05 });
   assert.equal(round(stops, 0.1 + 0.2), 0.3);
   assert.equal(format(stops, -0.3), "\u22120.30");
   assert.equal(format(stops, 0.3), "+0.30");
   assert.equal(format(stops, 0), "0.00");
+  // What is finer than the step is shown, not rounded to nothing.
+  assert.equal(format(stops, 0.008), "+0.008");
+  assert.equal(format(stops, tidy(stops, 1 / 3)), "+0.3333");
+  assert.equal(tidy(stops, 100), 6);
+  assert.equal(tidy(number({ whole: true, max: 9 }), 2.6), 3);
+});
+
+test("a tenth of a step leaves no stray digits, and whole numbers have none", () => {
+  assert.equal(round(finer(number({ min: -6, max: 6, step: 0.05 })), 0.1234), 0.125);
+  assert.equal(finer(number({ step: 0.3 })).step, 0.03);
+  assert.equal(finer(number({ whole: true, step: 1 })).step, 1);
+});
+
+test("a sum can be typed where a number stands", () => {
+  const typed = { "2*1.2": 2.4, "+1/3": 1 / 3, " +1,5 stops": 1.5, "\u22120.25": -0.25, "6500K": 6500, "(1 + 2) * -3": -9, "10 - 2 - 3": 5, "0.5\u00d7": 0.5, "5 \u00b5m": 5, "3 \u00d7 2": 6 };
+  for (const [text, value] of Object.entries(typed)) assert.ok(Math.abs(parse(text, 7) - value) < 1e-12, `${text}: ${parse(text, 7)}`);
+  // What begins with "times" or "divided by" goes on from what stands there.
+  assert.equal(parse("*2", 0.4), 0.8);
+  assert.equal(parse("/4", 3), 0.75);
+  for (const text of ["", "stops", "1 +", "2 * (3", "1 2", "1.2.3", "1/0", "2**3", "alert(1)"]) assert.equal(parse(text, 7), null, text);
 });
 
 test("edits of one gesture are undone together, and a new edit ends what could be redone", () => {

@@ -50,8 +50,8 @@ export function clamp(control, value) {
  */
 export function round(control, value) {
   const steps = Math.round(value / control.step);
-  const tidy = Number((steps * control.step).toFixed(decimals(control.step)));
-  return clamp(control, tidy === 0 ? 0 : tidy);
+  const exact = Number((steps * control.step).toFixed(decimals(control.step)));
+  return clamp(control, exact === 0 ? 0 : exact);
 }
 
 /**
@@ -78,15 +78,27 @@ export function format(control, value) {
   return control.min < 0 && value > 0 ? `+${digits}` : digits;
 }
 
+/** Digits after the point of a typed number, at least. */
+const TYPED_DIGITS = 4;
+
 /**
- * Reads a typed number: comma or point, any minus, a unit behind it.
- * @param {string} text
- * @returns {number | null} null if there is no number
+ * A typed number as the control takes it: within its limits, without a long tail.
+ * @param {NumberControl} control
+ * @param {number} value
+ * @returns {number}
  */
-export function parse(text) {
-  const plain = text.trim().replace(/[\u2212\u2013]/g, "-").replace(",", ".");
-  const match = /^[+-]?(\d+\.?\d*|\.\d+)/.exec(plain);
-  return match ? Number(match[0]) : null;
+export function tidy(control, value) {
+  const digits = control.whole ? 0 : Math.max(TYPED_DIGITS, decimals(control.step));
+  return clamp(control, Number(value.toFixed(digits)));
+}
+
+/**
+ * The control with a tenth of its step; whole numbers have none that is finer.
+ * @param {NumberControl} control
+ * @returns {NumberControl}
+ */
+export function finer(control) {
+  return control.whole ? control : { ...control, step: Number((control.step / 10).toPrecision(12)) };
 }
 
 /** How units are written on screen, where files keep to plain letters. */

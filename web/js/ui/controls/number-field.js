@@ -1,8 +1,12 @@
-/** A number that can be typed: Enter takes it, Escape drops it, arrow keys step it. */
+/**
+ * A number that can be typed, or a sum: Enter takes it, Escape drops it, arrow keys step it. What is
+ * typed next takes the place of what stands there.
+ */
 
 /** @import { NumberControl } from "../../../types.js" */
 
-import { clamp, format, parse, round, unitSign } from "../../pure/scale.js";
+import { parse } from "../../pure/arithmetic.js";
+import { finer, format, round, tidy, unitSign } from "../../pure/scale.js";
 import { h } from "../dom.js";
 
 /**
@@ -12,6 +16,8 @@ import { h } from "../dom.js";
  */
 export function createNumberField(control, label, onvalue) {
   let value = control.default;
+  /** Whether something has been typed that is not taken yet. */
+  let typing = false;
 
   const input = h("input", {
     class: "number",
@@ -19,35 +25,69 @@ export function createNumberField(control, label, onvalue) {
     inputmode: "decimal",
     autocomplete: "off",
     "aria-label": `${label}, number${control.unit ? ` in ${control.unit}` : ""}`,
+    oninput: () => (typing = true),
     onchange: take,
+    onblur: drop,
     onfocus: () => input.select(),
+    onmousedown,
     onkeydown,
   });
   const sign = unitSign(control.unit);
   const el = h("span", { class: "quantity" }, input, h("span", { class: "unit" }, sign === "share" ? "" : sign));
 
+  /** @param {MouseEvent} event */
+  function onmousedown(event) {
+    // The press that brings the focus would put the cursor into the number and not select it.
+    if (document.activeElement === input || event.button !== 0) return;
+    event.preventDefault();
+    input.focus();
+  }
+
   function take() {
-    const typed = parse(input.value);
-    if (typed !== null) {
-      const limited = clamp(control, control.whole ? Math.round(typed) : typed);
-      if (limited !== value) onvalue(limited);
-    }
+    const typed = typing ? parse(input.value, value) : null;
+    if (typed !== null) change(tidy(control, typed));
+    drop();
+  }
+
+  /** Shows what holds, in place of what was typed. */
+  function drop() {
+    typing = false;
     show();
+  }
+
+  /** @param {number} next */
+  function change(next) {
+    if (next === value) return;
+    value = next;
+    onvalue(next);
+  }
+
+  /** @param {number} steps @param {NumberControl} by */
+  function step(steps, by) {
+    change(round(by, value + steps * by.step));
+    drop();
   }
 
   /** @param {KeyboardEvent} event */
   function onkeydown(event) {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    const by = event.shiftKey ? finer(control) : control;
     if (event.key === "Enter") take();
-    else if (event.key === "Escape") show();
-    else if (event.key === "ArrowUp" || event.key === "ArrowDown") {
-      const sense = event.key === "ArrowUp" ? 1 : -1;
-      onvalue(round(control, value + sense * control.step * (event.shiftKey ? 10 : 1)));
-      event.preventDefault();
-    }
+    else if (event.key === "Escape") drop();
+    else if (event.key === "ArrowUp") step(1, by);
+    else if (event.key === "ArrowDown") step(-1, by);
+    else if (event.key === "PageUp") step(10, control);
+    else if (event.key === "PageDown") step(-10, control);
+    else return;
+    event.preventDefault();
+    input.select();
   }
 
   function show() {
-    input.value = format(control, value);
+    const text = format(control, value);
+    if (input.value === text) return;
+    input.value = text;
+    if (document.activeElement === input) input.select();
   }
 
   return {
@@ -59,7 +99,7 @@ export function createNumberField(control, label, onvalue) {
     update(next, off) {
       input.disabled = off;
       value = next;
-      show();
+      if (!typing) show();
     },
   };
 }

@@ -91,7 +91,11 @@ function numberParts(control, place, edits, labelledby) {
     labelledby,
     onvalue: (value) => edits.setValue(place, value, true),
     onrest: edits.rest,
-    onreset: () => edits.reset(place),
+    onreset(moved) {
+      // The click that moved it and the one that puts it back are one gesture.
+      if (moved) edits.undo();
+      edits.reset(place);
+    },
   });
   const number = createNumberField(control, control.label, (value) => edits.setValue(place, value));
   return {
