@@ -121,7 +121,7 @@ inEachBrowser("a clip plays through the look, and pauses on the exact picture", 
 
   const number = await frameNumber(session);
   const paused = await shownPixels(session, "after");
-  await press(session, "One frame forth");
+  await press(session, "One frame forward");
   assert.equal(await frameNumber(session), (number % FRAMES) + 1);
   const next = await shownPixels(session, "after");
   assert.notDeepEqual(next.pixels, paused.pixels);
@@ -166,7 +166,7 @@ inEachBrowser("the slider goes to a frame, and grain moves from frame to frame",
 
 inEachBrowser("what is saved of a clip is the frame that is shown, with its grain", async (session) => {
   await open(session);
-  await press(session, "One frame forth");
+  await press(session, "One frame forward");
   const shown = await shownPixels(session, "after");
   await session.page.click(".pill-lit");
   await session.page.waitForSelector('dialog[open] [value="png16"]');

@@ -76,7 +76,7 @@ inEachBrowser("a pack is what the command line makes, and its tables are too", a
   assert.ok(saved.bytes.equals(await readFile(pack)), "the zips differ");
 });
 
-inEachBrowser("long work shows how far it is and can be given up; nothing else changes", async (session) => {
+inEachBrowser("long work shows how far it is and can be cancelled; nothing else changes", async (session) => {
   await ready(session);
   await openLogFrame(session);
   await type(session, "scan", "contrast", "Slope", 2.2);
@@ -102,7 +102,7 @@ inEachBrowser("long work shows how far it is and can be given up; nothing else c
   await clickButton(session, "dialog[open]", "Save picture");
   await notice(session, /^Something is being saved already; wait for it, or cancel it\.$/);
   await clickButton(session, ".notice-job", "Cancel");
-  assert.equal(await notice(session, /given up/), "The pack was given up; no file was written, and everything else is as it was.");
+  assert.equal(await notice(session, /cancelled/), "Making the pack was cancelled; no file was written.");
   assert.equal((await session.page.$$(".notice-job")).length, 0);
   assert.equal(await session.page.$eval('[aria-label="Undo"]', (it) => it.title), kept);
   assert.deepEqual((await shownPixels(session, "after")).pixels, shown.pixels);
@@ -122,7 +122,7 @@ inEachBrowser("long work shows how far it is and can be given up; nothing else c
     },
     { polling: 10 },
   );
-  await notice(session, /^The picture was given up; no file was written, and everything else is as it was\.$/);
+  await notice(session, /^Saving the picture was cancelled; no file was written\.$/);
   assert.deepEqual(await readdir(session.downloads.folder), []);
   // And it still saves.
   await session.page.click(".pill-lit");

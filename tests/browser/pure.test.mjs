@@ -127,7 +127,7 @@ test("a code between two samples lies between their meanings, and past all light
   assert.equal(stopsSaid(scale, 0.5), "\u22120.5 stops");
   assert.equal(stopsSaid(scale, 2 / 3), "0.0 stops");
   assert.equal(stopsSaid(scale, 1), "+2.0 stops");
-  assert.equal(stopsSaid(scale, 0.1), "past all light");
+  assert.equal(stopsSaid(scale, 0.1), "no exposure gives this code");
   assert.equal(screenSaid(scale, 0.5), "screen 96 of 255");
   assert.equal(pointSaid(scale, 1, 0), "in code 1023, +2.0 stops; out code 0, screen 0 of 255");
   assert.equal(pointSaid(null, 0.5, 1), "in code 512; out code 1023");

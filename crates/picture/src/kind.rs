@@ -97,7 +97,7 @@ fn refusal(bytes: &[u8]) -> Error {
         None if starts(b"PK\x03\x04") => ("a zip archive", "unpack it and open a picture from it"),
         None if is_svg(bytes) => ("an SVG drawing", "export it as PNG"),
         None => (
-            "no picture format that is known here",
+            "not a picture in a format that can be opened",
             "save it as PNG, TIFF or JPEG",
         ),
     };

@@ -61,7 +61,7 @@ fn choose(picture: &Decoded, file_name: &str) -> (&'static str, Confidence, Stri
         return ("srgb-linear", Confidence::Medium, reason);
     }
     if picture.kind == Kind::Clip {
-        let reason = "a clip without a hint in its name is Rec.709 display code by custom";
+        let reason = "most clips are Rec.709 display code, and the name says nothing else";
         return ("rec709", Confidence::Medium, reason.to_owned());
     }
     if let Samples::F32(_) = picture.samples {
@@ -97,7 +97,7 @@ fn choose(picture: &Decoded, file_name: &str) -> (&'static str, Confidence, Stri
         );
         return ("srgb", Confidence::Low, reason);
     }
-    let reason = format!("a {kind} without a profile is sRGB by custom");
+    let reason = format!("most {kind} files without a profile are sRGB");
     ("srgb", Confidence::Medium, reason)
 }
 

@@ -258,7 +258,7 @@ fn foreign_files_are_named() {
         (b"%PDF-1.7", "a PDF document"),
         (b"8BPS\0\x01", "a layered document"),
         (b"PK\x03\x04\x14\0", "a zip archive"),
-        (b"hello, this is text", "no picture format"),
+        (b"hello, this is text", "not a picture"),
     ];
     for (bytes, what) in cases {
         let error = decode(bytes).unwrap_err().to_string();

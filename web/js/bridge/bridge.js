@@ -10,9 +10,9 @@ import { pageFile } from "../page-file.js";
  */
 
 /** Said when a worker breaks off: it ran out of memory. */
-const LOST = "That was too much for this browser's memory, so it was not done; everything else is as it was.";
+const LOST = "The browser ran out of memory, so this was not done. Nothing else has changed.";
 
-const UNFETCHED = "The part that works on pictures could not be fetched; check the connection and reload the page.";
+const UNFETCHED = "Part of the page could not be loaded. Check the connection and reload the page.";
 
 /** How often what a worker held is brought back. */
 const MOST_LOSSES = 3;

@@ -11,8 +11,8 @@ const LIST = pageFile("looks/index.json");
 
 /** @param {string | URL} url */
 async function fetched(url) {
-  const response = await fetch(url);
-  if (!response.ok) throw new Error("The looks of Saltmarket could not be fetched; try again, or start from a stock.");
+  const response = await fetch(url).catch(() => null);
+  if (!response?.ok) throw new Error("The looks of Saltmarket could not be loaded. Check the connection and try again, or start from a stock.");
   return response;
 }
 

@@ -29,7 +29,7 @@ export function codeSaid(code) {
  */
 export function stopsSaid(scale, code) {
   const stops = at(scale.stops, code);
-  if (Number.isNaN(stops)) return "past all light";
+  if (Number.isNaN(stops)) return "no exposure gives this code";
   const digits = Math.abs(stops).toFixed(1);
   const sign = digits === "0.0" ? "" : stops < 0 ? "\u2212" : "+";
   return `${sign}${digits} stops`;

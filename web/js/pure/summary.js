@@ -94,7 +94,7 @@ export function stageSummary(stage, settings) {
   const own = (/** @type {StepEntry} */ step) => stepSettings(settings, step.id);
   const lit = stage.steps.filter((step) => isOn(own(step), step));
   const [first] = lit;
-  if (!first) return "light passes as it is";
+  if (!first) return "off";
   const choices = first.controls
     .slice(0, 2)
     .flatMap((control) => (control.kind === "choice" ? [spoken(control, valueOf(own(first), control))] : []));

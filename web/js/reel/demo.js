@@ -31,8 +31,8 @@ export async function fetchFirst() {
 
 /** @returns {Promise<{ first: string, reel: ReelFrame[] }>} */
 async function fetchReel() {
-  const response = await fetch(LIST);
-  if (!response.ok) throw new Error("The demo frames could not be fetched; open a picture of your own.");
+  const response = await fetch(LIST).catch(() => null);
+  if (!response?.ok) throw new Error("The demo frames could not be loaded. Check the connection, or open a picture of your own.");
   /** @type {DemoList} */
   const list = await response.json();
   const reel = list.frames.map(({ id, file, title, encoding, range, trim, credit }) => ({

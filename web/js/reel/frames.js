@@ -246,7 +246,7 @@ export function createFrames({ store, bridge, client, edits, notices, onopened, 
 export async function fileOf({ file, url, name, clip }) {
   if (file) return file;
   if (clip) return stillFile(clip);
-  const response = url ? await fetch(url) : null;
-  if (!response?.ok) throw new Error(`${name} could not be fetched; check the connection and choose it again.`);
+  const response = url ? await fetch(url).catch(() => null) : null;
+  if (!response?.ok) throw new Error(`${name} could not be loaded. Check the connection and choose it again.`);
   return response.blob();
 }

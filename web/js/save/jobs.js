@@ -1,6 +1,6 @@
 /**
  * Long work, in workers of its own: the page stays quick meanwhile, and since a worker can't hear
- * while it works, giving up is ending the workers.
+ * while it works, to cancel is to end the workers.
  */
 
 /** @import { Development } from "./develop.js" */
@@ -10,8 +10,8 @@ import { Bridge } from "../bridge/bridge.js";
 /** @typedef {ReturnType<typeof createJobRunner>} JobRunner */
 /** @typedef {[Bridge, ...Bridge[]]} Workers */
 
-/** What giving up rejects with. */
-export class GivenUp extends Error {}
+/** What cancelled work rejects with. */
+export class Cancelled extends Error {}
 
 /** @param {Promise<WebAssembly.Module>} core */
 export function createJobRunner(core) {
@@ -20,9 +20,9 @@ export function createJobRunner(core) {
   let ahead = null;
   /** @type {(count: number) => Workers} */
   const begin = (count) => [new Bridge(core), ...Array.from({ length: count - 1 }, () => new Bridge(core))];
-  const end = (/** @type {Bridge[]} */ workers) => workers.forEach((worker) => worker.end(new GivenUp()));
+  const end = (/** @type {Bridge[]} */ workers) => workers.forEach((worker) => worker.end(new Cancelled()));
 
-  /** Gives up what was begun before it was asked for. */
+  /** Cancels what was begun before it was asked for. */
   function rest() {
     if (!ahead) return;
     end(ahead.workers);
@@ -51,7 +51,7 @@ export function createJobRunner(core) {
      * @param {number} count how many workers it takes
      * @param {(workers: Workers, begun?: Development) => Promise<T>} work is handed what was begun with this key
      * @param {string} [key]
-     * @returns {{ result: Promise<T>, giveUp: () => void }} `giveUp` makes the result reject with {@link GivenUp}
+     * @returns {{ result: Promise<T>, cancel: () => void }} `cancel` makes the result reject with {@link Cancelled}
      */
     start(count, work, key) {
       if (busy) throw new Error("Something is being saved already; wait for it, or cancel it.");
@@ -60,12 +60,12 @@ export function createJobRunner(core) {
       if (begun) ahead = null;
       else rest();
       const workers = begun?.workers ?? begin(count);
-      const giveUp = () => end(workers);
+      const cancel = () => end(workers);
       const result = work(workers, begun?.work).finally(() => {
         busy = false;
-        giveUp();
+        cancel();
       });
-      return { result, giveUp };
+      return { result, cancel };
     },
   };
 }

@@ -13,7 +13,7 @@ import { renderSettings } from "../picture/render-settings.js";
 import { fileOf } from "../reel/frames.js";
 import { h } from "../ui/dom.js";
 import { develop, developers } from "./develop.js";
-import { GivenUp } from "./jobs.js";
+import { Cancelled } from "./jobs.js";
 
 /** @typedef {ReturnType<typeof createSave>} Save */
 
@@ -57,23 +57,23 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
    * Long work with a card that shows how far it is.
    * @template T
    * @param {string} words
-   * @param {string} what is not there when it is given up
+   * @param {string} what is said to be cancelled
    * @param {(workers: Workers, onprogress: Tell, begun?: Development) => Promise<T>} work
    * @param {number} [count] how many workers it takes
    * @param {string} [key] of what may have been begun
-   * @returns {Promise<T | null>} null if it was given up
+   * @returns {Promise<T | null>} null if it was cancelled
    */
   async function long(words, what, work, count = 1, key) {
     /** @type {Tell} */
     let onprogress = () => {};
     const job = jobs.start(count, (workers, begun) => work(workers, (progress) => onprogress(progress), begun), key);
-    const card = cards.open(words, job.giveUp);
+    const card = cards.open(words, job.cancel);
     onprogress = card.step;
     try {
       return await job.result;
     } catch (error) {
-      if (!(error instanceof GivenUp)) throw error;
-      notices.say(`${what} was given up; no file was written, and everything else is as it was.`);
+      if (!(error instanceof Cancelled)) throw error;
+      notices.say(`${what} was cancelled; no file was written.`);
       return null;
     } finally {
       card.close();
@@ -107,12 +107,12 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
     async picture(options) {
       const { frame, wish, key } = wishOf(options);
       const kind = FILES[options.format];
-      if (!kind) throw new Error(`There is no format ${options.format} to save in.`);
+      if (!kind) throw new Error(`Pictures can't be saved as ${options.format}.`);
       const file = `${frameStem(frame)} - ${stem()}`;
       const words = `Saving ${frame.name} at full size`;
       const made = await long(
         words,
-        "The picture",
+        "Saving the picture",
         (workers, onprogress, begun) => (begun ?? develop({ source, workers, ...wish })).finish(onprogress),
         developers(),
         key,
@@ -124,7 +124,7 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
     async plate(kind) {
       const { frame, settings } = current();
       const file = `${frameStem(frame)} - ${stem()} - ${kind}`;
-      const made = await long(`Making the plate for ${frame.name}`, "The plate", async ([worker]) => {
+      const made = await long(`Making the plate for ${frame.name}`, "Making the plate", async ([worker]) => {
         await openIn(worker, frame);
         return worker.ask("savePlate", { id: frame.id, settings, kind });
       });
@@ -145,7 +145,7 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
      */
     async pack(request, withFrame) {
       const file = `${stem()} - hand-over.zip`;
-      const bytes = await long("Making the pack", "The pack", async ([worker], onprogress) => {
+      const bytes = await long("Making the pack", "Making the pack", async ([worker], onprogress) => {
         /** @type {PackFrame[]} */
         const frames = [];
         if (withFrame) {
@@ -165,7 +165,7 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
     /** @param {string} link */
     async link(link) {
       await navigator.clipboard.writeText(new URL(link, location.href).href);
-      notices.say("The link is copied; whoever opens it gets this look.");
+      notices.say("The link is copied; it opens this page with this look.");
     },
   };
 

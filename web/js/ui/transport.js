@@ -14,7 +14,7 @@ import { icon } from "./icons.js";
 export function createTransport({ ontoggle, onstep, onscrub, onsettle }) {
   const [play, pause] = [icon("play"), icon("pause")];
   const toggle = h("button", { class: "round", type: "button", onclick: ontoggle }, play, pause);
-  const button = (/** @type {string} */ label, /** @type {"back" | "forth"} */ sign, /** @type {number} */ by) =>
+  const button = (/** @type {string} */ label, /** @type {"back" | "forward"} */ sign, /** @type {number} */ by) =>
     h("button", { class: "round", type: "button", "aria-label": label, title: label, onclick: () => onstep(by) }, icon(sign));
   const slider = h("input", {
     class: "slider clip-slider",
@@ -33,7 +33,7 @@ export function createTransport({ ontoggle, onstep, onscrub, onsettle }) {
     { class: "transport", role: "group", "aria-label": "Clip", hidden: true },
     button("One frame back", "back", -1),
     toggle,
-    button("One frame forth", "forth", 1),
+    button("One frame forward", "forward", 1),
     slider,
     place,
     pace,

@@ -29,7 +29,7 @@ export function smallSize(id) {
 /** @param {string} id */
 function entry(id) {
   const found = pictures.get(id);
-  if (!found) throw new Error("that frame is not open here");
+  if (!found) throw new Error("The frame was closed meanwhile; choose it again.");
   return found;
 }
 
@@ -115,7 +115,7 @@ export function lend(id) {
  * @returns {Samples}
  */
 export function rows({ first, end, room }) {
-  if (!lent) throw new Error("that frame is not open here");
+  if (!lent) throw new Error("The frame was closed meanwhile; choose it again.");
   return { bits: lent.sample_bits(), bytes: lent.rows(first, end, room && new Uint8Array(room)) };
 }
 
@@ -151,7 +151,7 @@ function smallOf({ width, height }) {
  */
 export async function bytesOf(file) {
   const bytes = await file.arrayBuffer().catch(() => {
-    throw new Error("the file can't be read any more: it was moved, changed or deleted; open it again.");
+    throw new Error("The file can't be read any more: it was moved, changed or deleted. Open it again.");
   });
   return new Uint8Array(bytes);
 }

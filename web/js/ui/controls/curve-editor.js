@@ -81,7 +81,7 @@ export function createCurveEditor(curves, place, edits, client, thumb, scale) {
   scale?.watch(() => handles.update(points, off));
   const help = h("p", { class: "step-help" });
   const add = h("button", { class: "small", type: "button", onclick: addInGap }, "Add point");
-  const straighten = h("button", { class: "small", type: "button", onclick: () => edits.reset(place(control.id)) }, "Straighten");
+  const reset = h("button", { class: "small", type: "button", onclick: () => edits.reset(place(control.id)) }, "Reset curve");
   const el = h(
     "div",
     { class: "curve-editor" },
@@ -90,7 +90,7 @@ export function createCurveEditor(curves, place, edits, client, thumb, scale) {
     help,
     h("div", { class: "plot-frame" }, plot, handles.el),
     handles.readout,
-    h("div", { class: "curve-foot" }, add, straighten),
+    h("div", { class: "curve-foot" }, add, reset),
   );
 
   function drawSpread() {
@@ -125,7 +125,7 @@ export function createCurveEditor(curves, place, edits, client, thumb, scale) {
     text(help, control.help);
     handles.update(points, off);
     add.disabled = off || points.length >= control.max_points;
-    straighten.disabled = off || stored(points).length === 0;
+    reset.disabled = off || stored(points).length === 0;
     attribute(el, "data-off", off);
     drawSpread();
     const answer = await client.curve(points);

@@ -24,7 +24,7 @@ export function createNumberField(control, label, onvalue) {
     type: "text",
     inputmode: "decimal",
     autocomplete: "off",
-    "aria-label": `${label}, number${control.unit ? ` in ${control.unit}` : ""}`,
+    "aria-label": `${label}, ${spokenUnit(control)}`,
     oninput: () => (typing = true),
     onchange: take,
     onblur: drop,
@@ -102,4 +102,10 @@ export function createNumberField(control, label, onvalue) {
       if (!typing) show();
     },
   };
+}
+
+/** @param {NumberControl} control */
+function spokenUnit({ unit, min, max }) {
+  if (unit === "share") return `number from ${min} to ${max}`;
+  return unit === "" ? "number" : `number in ${unit}`;
 }

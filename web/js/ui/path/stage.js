@@ -37,7 +37,7 @@ export function createStage({ catalogue, stage, arrivesAs, edits, client, onopen
   // Intake and screen belong to the frame and the delivery: there is no picture without them.
   const switchable = stage.id !== "intake" && stage.id !== "screen";
   const toggles = switchable
-    ? [0, 1].map(() => createSwitch(`${stage.label} lit`, () => edits.toggleStage(stage.id)))
+    ? [0, 1].map(() => createSwitch(`${stage.label} on`, () => edits.toggleStage(stage.id)))
     : [];
   const [headSwitch, sheetSwitch] = toggles.map((toggle) => toggle.el);
   const steps = stage.steps.map((step) => ({

@@ -54,7 +54,7 @@ export function createSaveDialog({ catalogue, save, client, notices, state }) {
     part("The picture", "This frame with the look on it, every step included, at full size.", [format.el], action("Save picture", run(() => save.picture(wish())))),
     part("A table", "The look's colour and tone as a .cube file, for footage in one camera encoding.", [encoding.el, grid.el, texture], action("Save table", run(() => save.table({ encoding: encoding.value(), grid: Number(grid.value()) })))),
     packPart,
-    part("Plates", "Texture that no table can carry, in the size of this frame: grain and dust as 16-bit PNG, this frame's halation as OpenEXR, since light has no upper end. Each file says how it is laid over. The command line writes sequences.", [], ...plates.map(({ button }) => button)),
+    part("Plates", "Texture that no table can carry, in the size of this frame: grain and dust as 16-bit PNG, this frame's halation as OpenEXR, which holds light of any brightness. Each file says how to lay it over the picture. The command line writes sequences.", [], ...plates.map(({ button }) => button)),
     part("The look", "All settings as a small file, or as a link that opens this page with the look on.", [link], action("Save look", run(() => save.look())), action("Copy link", run(() => save.link(link.value)))),
   );
 
