@@ -53,10 +53,17 @@ const CASES = [
   ["visitor.jpg", "srgb", "display-p3"],
 ];
 
+/** A look, a frame and a delivery, as data or as JSON, for the core. */
+function settings(look, frame = {}, delivery = {}) {
+  const read = new wasm.RenderSettings();
+  read.read(...[look, frame, delivery].map((part) => (typeof part === "string" ? part : JSON.stringify(part))));
+  return read;
+}
+
 /** A picture's file, developed in parts; `shares`: how much of the first one was done after each strip. */
-function developed(picture, recipe, format, quality, count = 1) {
+function developed(picture, read, format, quality, count = 1) {
   const { width, height } = picture.info();
-  const begin = (_, index) => wasm.PicturePart.begin(...recipe, format, quality, width, height, index, count, 0);
+  const begin = (_, index) => wasm.PicturePart.begin(read, format, quality, width, height, index, count, 0);
   const parts = Array.from({ length: count }, begin);
   const files = parts.map(() => []);
   const shares = [];
@@ -96,8 +103,8 @@ for (const [name, look] of Object.entries(LOOKS)) {
       writeFileSync(lookFile, JSON.stringify(look));
       execFileSync(program, ["render", lookFile, input.pathname, "-o", out, "--from", from, "--to", to, "--depth", "16"]);
       const picture = wasm.Picture.open(readFileSync(input), file);
-      const recipe = [JSON.stringify(look), JSON.stringify({ source: { encoding: from } }), JSON.stringify({ display: { screen: to } })];
-      const { saved, shares } = developed(picture, recipe, "png16", 90);
+      const read = settings(look, { source: { encoding: from } }, { display: { screen: to } });
+      const { saved, shares } = developed(picture, read, "png16", 90);
       picture.free();
       assert.ok(shares.length > 0 && shares.every((share, i) => share <= 1 && share >= (shares[i - 1] ?? 0)), shares.join(" "));
       const native = readFileSync(out);
@@ -111,8 +118,8 @@ for (const [name, look] of Object.entries(LOOKS)) {
     const lookFile = join(folder, "look.json");
     writeFileSync(lookFile, JSON.stringify(look));
     const picture = wasm.Picture.open(readFileSync(input), "night-ferry.png");
-    const frame = JSON.stringify({ source: { encoding: "logc3" } });
-    const made = (kind) => Buffer.from(picture.plate(JSON.stringify(look), frame, "{}", kind));
+    const read = settings(look, { source: { encoding: "logc3" } });
+    const made = (kind) => Buffer.from(picture.plate(read, kind));
     const { width, height } = picture.info();
     execFileSync(program, ["plate", lookFile, "--kind", "grain", "--size", `${width}x${height}`, "--frames", "1", "-o", folder]);
     assert.ok(readFileSync(join(folder, "grain.0001.png")).equals(made("grain")), "the grain differs");
@@ -129,9 +136,9 @@ for (const [name, look] of Object.entries(LOOKS)) {
     writeFileSync(lookFile, JSON.stringify(look));
     execFileSync(program, ["render", lookFile, input.pathname, "-o", out, "--from", "srgb", "--to", "srgb", "--quality", "88"]);
     const picture = wasm.Picture.open(readFileSync(input), "visitor.jpg");
-    const recipe = [JSON.stringify(look), "{}", JSON.stringify({ display: { screen: "srgb" } })];
+    const read = settings(look, {}, { display: { screen: "srgb" } });
     for (const count of [1, 2, 3]) {
-      const { saved } = developed(picture, recipe, "jpeg", 88, count);
+      const { saved } = developed(picture, read, "jpeg", 88, count);
       assert.ok(readFileSync(out).equals(saved), `the two files differ, in ${count} parts`);
     }
     picture.free();
@@ -142,13 +149,13 @@ for (const [name, look] of Object.entries(LOOKS)) {
     const out = join(folder, "native.cube");
     writeFileSync(lookFile, JSON.stringify(look));
     execFileSync(program, ["table", lookFile, "--from", "vlog", "--grid", "17", "-o", out]);
-    const table = wasm.cube_table(JSON.stringify(look), "{}", "vlog", 17);
+    const table = wasm.cube_table(settings(look), "vlog", 17);
     assert.ok(readFileSync(out, "utf8") === table, "the two tables differ");
   });
 }
 
 test("bad input comes back as one sentence and leaves the module usable", () => {
   assert.throws(() => wasm.Picture.open(new Uint8Array([1, 2, 3]), "x.png"), /./);
-  assert.throws(() => wasm.cube_table("{}", "{}", "vlog", 17), /lookwright: the key is missing/);
-  assert.match(wasm.cube_table('{"lookwright":1}', "{}", "vlog", 2), /LUT_3D_SIZE 2/);
+  assert.throws(() => settings("{}"), /lookwright/);
+  assert.match(wasm.cube_table(settings({ lookwright: 1 }), "vlog", 2), /LUT_3D_SIZE 2/);
 });

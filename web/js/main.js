@@ -56,7 +56,7 @@ function build(choices, firstVisit) {
     frames,
     save: createSave({ store, jobs: createJobRunner(core), cards: createJobCards(noticesRegion), source: pictureBridge, errands: errandBridge, client, notices }),
     pick: acceptFiles(frames.open).pick,
-    onroom: () => scheduler.work(),
+    onresize: () => scheduler.work(),
     onpoint: (x, y) => trace(x, y),
     player: () => player,
   });
@@ -87,7 +87,7 @@ function build(choices, firstVisit) {
     },
   });
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
-  const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, room: desk.picture.room, show: desk.instruments.trace });
+  const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, show: desk.instruments.trace });
   store.subscribe(() => {
     scheduler.work();
     thumbs.work();

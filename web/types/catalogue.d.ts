@@ -55,18 +55,21 @@ export interface NumberControl extends ControlWords {
 export interface SwitchControl extends ControlWords {
   kind: "switch";
   default: boolean;
+  neutral: boolean;
 }
 
 export interface ChoiceControl extends ControlWords {
   kind: "choice";
-  options: { id: string; label: string }[];
+  options: Named[];
   default: string;
+  neutral: string;
 }
 
 export interface CurveControl extends ControlWords {
   kind: "curve";
   max_points: number;
   default: CurvePoints;
+  neutral: CurvePoints;
 }
 
 export type ControlEntry = NumberControl | SwitchControl | ChoiceControl | CurveControl;

@@ -46,27 +46,27 @@ export interface PackPlan {
 export interface Round {
   /** First row and end of the rows that each strip is made from. */
   needs: [number, number][];
-  /** Whether the parts have to hear of each other after it. */
+  /** Whether the parts exchange halos after it. */
   gathers: boolean;
   /** Whether it makes the file. */
   last: boolean;
 }
 
-/** One level, 1 or 2, of one layer of what a part has gathered. */
-export interface Sheet {
+/** A layer of what the parts gather, 0 to 2, at half (level 1) or a quarter (level 2) of the picture's size. */
+export interface HaloPlane {
   layer: number;
   level: number;
 }
 
-/** First rows and ends of what a part has of a sheet and of what it needs, and how many numbers a row has. */
-export interface Offer {
+/** First rows and ends of what a part has of a plane and of what it needs, and how many numbers a row has. */
+export interface HaloRanges {
   own: [number, number];
   wanted: [number, number];
   columns: number;
 }
 
-/** Some rows of a sheet, for the other part. */
-export interface ToldRows extends Sheet {
+/** Some rows of a plane, for the part beside. */
+export interface HaloRows extends HaloPlane {
   first: number;
   values: Float32Array<ArrayBuffer>;
 }

@@ -3,7 +3,7 @@
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { CurvePoints, FrameId, LookData, StepSettings } from "./look.js";
 import type { Box, CurveSamples, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, TraceRow } from "./picture.js";
-import type { Health, Offer, PackPlan, PackRequest, Plate, Round, Sheet, TableHealth, ToldRows } from "./save.js";
+import type { HaloPlane, HaloRanges, HaloRows, Health, PackPlan, PackRequest, Plate, Round, TableHealth } from "./save.js";
 import type { PictureInfo } from "./state.js";
 
 /** Of a picture that was opened: what its file says, and a small copy of it. */
@@ -85,19 +85,23 @@ export interface Tasks {
 
   // The picture at full size: its rows, from the worker that holds it.
   lend(asked: { id: FrameId }): Size & { number: number; loan: number };
-  /** `room`: what the rows are written to, if it is large enough. */
-  rows(asked: { first: number; end: number; room?: ArrayBuffer | undefined }): Samples;
+  /** `buffer`: what the rows are written to, if it is large enough. */
+  rows(asked: { first: number; end: number; buffer?: ArrayBuffer | undefined }): Samples;
   release(asked: { loan: number }): void;
 
   // The picture at full size: one part of it, developed.
   /** null if the picture has fewer parts. */
   beginPart(asked: PartWish): Round | null;
-  /** `bytes`: the file's next ones; `room`: what the rows were in. */
-  stepPart(asked: Samples): { done: number; bytes: Bytes; room: ArrayBuffer };
-  offerSheet(asked: Sheet): Offer;
-  tellRows(asked: Sheet & { first: number; end: number }): ToldRows;
-  hearRows(asked: ToldRows): void;
-  closeLayer(asked: { layer: number }): void;
+  /** `bytes`: the file's next ones; `buffer`: what the rows were in. */
+  stepPart(asked: Samples): { done: number; bytes: Bytes; buffer: ArrayBuffer };
+  /** Which rows the part has of a plane, and which it needs of its neighbours'. */
+  haloRanges(asked: HaloPlane): HaloRanges;
+  /** Rows of its own, for a neighbour. */
+  readHalo(asked: HaloPlane & { first: number; end: number }): HaloRows;
+  /** Rows of a neighbour. */
+  writeHalo(asked: HaloRows): void;
+  /** All rows of a layer are there. */
+  closeHalo(asked: { layer: number }): void;
   nextRound(asked: Nothing): Round;
   /** The rest of the file. */
   finishPart(asked: Nothing): { bytes: Bytes };

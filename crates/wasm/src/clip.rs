@@ -10,7 +10,7 @@ use wasm_bindgen::prelude::*;
 
 use crate::answer::problem;
 use crate::picture::Picture;
-use crate::recipe;
+use crate::settings::RenderSettings;
 
 /// What a person should know of a still.
 const NOTE: &str = "the browser decodes a clip to 8-bit full-range code before it is read, whatever the file holds.";
@@ -62,15 +62,12 @@ impl Picture {
 /// Renders the frames of clips while they play, for one side of the wipe.
 #[wasm_bindgen]
 #[derive(Default)]
-pub struct Player {
+pub struct ClipPlayer {
     renderer: Option<ClipRenderer>,
-    /// The texts that the job was read from.
-    texts: Vec<String>,
-    job: Option<Job>,
 }
 
 #[wasm_bindgen]
-impl Player {
+impl ClipPlayer {
     /// With nothing to play yet.
     #[wasm_bindgen(constructor)]
     #[must_use]
@@ -82,16 +79,12 @@ impl Player {
     /// reduced from `full_width x full_height`; the answer is RGBA for a screen.
     ///
     /// # Errors
-    /// One sentence if a part of the recipe is wrong or there are not as many pixels.
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "the recipe's texts and two sizes"
-    )]
+    /// One sentence if there is no such stage or there are not as many pixels.
+    #[expect(clippy::too_many_arguments, reason = "what is shown, and two sizes")]
+    #[wasm_bindgen(unchecked_return_type = "Uint8ClampedArray<ArrayBuffer>")]
     pub fn frame(
         &mut self,
-        look: &str,
-        frame: &str,
-        delivery: &str,
+        settings: &RenderSettings,
         stage: &str,
         rgba: Clamped<Vec<u8>>,
         width: usize,
@@ -107,21 +100,13 @@ impl Player {
                 "{found} bytes for a frame of {size}"
             ))));
         }
-        let texts = [look, frame, delivery, stage];
-        if self.job.is_none() || self.texts != texts {
-            let whole = Window::whole(full_width as usize, full_height as usize);
-            self.job = Some(recipe::job(look, frame, delivery, stage, whole).map_err(problem)?);
-            self.texts = texts.map(str::to_owned).into();
-        }
-        let Some(job) = &mut self.job else {
-            return Ok(Clamped(rgba));
-        };
-        job.window = Window {
+        let window = Window {
             scale: width as f64 / f64::from(full_width.max(1)),
             ..Window::whole(full_width as usize, full_height as usize)
         };
+        let job = &settings.job(stage, window, number).map_err(problem)?;
         if !ClipRenderer::shows(job.stage) {
-            return Ok(Clamped(exactly(&rgba, width, height, job, number)));
+            return Ok(Clamped(exactly(&rgba, width, height, job)));
         }
         let kept = self.renderer.take();
         let mut renderer = match kept {
@@ -135,7 +120,7 @@ impl Player {
 }
 
 /// A frame in the way of pictures: the stages that a clip's own way does not show.
-fn exactly(rgba: &[u8], width: usize, height: usize, job: &Job, number: u32) -> Vec<u8> {
+fn exactly(rgba: &[u8], width: usize, height: usize, job: &Job) -> Vec<u8> {
     let pixels = rgba.as_chunks::<4>().0;
     let planes = [0, 1, 2].map(|c| pixels.iter().map(|p| f32::from(p[c]) / 255.0).collect());
     let mut renderer = Renderer::new(Planes {
@@ -143,9 +128,5 @@ fn exactly(rgba: &[u8], width: usize, height: usize, job: &Job, number: u32) -> 
         height,
         planes,
     });
-    let job = Job {
-        frame_number: number,
-        ..job.clone()
-    };
-    to_rgba8(&quick_view(&mut renderer, &job))
+    to_rgba8(&quick_view(&mut renderer, job))
 }

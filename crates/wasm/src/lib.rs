@@ -1,6 +1,6 @@
 //! Thin bindings of the core for the browser: no maths, no policy.
 //!
-//! - [`Picture`] holds one opened picture and renders it.
+//! - [`Picture`] holds one opened picture and renders it with [`RenderSettings`].
 //! - [`PicturePart`] develops a part of one at full size, for a file.
 //! - `look` reads and describes looks, `table` writes tables; neither needs a picture.
 //!
@@ -12,17 +12,18 @@ mod clip;
 mod look;
 mod pack;
 mod picture;
-mod recipe;
 mod save;
+mod settings;
 mod table;
 
 use wasm_bindgen::prelude::*;
 
-pub use clip::Player;
+pub use clip::ClipPlayer;
 pub use look::{catalogue, contrast_curve, curve_samples, read_look, scan_scale, starting_look};
 pub use pack::{PackFrames, check_table, hand_over_choices, pack, pack_health, pack_plan};
 pub use picture::Picture;
 pub use save::PicturePart;
+pub use settings::RenderSettings;
 pub use table::cube_table;
 
 /// Runs once when the module is loaded: a panic then leaves its message in the browser's console.

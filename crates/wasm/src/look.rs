@@ -1,12 +1,13 @@
 //! Looks without a picture: descriptions, reading, starting points, curves.
 
 use lookwright_colour::Error;
-use lookwright_film::look::{self, Delivery, Look, Options, StockClass};
+use lookwright_film::look::{self, Look, Options, StockClass};
 use lookwright_render::judge::{contrast_plot, curve_plot, curve_scale, pivot_scale};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 
 use crate::answer::{object, problem};
+use crate::settings::RenderSettings;
 
 /// How finely curves are sampled for drawing.
 const SAMPLES: usize = 129;
@@ -15,7 +16,7 @@ const SAMPLES: usize = 129;
 ///
 /// # Errors
 /// None that input could bring about.
-#[wasm_bindgen]
+#[wasm_bindgen(unchecked_return_type = "Omit<import('../../types.js').Catalogue, 'handOver'>")]
 pub fn catalogue() -> Result<JsValue, JsError> {
     object(&look::catalogue())
 }
@@ -31,7 +32,7 @@ struct LookTexts {
 ///
 /// # Errors
 /// One sentence with the path of the key that is wrong.
-#[wasm_bindgen]
+#[wasm_bindgen(unchecked_return_type = "Omit<import('../../types.js').ReadLook, 'look'>")]
 pub fn read_look(json: &str) -> Result<JsValue, JsError> {
     let look = Look::read(json).map_err(problem)?;
     object(&LookTexts {
@@ -67,7 +68,7 @@ struct ContrastCurve {
 ///
 /// # Errors
 /// One sentence if the step's settings are wrong.
-#[wasm_bindgen]
+#[wasm_bindgen(unchecked_return_type = "{ samples: number[], pivot: number }")]
 pub fn contrast_curve(step_json: &str) -> Result<JsValue, JsError> {
     let json = format!(r#"{{"lookwright":1,"scan":{{"contrast":{step_json}}}}}"#);
     let contrast = Look::read(&json).map_err(problem)?.scan.contrast;
@@ -94,15 +95,14 @@ struct Scale {
 /// screen (0 ... 1): `step` is `contrast` for its pivot, `curves` for points of curves.
 ///
 /// # Errors
-/// One sentence if the look, the delivery or the step is wrong.
-#[wasm_bindgen]
-pub fn scan_scale(look: &str, delivery: &str, step: &str) -> Result<JsValue, JsError> {
+/// One sentence if there is no such step.
+#[wasm_bindgen(unchecked_return_type = "import('../../types.js').ScanScale")]
+pub fn scan_scale(settings: &RenderSettings, step: &str) -> Result<JsValue, JsError> {
     const CODES: usize = 1024;
-    let look = Look::read(look).map_err(problem)?;
-    let delivery = Delivery::read(delivery).map_err(problem)?;
+    let (look, delivery) = (settings.look(), settings.delivery());
     let scale = match step {
-        "contrast" => pivot_scale(&look, &delivery, CODES),
-        "curves" => curve_scale(&look, &delivery, CODES),
+        "contrast" => pivot_scale(look, delivery, CODES),
+        "curves" => curve_scale(look, delivery, CODES),
         _ => {
             let message = format!("\"{step}\" is not one of contrast, curves");
             return Err(problem(Error::new(message)));

@@ -4,7 +4,7 @@ use std::io::Cursor;
 
 use lookwright_colour::Error;
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
-use lookwright_film::look::{CodeRange, Delivery, Frame, Look, Options, StockClass};
+use lookwright_film::look::{CodeRange, Look, Options, StockClass};
 use lookwright_handover::{Format, Pack, SampleFrame, Split, check};
 use lookwright_picture::{Plate, decode};
 use lookwright_table::health::Setting;
@@ -12,6 +12,7 @@ use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::*;
 
 use crate::answer::{object, problem};
+use crate::settings::RenderSettings;
 
 /// What a page asks for. Lists hold ids as the command line takes them; what is left out is as
 /// there.
@@ -111,7 +112,7 @@ fn choices<T: Options>(taken: impl Fn(&str) -> bool) -> Vec<Choice> {
 ///
 /// # Errors
 /// None that input could bring about.
-#[wasm_bindgen]
+#[wasm_bindgen(unchecked_return_type = "import('../../types.js').Catalogue['handOver']")]
 pub fn hand_over_choices() -> Result<JsValue, JsError> {
     let any_grid = [Format::Cube.id(), Format::Clf.id()];
     object(&Choices {
@@ -140,8 +141,10 @@ struct Planned {
 ///
 /// # Errors
 /// One sentence if something is missing or wrong.
-#[wasm_bindgen]
-pub fn pack_plan(pack: JsValue) -> Result<JsValue, JsError> {
+#[wasm_bindgen(unchecked_return_type = "import('../../types.js').PackPlan")]
+pub fn pack_plan(
+    #[wasm_bindgen(unchecked_param_type = "import('../../types.js').PackRequest")] pack: JsValue,
+) -> Result<JsValue, JsError> {
     let plan = request(pack)?.plan().map_err(problem)?;
     object(&Planned {
         tables: plan.tables,
@@ -161,8 +164,11 @@ pub fn pack_plan(pack: JsValue) -> Result<JsValue, JsError> {
 ///
 /// # Errors
 /// One sentence if something is missing or wrong.
-#[wasm_bindgen]
-pub fn pack_health(pack: JsValue, kind: usize) -> Result<JsValue, JsError> {
+#[wasm_bindgen(unchecked_return_type = "import('../../types.js').Health")]
+pub fn pack_health(
+    #[wasm_bindgen(unchecked_param_type = "import('../../types.js').PackRequest")] pack: JsValue,
+    kind: usize,
+) -> Result<JsValue, JsError> {
     let health = request(pack)?.examine(kind).map_err(problem)?;
     let health = health
         .ok_or_else(|| problem(Error::new(format!("the pack has no tables of kind {kind}"))))?;
@@ -186,12 +192,17 @@ impl PackFrames {
     /// Adds a picture's file, to be read by its frame's settings.
     ///
     /// # Errors
-    /// One sentence if it is no picture that can be read, or the settings are wrong.
-    pub fn add(&mut self, bytes: &[u8], name: &str, frame: &str) -> Result<(), JsError> {
+    /// One sentence if it is no picture that can be read.
+    pub fn add(
+        &mut self,
+        bytes: &[u8],
+        name: &str,
+        settings: &RenderSettings,
+    ) -> Result<(), JsError> {
         self.0.push(SampleFrame {
             name: name.to_owned(),
             picture: decode(bytes).map_err(problem)?,
-            frame: Frame::read(frame).map_err(problem)?,
+            frame: settings.frame().clone(),
         });
         Ok(())
     }
@@ -202,10 +213,13 @@ impl PackFrames {
 ///
 /// # Errors
 /// One sentence if something is missing or wrong, or the pack was given up.
-#[wasm_bindgen]
+#[wasm_bindgen(unchecked_return_type = "Uint8Array<ArrayBuffer>")]
 pub fn pack(
-    pack: JsValue,
+    #[wasm_bindgen(unchecked_param_type = "import('../../types.js').PackRequest")] pack: JsValue,
     frames: PackFrames,
+    #[wasm_bindgen(
+        unchecked_param_type = "(done: number, total: number, path: string) => boolean"
+    )]
     step: &js_sys::Function,
 ) -> Result<Vec<u8>, JsError> {
     let told = |done: usize, total: usize, path: &str| {
@@ -230,9 +244,13 @@ pub fn pack(
 ///
 /// # Errors
 /// One sentence if the file is no table.
-#[wasm_bindgen]
-pub fn check_table(bytes: &[u8], file_name: &str, delivery: &str) -> Result<JsValue, JsError> {
-    let delivery = Delivery::read(delivery).map_err(problem)?;
+#[wasm_bindgen(unchecked_return_type = "import('../../types.js').TableHealth")]
+pub fn check_table(
+    bytes: &[u8],
+    file_name: &str,
+    settings: &RenderSettings,
+) -> Result<JsValue, JsError> {
+    let delivery = settings.delivery();
     let setting = Setting {
         screen: delivery.display.screen,
         range: match delivery.display.range {

@@ -12,7 +12,7 @@ use wasm_bindgen::prelude::*;
 
 use crate::answer::{Info, Suggested, TraceRow, object, problem};
 use crate::around::Around;
-use crate::recipe;
+use crate::settings::RenderSettings;
 
 /// Renderings of different sizes that are kept: full and coarse.
 const KEPT: usize = 2;
@@ -82,6 +82,7 @@ impl Picture {
     ///
     /// # Errors
     /// If this is a small copy, which has no file.
+    #[wasm_bindgen(unchecked_return_type = "import('../../types.js').PictureInfo")]
     pub fn info(&self) -> Result<JsValue, JsError> {
         let decoded = self.full()?;
         let suggestion = suggest(decoded, &self.name);
@@ -103,6 +104,7 @@ impl Picture {
     ///
     /// # Errors
     /// If this is a small copy itself.
+    #[wasm_bindgen(unchecked_return_type = "Float32Array<ArrayBuffer>")]
     pub fn small_copy(&self, width: usize, height: usize) -> Result<Vec<f32>, JsError> {
         Ok(self.reduced(width, height)?.planes.concat())
     }
@@ -111,20 +113,18 @@ impl Picture {
     /// `quick`ly within one step of 8 bits in nearly all pixels, for while a control moves.
     ///
     /// # Errors
-    /// One sentence if a part of the recipe is wrong.
-    #[expect(clippy::too_many_arguments, reason = "the recipe's texts and a size")]
+    /// One sentence if there is no such stage.
+    #[wasm_bindgen(unchecked_return_type = "Uint8ClampedArray<ArrayBuffer>")]
     pub fn preview(
         &mut self,
-        look: &str,
-        frame: &str,
-        delivery: &str,
+        settings: &RenderSettings,
         stage: &str,
         width: usize,
         height: usize,
         quick: bool,
     ) -> Result<Clamped<Vec<u8>>, JsError> {
         let window = self.preview_window(width);
-        let job = self.job([look, frame, delivery, stage], window)?;
+        let job = self.job(settings, stage, window)?;
         let renderer = self.renderer(width, height)?;
         let view = if quick { quick_view } else { view };
         Ok(Clamped(to_rgba8(&view(renderer, &job))))
@@ -133,13 +133,11 @@ impl Picture {
     /// A part of the picture as it leaves a stage, at full size, as RGBA for a screen.
     ///
     /// # Errors
-    /// One sentence if a part of the recipe is wrong or the part lies outside the picture.
-    #[expect(clippy::too_many_arguments, reason = "the recipe's texts and a box")]
+    /// One sentence if there is no such stage or the part lies outside the picture.
+    #[wasm_bindgen(unchecked_return_type = "Uint8ClampedArray<ArrayBuffer>")]
     pub fn detail(
         &mut self,
-        look: &str,
-        frame: &str,
-        delivery: &str,
+        settings: &RenderSettings,
         stage: &str,
         x: u32,
         y: u32,
@@ -147,7 +145,7 @@ impl Picture {
         height: u32,
     ) -> Result<Clamped<Vec<u8>>, JsError> {
         let whole = Window::whole(self.width as usize, self.height as usize);
-        let mut job = self.job([look, frame, delivery, stage], whole)?;
+        let mut job = self.job(settings, stage, whole)?;
         // With as much around it as its stray light comes from.
         let around = Around::of(
             (self.width, self.height),
@@ -181,17 +179,18 @@ impl Picture {
     /// histogram]`.
     ///
     /// # Errors
-    /// One sentence if a part of the recipe is wrong.
+    /// If this is a small copy of another size.
+    #[wasm_bindgen(
+        unchecked_return_type = "[Uint8ClampedArray<ArrayBuffer>, Uint8ClampedArray<ArrayBuffer>, Uint32Array<ArrayBuffer>]"
+    )]
     pub fn scopes(
         &mut self,
-        look: &str,
-        frame: &str,
-        delivery: &str,
+        settings: &RenderSettings,
         width: usize,
         height: usize,
     ) -> Result<js_sys::Array, JsError> {
         let window = self.preview_window(width);
-        let job = self.job([look, frame, delivery, StageId::Screen.id()], window)?;
+        let job = self.job(settings, StageId::Screen.id(), window)?;
         let scopes = Scopes::of(&self.renderer(width, height)?.render(&job));
         Ok(js_sys::Array::of3(
             &js_sys::Uint8ClampedArray::from(&scopes.waveform_rgba()[..]),
@@ -209,15 +208,9 @@ impl Picture {
     /// One pixel's numbers at every stage, without texture.
     ///
     /// # Errors
-    /// One sentence if a part of the recipe is wrong or the pixel lies outside the picture.
-    pub fn trace(
-        &self,
-        look: &str,
-        frame: &str,
-        delivery: &str,
-        x: u32,
-        y: u32,
-    ) -> Result<JsValue, JsError> {
+    /// If this is a small copy, or one sentence if the pixel lies outside the picture.
+    #[wasm_bindgen(unchecked_return_type = "import('../../types.js').TraceRow[]")]
+    pub fn trace(&self, settings: &RenderSettings, x: u32, y: u32) -> Result<JsValue, JsError> {
         let decoded = self.full()?;
         if x >= decoded.width || y >= decoded.height {
             return Err(problem(Error::new(format!(
@@ -225,7 +218,7 @@ impl Picture {
             ))));
         }
         let window = Window::whole(self.width as usize, self.height as usize);
-        let job = self.job([look, frame, delivery, StageId::Screen.id()], window)?;
+        let job = self.job(settings, StageId::Screen.id(), window)?;
         let path = LightPath::new(&job.look, &job.frame, &job.delivery);
         let rows: Vec<_> = trace(&path, decoded.pixel(x, y))
             .into_iter()
@@ -258,6 +251,7 @@ impl Picture {
     ///
     /// # Errors
     /// If this is a small copy or has no such rows.
+    #[wasm_bindgen(unchecked_return_type = "Uint8Array<ArrayBuffer>")]
     pub fn rows(
         &self,
         first: u32,
@@ -277,22 +271,16 @@ impl Picture {
     /// A plate as the bytes of a file: `grain`, `dust` (16-bit PNG) or `halation` (OpenEXR).
     ///
     /// # Errors
-    /// One sentence if a part of the recipe is wrong or the look has no such texture.
-    pub fn plate(
-        &self,
-        look: &str,
-        frame: &str,
-        delivery: &str,
-        kind: &str,
-    ) -> Result<Vec<u8>, JsError> {
+    /// One sentence if the look has no such texture.
+    #[wasm_bindgen(unchecked_return_type = "Uint8Array<ArrayBuffer>")]
+    pub fn plate(&self, settings: &RenderSettings, kind: &str) -> Result<Vec<u8>, JsError> {
         let plate = Plate::from_id(kind)
             .ok_or_else(|| problem(Error::new(format!("there is no plate of {kind}"))))?;
         let window = Window::whole(self.width as usize, self.height as usize);
-        let job = Job {
-            // As in a sequence, whose first plate is number 1.
-            frame_number: 1,
-            ..recipe::job(look, frame, delivery, StageId::Scan.id(), window).map_err(problem)?
-        };
+        // As in a sequence, whose first plate is number 1.
+        let job = settings
+            .job(StageId::Scan.id(), window, 1)
+            .map_err(problem)?;
         plate.make(&job, self.decoded.as_ref()).map_err(problem)
     }
 }
@@ -310,17 +298,9 @@ impl Picture {
         }
     }
 
-    /// What a recipe asks for, of this frame.
-    fn job(
-        &self,
-        [look, frame, delivery, stage]: [&str; 4],
-        window: Window,
-    ) -> Result<Job, JsError> {
-        let job = recipe::job(look, frame, delivery, stage, window).map_err(problem)?;
-        Ok(Job {
-            frame_number: self.number,
-            ..job
-        })
+    /// The rendering of a stage of this frame.
+    fn job(&self, settings: &RenderSettings, stage: &str, window: Window) -> Result<Job, JsError> {
+        settings.job(stage, window, self.number).map_err(problem)
     }
 
     fn full(&self) -> Result<&Decoded, JsError> {

@@ -5,11 +5,11 @@ use lookwright_colour::Error;
 use lookwright_film::look::{Options, StageId};
 use lookwright_film::spatial::Window;
 use lookwright_picture::{OutFormat, Part, Samples, Version};
-use lookwright_render::{Job, Sheet};
+use lookwright_render::Sheet;
 use wasm_bindgen::prelude::*;
 
 use crate::answer::problem;
-use crate::recipe;
+use crate::settings::RenderSettings;
 
 /// A part of a picture being saved; see [`Part`].
 #[wasm_bindgen]
@@ -24,15 +24,10 @@ impl PicturePart {
     /// [`crate::Picture::number`].
     ///
     /// # Errors
-    /// One sentence if a part of the recipe or the format is wrong.
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "the recipe's texts, a size and a place"
-    )]
+    /// One sentence if there is no such format.
+    #[expect(clippy::too_many_arguments, reason = "a format, a size and a place")]
     pub fn begin(
-        look: &str,
-        frame: &str,
-        delivery: &str,
+        settings: &RenderSettings,
         format: &str,
         quality: u8,
         width: u32,
@@ -43,11 +38,9 @@ impl PicturePart {
     ) -> Result<Option<Self>, JsError> {
         let format = format_of(format, quality).map_err(problem)?;
         let window = Window::whole(width as usize, height as usize);
-        let stage = StageId::Screen.id();
-        let job = Job {
-            frame_number: number,
-            ..recipe::job(look, frame, delivery, stage, window).map_err(problem)?
-        };
+        let job = settings
+            .job(StageId::Screen.id(), window, number)
+            .map_err(problem)?;
         let Some(rows) = Part::divide(height, format, count).into_iter().nth(index) else {
             return Ok(None);
         };
@@ -68,6 +61,7 @@ impl PicturePart {
     ///
     /// # Errors
     /// If these are not those rows, or one sentence if the format can't be written.
+    #[wasm_bindgen(unchecked_return_type = "Uint8Array<ArrayBuffer>")]
     pub fn step(&mut self, bits: u8, bytes: Vec<u8>) -> Result<Vec<u8>, JsError> {
         let samples = Samples::from_bytes(bits, bytes).map_err(problem)?;
         self.part.step(samples).map_err(problem)?;
@@ -108,6 +102,7 @@ impl PicturePart {
     ///
     /// # Errors
     /// If these are not rows of its own.
+    #[wasm_bindgen(unchecked_return_type = "Float32Array<ArrayBuffer>")]
     pub fn told(
         &self,
         layer: usize,
@@ -151,6 +146,7 @@ impl PicturePart {
     ///
     /// # Errors
     /// If the format can't be written.
+    #[wasm_bindgen(unchecked_return_type = "Uint8Array<ArrayBuffer>")]
     pub fn finish(self) -> Result<Vec<u8>, JsError> {
         self.part.finish().map_err(problem)
     }

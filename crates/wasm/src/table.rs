@@ -2,33 +2,32 @@
 
 use lookwright_colour::encoding::{EncodingId, Range};
 use lookwright_colour::{Error, Result};
-use lookwright_film::look::{Delivery, Look};
 use lookwright_handover::{Baked, Format, Recipe, Split};
 use wasm_bindgen::prelude::*;
 
 use crate::answer::problem;
+use crate::settings::RenderSettings;
 
 /// The look's table part for one camera encoding, as the text of a `.cube` file: the same bytes
 /// as the command line's.
 ///
 /// # Errors
-/// One sentence if the look, the delivery, the encoding or the grid is wrong.
+/// One sentence if the encoding or the grid is wrong.
 #[wasm_bindgen]
 pub fn cube_table(
-    look: &str,
-    delivery: &str,
+    settings: &RenderSettings,
     encoding: &str,
     grid: usize,
 ) -> core::result::Result<String, JsError> {
-    write(look, delivery, encoding, grid).map_err(problem)
+    write(settings, encoding, grid).map_err(problem)
 }
 
-fn write(look: &str, delivery: &str, encoding: &str, grid: usize) -> Result<String> {
+fn write(settings: &RenderSettings, encoding: &str, grid: usize) -> Result<String> {
     let recipe = Recipe {
-        look: Look::read(look)?,
+        look: settings.look().clone(),
         encoding: EncodingId::parse(encoding)?,
         range: Range::Full,
-        delivery: Delivery::read(delivery)?,
+        delivery: settings.delivery().clone(),
         split: Split::default(),
         grid,
     };

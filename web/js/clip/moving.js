@@ -28,7 +28,7 @@ export function createMovingPicture({ core, store, picture }) {
 
   /** @param {Size} whole */
   function sizeNow(whole) {
-    const box = placed(store.get().view, whole, picture.room());
+    const box = placed(store.get().view, whole, picture.paneSize());
     const full = previewSize(whole, box, picture.density(), PREVIEW_MOST);
     const part = SIZES[pace.level] ?? 1;
     return { width: Math.max(1, Math.round(full.width * part)), height: Math.max(1, Math.round(full.height * part)) };

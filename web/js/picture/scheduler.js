@@ -49,7 +49,7 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
     }
     const settings = renderSettings(now.history.present, current.id);
     const still = current.clip?.number ?? 0;
-    const box = placed(now.view, info, picture.room());
+    const box = placed(now.view, info, picture.paneSize());
     const full = previewSize(info, box, picture.density(), PREVIEW_MOST);
     const coarse = { width: Math.ceil(full.width / COARSE), height: Math.ceil(full.height / COARSE) };
     const preview = (/** @type {SideName} */ side, /** @type {Size} */ size, quick = false) =>
@@ -68,9 +68,9 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
     // exact takes its place.
     const there = [sharp.key, exact.key].includes(done.get("after") ?? "");
     const jobs = [there ? exact : sharp, preview("before", full)];
-    const pixels = scaleOf(now.view, info, picture.room()) * picture.density();
+    const pixels = scaleOf(now.view, info, picture.paneSize()) * picture.density();
     const sharper = pixels > (full.width / info.width) * 1.05;
-    const part = seen(now.view, info, picture.room());
+    const part = seen(now.view, info, picture.paneSize());
     for (const side of /** @type {SideName[]} */ (["after", "before"])) {
       if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, now.view[side], settings, part, info));
       else hideDetail(side, info);

@@ -11,9 +11,9 @@ import { renderSettings } from "./render-settings.js";
 
 /**
  * @param {{ store: Store, bridge: Bridge, frame: () => ReelFrame | null,
- *   room: () => import("../../types.js").Size, show: (rows: TraceRow[]) => void }} wiring
+ *   paneSize: () => import("../../types.js").Size, show: (rows: TraceRow[]) => void }} wiring
  */
-export function createTrace({ store, bridge, frame, room, show }) {
+export function createTrace({ store, bridge, frame, paneSize, show }) {
   let busy = false;
   let done = "";
 
@@ -48,7 +48,7 @@ export function createTrace({ store, bridge, frame, room, show }) {
   return function at(x, y) {
     const info = frame()?.info;
     if (!info) return;
-    const box = placed(store.get().view, info, room());
+    const box = placed(store.get().view, info, paneSize());
     const point = { x: Math.floor(((x - box.x) / box.width) * info.width), y: Math.floor(((y - box.y) / box.height) * info.height) };
     if (point.x < 0 || point.y < 0 || point.x >= info.width || point.y >= info.height) return;
     store.set({ tracePoint: point });

@@ -48,12 +48,12 @@ export function placed(view, picture, pane) {
 /**
  * @param {number} centre
  * @param {number} length
- * @param {number} room
- * @returns {number} offset; a picture shorter than its room stays in the middle
+ * @param {number} pane
+ * @returns {number} offset; a picture shorter than its pane stays in the middle
  */
-function along(centre, length, room) {
-  if (length <= room) return (room - length) / 2;
-  return Math.min(0, Math.max(room - length, room / 2 - centre * length));
+function along(centre, length, pane) {
+  if (length <= pane) return (pane - length) / 2;
+  return Math.min(0, Math.max(pane - length, pane / 2 - centre * length));
 }
 
 /**

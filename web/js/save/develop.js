@@ -1,10 +1,10 @@
 /**
  * The finished picture at full size, in parts: each worker develops one, strip by strip, from rows
  * that the worker which shows the picture hands over, so that nobody decodes it again. Between the
- * rounds of strips the parts hear of each other what light spreads far.
+ * rounds of strips the parts exchange halos: the rows across their border that spread light reaches.
  */
 
-/** @import { FrameId, PartWish, RenderSettings, Round, Samples, Sheet, Tell } from "../../types.js" */
+/** @import { Answer, FrameId, HaloPlane, PartWish, RenderSettings, Round, Samples, Tell } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 
 /** Red, green and blue. */
@@ -148,9 +148,9 @@ async function strips(source, { worker, round: { needs }, file }, tell) {
   }
   await before;
 
-  /** @param {{ done: number, bytes: Uint8Array<ArrayBuffer>, room: ArrayBuffer }} made */
-  function take({ done, bytes, room }) {
-    free.push(room);
+  /** @param {Answer<"stepPart">} made */
+  function take({ done, bytes, buffer }) {
+    free.push(buffer);
     file.add(bytes);
     tell(done);
   }
@@ -169,54 +169,54 @@ function later(promise) {
 /**
  * @param {Bridge} source
  * @param {[number, number] | undefined} need
- * @param {ArrayBuffer} [room]
+ * @param {ArrayBuffer} [buffer] that they may be written to
  * @returns {Promise<Samples>}
  */
-async function rowsOf(source, [first, end] = [0, 0], room) {
+async function rowsOf(source, [first, end] = [0, 0], buffer) {
   if (first === end) return { bits: 8, bytes: new Uint8Array() };
-  return source.ask("rows", { first, end, room }, { transfer: room ? [room] : [] });
+  return source.ask("rows", { first, end, buffer }, { transfer: buffer ? [buffer] : [] });
 }
 
 /**
- * Lets the parts hear of each other. While one layer is on its way, another is worked on.
+ * Exchanges halos between the parts. While one layer is on its way, another is worked on.
  * @param {Part[]} parts
  */
 async function exchange(parts) {
   await Promise.all(
     LAYERS.map(async (layer) => {
-      for (const level of LEVELS) await exchangeSheet(parts, { layer, level });
-      await Promise.all(parts.map(({ worker }) => worker.ask("closeLayer", { layer })));
+      for (const level of LEVELS) await exchangePlane(parts, { layer, level });
+      await Promise.all(parts.map(({ worker }) => worker.ask("closeHalo", { layer })));
     }),
   );
 }
 
 /**
  * @param {Part[]} parts
- * @param {Sheet} sheet
+ * @param {HaloPlane} plane
  */
-async function exchangeSheet(parts, sheet) {
-  const offers = await Promise.all(parts.map(({ worker }) => worker.ask("offerSheet", sheet)));
+async function exchangePlane(parts, plane) {
+  const ranges = await Promise.all(parts.map(({ worker }) => worker.ask("haloRanges", plane)));
   const ways = parts.flatMap((from, i) =>
     parts.map((to, k) => {
-      const [have, want] = [offers[i], offers[k]];
+      const [have, want] = [ranges[i], ranges[k]];
       if (from === to || !have || !want) return null;
       const [first, end] = [Math.max(have.own[0], want.wanted[0]), Math.min(have.own[1], want.wanted[1])];
-      return tell(from, to, { ...sheet, first, end, columns: have.columns });
+      return sendRows(from, to, { ...plane, first, end, columns: have.columns });
     }),
   );
   await Promise.all(ways);
 }
 
 /**
- * Tells of rows, a few at a time: what is on its way is in memory more than once.
+ * Sends rows, a few at a time: what is on its way is in memory more than once.
  * @param {Part} from
  * @param {Part} to
- * @param {Sheet & { first: number, end: number, columns: number }} rows
+ * @param {HaloPlane & { first: number, end: number, columns: number }} rows
  */
-async function tell(from, to, { layer, level, first, end, columns }) {
+async function sendRows(from, to, { layer, level, first, end, columns }) {
   const count = Math.max(1, Math.floor(NUMBERS_AT_ONCE / columns));
   for (let row = first; row < end; row += count) {
-    const told = await from.worker.ask("tellRows", { layer, level, first: row, end: Math.min(end, row + count) });
-    await to.worker.ask("hearRows", told, { transfer: [told.values.buffer] });
+    const rows = await from.worker.ask("readHalo", { layer, level, first: row, end: Math.min(end, row + count) });
+    await to.worker.ask("writeHalo", rows, { transfer: [rows.values.buffer] });
   }
 }

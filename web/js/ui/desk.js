@@ -25,9 +25,9 @@ import { createTransport } from "./transport.js";
 
 /**
  * @param {{ catalogue: Catalogue, store: Store, edits: Edits, client: Client, notices: Notices, frames: Frames,
- *   save: Save, pick: () => void, onroom: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
+ *   save: Save, pick: () => void, onresize: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
  */
-export function createDesk({ catalogue, store, edits, client, notices, frames, save, pick, onroom, onpoint, player }) {
+export function createDesk({ catalogue, store, edits, client, notices, frames, save, pick, onresize, onpoint, player }) {
   const view = () => store.get().view;
   const size = () => {
     const { reel, current } = store.get();
@@ -38,7 +38,7 @@ export function createDesk({ catalogue, store, edits, client, notices, frames, s
   const picture = createPicture({
     onresize() {
       show();
-      onroom();
+      onresize();
     },
     onwipe: (wipe) => onview({ ...view(), wipe: Math.min(1, Math.max(0, wipe)) }),
   });
@@ -65,13 +65,13 @@ export function createDesk({ catalogue, store, edits, client, notices, frames, s
   const tools = createTools({
     onzoom(devicePixels) {
       const whole = size();
-      const room = picture.room();
-      const middle = { x: room.width / 2, y: room.height / 2 };
-      if (whole) onview(zoomed(view(), devicePixels / picture.density(), middle, whole, room, picture.density()));
+      const paneSize = picture.paneSize();
+      const middle = { x: paneSize.width / 2, y: paneSize.height / 2 };
+      if (whole) onview(zoomed(view(), devicePixels / picture.density(), middle, whole, paneSize, picture.density()));
     },
     oninstruments: () => store.set({ instruments: !store.get().instruments }),
     density: picture.density,
-    room: picture.room,
+    paneSize: picture.paneSize,
   });
   const transport = createTransport({
     ontoggle: () => player().toggle(),

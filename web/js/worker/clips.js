@@ -2,9 +2,10 @@
 
 /** @import { Answer, Asked, SideName } from "../../types.js" */
 
-import { Player } from "lookwright-core";
+import { ClipPlayer } from "lookwright-core";
+import { read } from "./settings.js";
 
-/** One for each side: what a look needs is kept from frame to frame. @type {Map<SideName, Player>} */
+/** One for each side: what a look needs is kept from frame to frame. @type {Map<SideName, ClipPlayer>} */
 const players = new Map();
 
 const SIDES = /** @type {const} */ (["before", "after"]);
@@ -13,15 +14,15 @@ const SIDES = /** @type {const} */ (["before", "after"]);
  * @param {Asked<"clipFrame">} asked
  * @returns {Answer<"clipFrame">}
  */
-export function clipFrame({ settings: { look, frame, delivery }, sides, width, height, full, pixels, number }) {
+export function clipFrame({ settings, sides, width, height, full, pixels, number }) {
   /** @type {Answer<"clipFrame">} */
   const made = {};
   for (const side of SIDES) {
     const stage = sides[side];
     if (!stage) continue;
-    const player = players.get(side) ?? new Player();
+    const player = players.get(side) ?? new ClipPlayer();
     players.set(side, player);
-    made[side] = { width, height, pixels: player.frame(look, frame, delivery, stage, pixels, width, height, full.width, full.height, number) };
+    made[side] = { width, height, pixels: player.frame(read(settings), stage, pixels, width, height, full.width, full.height, number) };
   }
   return made;
 }

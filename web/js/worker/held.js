@@ -49,7 +49,7 @@ export async function open({ id, name, file, number }) {
  * @param {Asked<"openStill">} asked
  */
 export function openStill({ id, name, pixels, width, height, number }) {
-  return hold(id, Picture.from_rgba8(pixels, width, height, name, number));
+  return hold(id, Picture.from_rgba8(new Uint8Array(pixels.buffer, pixels.byteOffset, pixels.length), width, height, name, number));
 }
 
 /**
@@ -114,9 +114,9 @@ export function lend(id) {
  * @param {Asked<"rows">} asked
  * @returns {Samples}
  */
-export function rows({ first, end, room }) {
+export function rows({ first, end, buffer }) {
   if (!lent) throw new Error("The frame was closed meanwhile; choose it again.");
-  return { bits: lent.sample_bits(), bytes: lent.rows(first, end, room && new Uint8Array(room)) };
+  return { bits: lent.sample_bits(), bytes: lent.rows(first, end, buffer && new Uint8Array(buffer)) };
 }
 
 /** @param {number} loan what was lent later stays */

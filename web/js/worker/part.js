@@ -1,8 +1,9 @@
 /** The part of a picture that this worker develops. */
 
-/** @import { Answer, Asked, Offer, PartWish, Round, Samples, Sheet, ToldRows } from "../../types.js" */
+/** @import { Answer, Asked, HaloPlane, HaloRanges, HaloRows, PartWish, Round, Samples } from "../../types.js" */
 
 import { PicturePart } from "lookwright-core";
+import { read } from "./settings.js";
 
 /** @type {PicturePart | null} */
 let part = null;
@@ -25,8 +26,8 @@ function round() {
  * @param {PartWish} wish
  * @returns {Round | null} null if the picture has fewer parts
  */
-export function begin({ settings: { look, frame, delivery }, format, quality, size: { width, height }, index, count, number }) {
-  part = PicturePart.begin(look, frame, delivery, format, quality, width, height, index, count, number) ?? null;
+export function begin({ settings, format, quality, size: { width, height }, index, count, number }) {
+  part = PicturePart.begin(read(settings), format, quality, width, height, index, count, number) ?? null;
   return part && round();
 }
 
@@ -36,33 +37,33 @@ export function begin({ settings: { look, frame, delivery }, format, quality, si
  */
 export function step({ bits, bytes }) {
   const written = mine().step(bits, bytes);
-  return { done: mine().done(), bytes: written, room: bytes.buffer };
+  return { done: mine().done(), bytes: written, buffer: bytes.buffer };
 }
 
 /**
- * @param {Sheet} sheet
- * @returns {Offer}
+ * @param {HaloPlane} plane
+ * @returns {HaloRanges}
  */
-export function offer({ layer, level }) {
+export function haloRanges({ layer, level }) {
   const [own = 0, ownEnd = 0, wanted = 0, wantedEnd = 0, columns = 0] = mine().offer(layer, level);
   return { own: [own, ownEnd], wanted: [wanted, wantedEnd], columns };
 }
 
 /**
- * @param {Asked<"tellRows">} rows
- * @returns {ToldRows}
+ * @param {Asked<"readHalo">} rows
+ * @returns {HaloRows}
  */
-export function told({ layer, level, first, end }) {
+export function readHalo({ layer, level, first, end }) {
   return { layer, level, first, values: mine().told(layer, level, first, end) };
 }
 
-/** @param {ToldRows} rows */
-export function hear({ layer, level, first, values }) {
+/** @param {HaloRows} rows */
+export function writeHalo({ layer, level, first, values }) {
   mine().hear(layer, level, first, values);
 }
 
-/** @param {number} layer */
-export function close(layer) {
+/** @param {Asked<"closeHalo">} asked */
+export function closeHalo({ layer }) {
   mine().close(layer);
 }
 

@@ -1,11 +1,12 @@
 /** What a worker can be asked: one function for each task of `types/tasks.d.ts`. */
 
-/** @import { Answer, Asked, Plate, RenderSettings, TaskName, Tell } from "../../types.js" */
+/** @import { Answer, Asked, Plate, TaskName, Tell } from "../../types.js" */
 
 import init, * as core from "lookwright-core";
 import { clipFrame } from "./clips.js";
 import * as held from "./held.js";
 import * as part from "./part.js";
+import { read } from "./settings.js";
 
 /** @type {(core: WebAssembly.Module) => void} */
 export let takeCore;
@@ -20,23 +21,17 @@ const PLATES = {
   halation: { extension: "exr", media: "image/x-exr" },
 };
 
-/**
- * @param {RenderSettings} settings
- * @returns {[string, string, string]}
- */
-const texts = ({ look, frame, delivery }) => [look, frame, delivery];
-
 /** @type {{ [T in TaskName]: (asked: Asked<T>, tell: Tell) => Answer<T> | Promise<Answer<T>> }} */
 const TASKS = {
   catalogue: () => ({ ...core.catalogue(), handOver: core.hand_over_choices() }),
   readLook({ text }) {
-    const read = core.read_look(text);
-    return { ...read, look: JSON.parse(read.canonical) };
+    const texts = core.read_look(text);
+    return { ...texts, look: JSON.parse(texts.canonical) };
   },
   startingLook: ({ stock }) => JSON.parse(core.starting_look(stock)),
   contrastCurve: ({ contrast }) => core.contrast_curve(JSON.stringify(contrast)),
   curve: ({ points }) => core.curve_samples(Float64Array.from(points.flat())),
-  scanScale: ({ settings: { look, delivery }, step }) => core.scan_scale(look, delivery, step),
+  scanScale: ({ settings, step }) => core.scan_scale(read(settings), step),
 
   open: held.open,
   openStill: held.openStill,
@@ -45,20 +40,20 @@ const TASKS = {
   drop: ({ id }) => held.drop(id),
 
   preview({ id, settings, stage, width, height, quick }) {
-    return { width, height, pixels: held.picture(id).preview(...texts(settings), stage, width, height, quick) };
+    return { width, height, pixels: held.picture(id).preview(read(settings), stage, width, height, quick) };
   },
 
   thumb({ id, settings, stage }) {
     const { width, height } = held.smallSize(id);
-    return { width, height, pixels: held.picture(id).preview(...texts(settings), stage, width, height, false) };
+    return { width, height, pixels: held.picture(id).preview(read(settings), stage, width, height, false) };
   },
 
   detail({ id, settings, stage, part: { x, y, width, height } }) {
-    return { width, height, pixels: held.picture(id).detail(...texts(settings), stage, x, y, width, height) };
+    return { width, height, pixels: held.picture(id).detail(read(settings), stage, x, y, width, height) };
   },
 
   scopes({ id, settings, width, height }) {
-    const [waveform, vectorscope, histogram] = held.picture(id).scopes(...texts(settings), width, height);
+    const [waveform, vectorscope, histogram] = held.picture(id).scopes(read(settings), width, height);
     const side = core.Picture.vector_side();
     return {
       waveform: { width: waveform.length / 4 / 256, height: 256, pixels: waveform },
@@ -67,7 +62,7 @@ const TASKS = {
     };
   },
 
-  trace: ({ id, settings, x, y }) => held.picture(id).trace(...texts(settings), x, y),
+  trace: ({ id, settings, x, y }) => held.picture(id).trace(read(settings), x, y),
   clipFrame,
 
   lend: ({ id }) => held.lend(id),
@@ -76,30 +71,30 @@ const TASKS = {
 
   beginPart: part.begin,
   stepPart: part.step,
-  offerSheet: part.offer,
-  tellRows: part.told,
-  hearRows: part.hear,
-  closeLayer: ({ layer }) => part.close(layer),
+  haloRanges: part.haloRanges,
+  readHalo: part.readHalo,
+  writeHalo: part.writeHalo,
+  closeHalo: part.closeHalo,
   nextRound: part.next,
   finishPart: part.finish,
 
-  saveTable: ({ settings: { look, delivery }, encoding, grid }) => core.cube_table(look, delivery, encoding, grid),
+  saveTable: ({ settings, encoding, grid }) => core.cube_table(read(settings), encoding, grid),
   savePlate({ id, settings, kind }) {
     const file = PLATES[kind];
     if (!file) throw new Error(`there is no plate of ${kind}`);
-    return { ...file, bytes: held.picture(id).plate(...texts(settings), kind) };
+    return { ...file, bytes: held.picture(id).plate(read(settings), kind) };
   },
   packPlan: ({ request }) => core.pack_plan(request),
   packHealth: ({ request, kind }) => core.pack_health(request, kind),
   async savePack({ request, frames }, tell) {
     const samples = new core.PackFrames();
-    for (const { file, name, settings } of frames) samples.add(await held.bytesOf(file), name, settings.frame);
+    for (const { file, name, settings } of frames) samples.add(await held.bytesOf(file), name, read(settings));
     return core.pack(request, samples, (done, total) => {
       tell({ done, total });
       return true;
     });
   },
-  checkTable: async ({ name, file, settings }) => core.check_table(await held.bytesOf(file), name, settings.delivery),
+  checkTable: async ({ name, file, settings }) => core.check_table(await held.bytesOf(file), name, read(settings)),
 };
 
 /**

@@ -8,7 +8,7 @@ import { h, newId } from "../dom.js";
 const ROOM = 34;
 
 /**
- * @param {ChoiceControl} control
+ * @param {Pick<ChoiceControl, "options">} control
  * @param {{ labelledby: string, onvalue: (id: string) => void }} wiring
  */
 export function createChoice(control, wiring) {
@@ -17,7 +17,7 @@ export function createChoice(control, wiring) {
 }
 
 /**
- * @param {ChoiceControl} control
+ * @param {Pick<ChoiceControl, "options">} control
  * @param {{ labelledby: string, onvalue: (id: string) => void }} wiring
  */
 function sideBySide(control, { labelledby, onvalue }) {
@@ -45,7 +45,7 @@ function sideBySide(control, { labelledby, onvalue }) {
 }
 
 /**
- * @param {ChoiceControl} control
+ * @param {Pick<ChoiceControl, "options">} control
  * @param {{ labelledby: string, onvalue: (id: string) => void }} wiring
  */
 function menu(control, { labelledby, onvalue }) {

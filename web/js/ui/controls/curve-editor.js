@@ -40,14 +40,7 @@ export function createCurveEditor(curves, place, edits, client, thumb, scale) {
 
   const label = newId();
   const tabs = createChoice(
-    {
-      kind: "choice",
-      id: "curve",
-      label: "Curve",
-      help: "",
-      options: curves.map(({ id, label: words }) => ({ id, label: words })),
-      default: control.id,
-    },
+    { options: curves.map(({ id, label: words }) => ({ id, label: words })) },
     {
       labelledby: label,
       onvalue(id) {

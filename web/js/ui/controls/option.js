@@ -15,7 +15,7 @@ export function option(label, options, initial, onchange = () => {}) {
   let value = initial;
   const labelledby = newId();
   const choice = createChoice(
-    { kind: "choice", id: label, label, help: "", options, default: initial },
+    { options },
     {
       labelledby,
       onvalue(id) {

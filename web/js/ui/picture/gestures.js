@@ -45,7 +45,7 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
    */
   function zoomTo(scale, point) {
     const whole = size();
-    if (whole) onview(zoomed(view(), scale, point, whole, picture.room(), picture.density()));
+    if (whole) onview(zoomed(view(), scale, point, whole, picture.paneSize(), picture.density()));
   }
 
   pane.addEventListener("pointerdown", (event) => {
@@ -68,7 +68,7 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
     const whole = size();
     if (!before || !whole) return;
     if (mode === "wipe") wipeTo(event.clientX);
-    else if (mode === "pan") onview(panned(view(), point.x - before.x, point.y - before.y, whole, picture.room()));
+    else if (mode === "pan") onview(panned(view(), point.x - before.x, point.y - before.y, whole, picture.paneSize()));
     else if (mode === "pinch") pinch(event.pointerId, before, point, whole);
     down.set(event.pointerId, point);
   });
@@ -84,8 +84,8 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
     if (!other) return;
     const grown = distance(point, other) / Math.max(1, distance(before, other));
     const middle = { x: (point.x + other.x) / 2, y: (point.y + other.y) / 2 };
-    zoomTo(scaleOf(view(), whole, picture.room()) * grown, middle);
-    onview(panned(view(), (point.x - before.x) / 2, (point.y - before.y) / 2, whole, picture.room()));
+    zoomTo(scaleOf(view(), whole, picture.paneSize()) * grown, middle);
+    onview(panned(view(), (point.x - before.x) / 2, (point.y - before.y) / 2, whole, picture.paneSize()));
   }
 
   /** @param {PointerEvent} event */
@@ -109,7 +109,7 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
       if (!whole) return;
       const speed = event.ctrlKey ? 0.01 : 0.0018;
       const lines = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 20 : 1;
-      zoomTo(scaleOf(view(), whole, picture.room()) * Math.exp(-event.deltaY * lines * speed), at(event));
+      zoomTo(scaleOf(view(), whole, picture.paneSize()) * Math.exp(-event.deltaY * lines * speed), at(event));
     },
     { passive: false },
   );
@@ -117,14 +117,14 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
   pane.addEventListener("keydown", (event) => {
     const whole = size();
     if (!whole || event.ctrlKey || event.metaKey || event.altKey || event.target !== pane) return;
-    const room = picture.room();
-    const middle = { x: room.width / 2, y: room.height / 2 };
-    const now = scaleOf(view(), whole, room);
+    const paneSize = picture.paneSize();
+    const middle = { x: paneSize.width / 2, y: paneSize.height / 2 };
+    const now = scaleOf(view(), whole, paneSize);
     const scale = { "+": now * 1.25, "=": now * 1.25, "-": now / 1.25, 0: 0, 1: 1 / picture.density(), 2: 2 / picture.density() }[event.key];
     const by = event.shiftKey ? 200 : 40;
     const pan = { ArrowLeft: [by, 0], ArrowRight: [-by, 0], ArrowUp: [0, by], ArrowDown: [0, -by] }[event.key];
     if (scale !== undefined) zoomTo(scale, middle);
-    else if (pan) onview(panned(view(), pan[0] ?? 0, pan[1] ?? 0, whole, room));
+    else if (pan) onview(panned(view(), pan[0] ?? 0, pan[1] ?? 0, whole, paneSize));
     else return;
     event.preventDefault();
   });

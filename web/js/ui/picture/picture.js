@@ -27,12 +27,12 @@ export function createPicture({ onresize, onwipe }) {
   const opening = h("div", { class: "opening" }, sides.before.el, sides.after.el, divider);
   const pane = h("div", { class: "pane", tabindex: 0, role: "group", "aria-label": "Picture", "aria-busy": "true" }, opening);
   /** @type {Size} */
-  let room = { width: 1, height: 1 };
+  let paneSize = { width: 1, height: 1 };
   let wipe = 0;
 
   new ResizeObserver(([entry]) => {
     if (!entry) return;
-    room = { width: entry.contentRect.width, height: entry.contentRect.height };
+    paneSize = { width: entry.contentRect.width, height: entry.contentRect.height };
     onresize();
   }).observe(pane);
 
@@ -59,7 +59,8 @@ export function createPicture({ onresize, onwipe }) {
     el: pane,
     opening,
     divider,
-    room: () => room,
+    /** Of the pane, in CSS pixels. */
+    paneSize: () => paneSize,
     /** @param {boolean} busy whether what is shown is not yet what is wanted */
     busy: (busy) => attribute(pane, "aria-busy", busy ? "true" : "false"),
 
@@ -94,18 +95,18 @@ export function createPicture({ onresize, onwipe }) {
       if (!size) return;
       if (view.wipe !== wipe) hint.hidden = true;
       wipe = view.wipe;
-      const box = placed(view, size, room);
+      const box = placed(view, size, paneSize);
       const left = Math.max(0, box.x);
       const top = Math.max(0, box.y);
       const frame = {
         "--left": left,
         "--top": top,
-        "--width": Math.min(room.width, box.x + box.width) - left,
-        "--height": Math.min(room.height, box.y + box.height) - top,
-        "--sheet-left": box.x - left,
-        "--sheet-top": box.y - top,
-        "--sheet-width": box.width,
-        "--sheet-height": box.height,
+        "--width": Math.min(paneSize.width, box.x + box.width) - left,
+        "--height": Math.min(paneSize.height, box.y + box.height) - top,
+        "--whole-left": box.x - left,
+        "--whole-top": box.y - top,
+        "--whole-width": box.width,
+        "--whole-height": box.height,
         "--wipe": view.wipe,
       };
       for (const [name, value] of Object.entries(frame)) opening.style.setProperty(name, String(value));

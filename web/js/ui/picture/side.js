@@ -15,7 +15,7 @@ export const READ_BACK = { willReadFrequently: true };
 export function createSide(name) {
   const preview = h("canvas", { class: "preview", width: 1, height: 1 });
   const detail = h("canvas", { class: "detail", width: 1, height: 1, hidden: true });
-  const el = h("div", { class: `side side-${name}` }, h("div", { class: "sheet" }, preview, detail));
+  const el = h("div", { class: `side side-${name}` }, h("div", { class: "whole" }, preview, detail));
   return {
     el,
     /** @param {Shown} shown */

@@ -7,9 +7,9 @@ import { attribute, h, text } from "../dom.js";
 import { icon } from "../icons.js";
 
 /**
- * @param {{ onzoom: (devicePixels: number) => void, oninstruments: () => void, density: () => number, room: () => Size }} wiring
+ * @param {{ onzoom: (devicePixels: number) => void, oninstruments: () => void, density: () => number, paneSize: () => Size }} wiring
  */
-export function createTools({ onzoom, oninstruments, density, room }) {
+export function createTools({ onzoom, oninstruments, density, paneSize }) {
   const zooms = [
     { label: "Fit", scale: 0 },
     { label: "1:1", scale: 1 },
@@ -39,7 +39,7 @@ export function createTools({ onzoom, oninstruments, density, room }) {
     update({ view, instruments: shown }, size) {
       attribute(instruments, "aria-pressed", shown ? "true" : "false");
       if (!size) return;
-      const pixels = scaleOf(view, size, room()) * density();
+      const pixels = scaleOf(view, size, paneSize()) * density();
       text(percent, `${Math.round(pixels * 100)} %`);
       zooms.forEach(({ scale }, i) => {
         const pressed = isAt(view, scale, pixels);

@@ -40,11 +40,11 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
   const splits = createChecks({ label: "Part of the path", options: catalogue.handOver.splits, none: "choose one", onchange });
   const formats = createChecks({ label: "Written as", options: catalogue.handOver.formats, none: "choose one", onchange });
   const grid = option("Grid", GRIDS, "33", onchange);
-  const sheet = option("Contact sheet", SHEETS, "frame");
+  const contactSheet = option("Contact sheet", SHEETS, "frame");
   const count = h("p", { class: "pack-count" });
   const examined = h("p", { class: "quiet pack-examined" });
   const lines = h("ul", { class: "pack-health", "aria-label": "Health of the tables" });
-  const el = h("div", { class: "pack" }, encodings.el, stocks.el, splits.el, formats.el, grid.el, sheet.el, count, lines, examined);
+  const el = h("div", { class: "pack" }, encodings.el, stocks.el, splits.el, formats.el, grid.el, contactSheet.el, count, lines, examined);
 
   /** What was found out before, by all that it depends on. @type {Map<string, Health>} */
   const known = new Map();
@@ -127,7 +127,7 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
   return {
     el,
     request,
-    withFrame: () => sheet.value() === "frame",
+    withFrame: () => contactSheet.value() === "frame",
     open() {
       open = true;
       const { encoding, stock } = own();
