@@ -75,7 +75,7 @@ export interface Tasks {
   // Renderings.
   preview(asked: { id: FrameId; settings: RenderSettings; stage: StageId; quick: boolean } & Size): Shown;
   thumb(asked: { id: FrameId; settings: RenderSettings; stage: StageId }): Shown;
-  detail(asked: { id: FrameId; settings: RenderSettings; stage: StageId; part: Box }): Shown;
+  detail(asked: { id: FrameId; settings: RenderSettings; stage: StageId; part: Box }): Shown | null;
   scopes(asked: { id: FrameId; settings: RenderSettings } & Size): Scopes;
   trace(asked: { id: FrameId; settings: RenderSettings; x: number; y: number }): TraceRow[];
   /** A frame of a clip that plays: for each side of the wipe, the stage that it shows. */

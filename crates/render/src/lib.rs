@@ -6,10 +6,12 @@
 //! - [`Renderer`]: a whole picture again and again, with what can be kept from before; at once
 //!   ([`render`]); quickly, while a control moves.
 //! - [`render_strips`], [`Share`]: a picture in strips, and in parts on workers without common memory.
+//! - [`Detail`]: a part of a picture at full size, for looking at it.
 //! - [`ClipRenderer`]: frames of a clip while it plays.
 //! - [`grain_plate`] and the like: a step alone.
 
 mod clip;
+mod detail;
 mod fast;
 mod job;
 pub mod judge;
@@ -23,6 +25,7 @@ mod strips;
 mod tests;
 
 pub use clip::ClipRenderer;
+pub use detail::Detail;
 pub use fast::{TablePass, Vectors};
 pub use job::Job;
 pub use kept::{Renderer, render, unstyled};

@@ -7,7 +7,6 @@
 //! Every error is a JavaScript `Error` whose message is one sentence for the person.
 
 mod answer;
-mod around;
 mod clip;
 mod look;
 mod pack;

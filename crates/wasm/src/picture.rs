@@ -3,19 +3,20 @@
 use lookwright_colour::Error;
 use lookwright_film::look::{Options, StageId};
 use lookwright_film::path::LightPath;
-use lookwright_film::spatial::{Planes, Reducer, Window, crop, reduce};
+use lookwright_film::spatial::{Planes, Reducer, Window, reduce};
 use lookwright_picture::{Confidence, Decoded, Plate, decode, frame_number, suggest};
-use lookwright_render::judge::{Scopes, VECTOR_SIDE, quick_view, trace, view};
+use lookwright_render::judge::{DetailView, Scopes, VECTOR_SIDE, quick_view, trace, view};
 use lookwright_render::{Job, Renderer, to_rgba8};
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 
 use crate::answer::{Info, Suggested, TraceRow, object, problem};
-use crate::around::Around;
 use crate::settings::RenderSettings;
 
 /// Renderings of different sizes that are kept: full and coarse.
 const KEPT: usize = 2;
+/// Sides of the wipe, each of which may show its own detail.
+const SIDES: usize = 2;
 
 /// A picture in its frame's code, and what is kept of its renderings.
 #[wasm_bindgen]
@@ -29,8 +30,8 @@ pub struct Picture {
     height: u32,
     /// The whole picture at preview sizes, the one used last in front.
     previews: Vec<Renderer>,
-    /// A part of it at full size.
-    detail: Option<(Around, Renderer)>,
+    /// Parts of it at full size, the one used last in front.
+    details: Vec<DetailView>,
 }
 
 #[wasm_bindgen]
@@ -74,7 +75,7 @@ impl Picture {
                 height,
                 planes,
             })],
-            detail: None,
+            details: Vec::new(),
         })
     }
 
@@ -130,11 +131,13 @@ impl Picture {
         Ok(Clamped(to_rgba8(&view(renderer, &job))))
     }
 
-    /// A part of the picture as it leaves a stage, at full size, as RGBA for a screen.
+    /// A part of the picture as it leaves a stage, at full size, as RGBA for a screen: as a saved
+    /// file has it. Nothing while more of the picture has to be gone through for it; then it is to
+    /// be asked for again, unless something else is wanted meanwhile.
     ///
     /// # Errors
     /// One sentence if there is no such stage or the part lies outside the picture.
-    #[wasm_bindgen(unchecked_return_type = "Uint8ClampedArray<ArrayBuffer>")]
+    #[wasm_bindgen(unchecked_return_type = "Uint8ClampedArray<ArrayBuffer> | undefined")]
     pub fn detail(
         &mut self,
         settings: &RenderSettings,
@@ -143,36 +146,28 @@ impl Picture {
         y: u32,
         width: u32,
         height: u32,
-    ) -> Result<Clamped<Vec<u8>>, JsError> {
-        let whole = Window::whole(self.width as usize, self.height as usize);
-        let mut job = self.job(settings, stage, whole)?;
-        // With as much around it as its stray light comes from.
-        let around = Around::of(
-            (self.width, self.height),
-            (x, y, width, height),
-            job.plan().reach_px(&whole) as usize + 16,
-        )
-        .map_err(problem)?;
-        job.window = Window {
-            x0: around.x,
-            y0: around.y,
-            ..whole
+    ) -> Result<Option<js_sys::Uint8ClampedArray>, JsError> {
+        let size = (self.width as usize, self.height as usize);
+        let whole = Window::whole(size.0, size.1);
+        let job = self.job(settings, stage, whole)?;
+        let span = |from: u32, length: u32, whole: u32| {
+            let end = from.checked_add(length).filter(|end| *end <= whole);
+            end.filter(|end| *end > from)
+                .map(|end| from as usize..end as usize)
         };
-        let kept = self.detail.take().filter(|(kept, _)| *kept == around);
-        let mut renderer = match kept {
-            Some((_, renderer)) => renderer,
-            None => Renderer::new(self.cut(&around)?),
+        let spans = span(x, width, self.width).zip(span(y, height, self.height));
+        let Some((columns, rows)) = spans else {
+            return Err(problem(Error::new("that part lies outside the picture")));
         };
-        let shown = view(&mut renderer, &job);
-        self.detail = Some((around, renderer));
-        let part = crop(
-            &shown,
-            (x - around.x) as usize,
-            (y - around.y) as usize,
-            width as usize,
-            height as usize,
-        );
-        Ok(Clamped(to_rgba8(&part)))
+        let mut details = core::mem::take(&mut self.details);
+        let mut view = DetailView::new(size, &job, &mut details);
+        let decoded = self.full()?;
+        let shown = view.part(decoded, columns, rows);
+        details.insert(0, view);
+        details.truncate(SIDES);
+        self.details = details;
+        let bytes = |part: &Planes| js_sys::Uint8ClampedArray::from(&to_rgba8(part)[..]);
+        Ok(shown.as_ref().map(bytes))
     }
 
     /// The scopes of the finished picture at a preview's size: `[waveform RGBA, vectorscope RGBA,
@@ -294,7 +289,7 @@ impl Picture {
             height: decoded.height,
             decoded: Some(decoded),
             previews: Vec::new(),
-            detail: None,
+            details: Vec::new(),
         }
     }
 
@@ -350,21 +345,5 @@ impl Picture {
             reducer.push_row([&row[0], &row[1], &row[2]]);
         }
         Ok(reducer.finish())
-    }
-
-    /// A part of the picture's code at full size.
-    fn cut(&self, part: &Around) -> Result<Planes, JsError> {
-        let decoded = self.full()?;
-        let (x, width) = (part.x as usize, part.width as usize);
-        let mut out = Planes::filled(width, part.height as usize, 0.0);
-        let mut row = [0, 1, 2].map(|_| vec![0.0; decoded.width as usize]);
-        for line in 0..part.height {
-            decoded.read_rows(part.y + line..part.y + line + 1, &mut row);
-            for (channel, values) in row.iter().enumerate() {
-                out.row_mut(channel, line as usize)
-                    .copy_from_slice(&values[x..x + width]);
-            }
-        }
-        Ok(out)
     }
 }

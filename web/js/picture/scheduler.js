@@ -122,9 +122,10 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
       name: `${side}-detail`,
       key: keyOf(id, stage, settings, { still, ...part }),
       async run() {
-        /** @type {Shown} */
         const shown = await bridge.ask("detail", { id, stage, settings, part });
-        picture.detail(side, shown, part, whole);
+        // More of the picture has to be gone through: once more, unless something else is wanted now.
+        if (shown) picture.detail(side, shown, part, whole);
+        else done.delete(`${side}-detail`);
       },
     };
   }

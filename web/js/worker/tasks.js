@@ -49,7 +49,8 @@ const TASKS = {
   },
 
   detail({ id, settings, stage, part: { x, y, width, height } }) {
-    return { width, height, pixels: held.picture(id).detail(read(settings), stage, x, y, width, height) };
+    const pixels = held.picture(id).detail(read(settings), stage, x, y, width, height);
+    return pixels ? { width, height, pixels } : null;
   },
 
   scopes({ id, settings, width, height }) {

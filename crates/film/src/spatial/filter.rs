@@ -147,16 +147,27 @@ fn halve_inline(source: &Padded, first: usize, target: &mut Padded, rows: Range<
     }
 }
 
-/// Adds row `y` of `source` at twice its size to `out`: the same spline as [`halve`].
-pub(super) fn add_doubled_row(source: &Padded, y: usize, buffer: &mut [f32], out: &mut [f32]) {
+/// Adds row `y` of `source` at twice its size to `out`, from column `x` on, which is even: the same
+/// spline as [`halve`].
+pub(super) fn add_doubled_row(
+    source: &Padded,
+    (x, y): (usize, usize),
+    buffer: &mut [f32],
+    out: &mut [f32],
+) {
     widest(
         #[inline(always)]
-        || add_doubled_row_inline(source, y, buffer, out),
+        || add_doubled_row_inline(source, (x, y), buffer, out),
     );
 }
 
 #[inline(always)]
-fn add_doubled_row_inline(source: &Padded, y: usize, buffer: &mut [f32], out: &mut [f32]) {
+fn add_doubled_row_inline(
+    source: &Padded,
+    (x, y): (usize, usize),
+    buffer: &mut [f32],
+    out: &mut [f32],
+) {
     let near = (y / 2) as isize;
     let far = if y.is_multiple_of(2) {
         near - 1
@@ -164,8 +175,8 @@ fn add_doubled_row_inline(source: &Padded, y: usize, buffer: &mut [f32], out: &m
         near + 1
     };
     let columns = out.len().div_ceil(2) + 2;
-    let near = &source.data[source.at(near) - 1..][..columns];
-    let far = &source.data[source.at(far) - 1..][..columns];
+    let near = &source.data[source.at(near) + x / 2 - 1..][..columns];
+    let far = &source.data[source.at(far) + x / 2 - 1..][..columns];
     let buffer = &mut buffer[..columns];
     for ((b, n), f) in buffer.iter_mut().zip(near).zip(far) {
         *b = n * 0.75 + f * 0.25;

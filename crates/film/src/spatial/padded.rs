@@ -91,6 +91,31 @@ impl Padded {
         self.mirror_columns(self.width as f64, 0, 0..self.height + 2 * PAD);
     }
 
+    /// As [`Self::fill_strip`], for a part that begins with column `first.0` and row `first.1` of a
+    /// picture of `full` size, columns by rows. `fill(y, row)` writes the picture's row `y` from
+    /// column `known.start` to `known.end`, which are all columns within the picture at most
+    /// [`PAD`] outside the part.
+    pub(super) fn fill_part(
+        &mut self,
+        first: (usize, usize),
+        full: (usize, usize),
+        known: &Range<usize>,
+        mut fill: impl FnMut(usize, &mut [f32]),
+    ) {
+        let mut values = vec![0.0; known.len()];
+        let columns: Vec<usize> = (0..self.stride)
+            .map(|place| (first.0 + place) as isize - PAD as isize)
+            .map(|x| mirrored(x, full.0).clamp(known.start, known.end - 1) - known.start)
+            .collect();
+        for (place, row) in self.data.chunks_exact_mut(self.stride).enumerate() {
+            let y = (first.1 + place) as isize - PAD as isize;
+            fill(mirrored(y, full.1), &mut values);
+            for (to, from) in row.iter_mut().zip(&columns) {
+                *to = values[*from];
+            }
+        }
+    }
+
     /// Fills the margin left and right of `rows`, counted from the margin's first row; see
     /// [`Self::mirror_edges`].
     fn mirror_columns(&mut self, edge_x: f64, known: usize, rows: Range<usize>) {
@@ -119,13 +144,13 @@ impl Padded {
     }
 }
 
-/// Row `y` of a picture of `height` rows that goes on mirrored above and below.
-fn mirrored(y: isize, height: usize) -> usize {
-    let folded = y.rem_euclid(2 * height as isize) as usize;
-    if folded < height {
+/// Row (or column) `place` of a picture of `length` rows that goes on mirrored on both sides.
+fn mirrored(place: isize, length: usize) -> usize {
+    let folded = place.rem_euclid(2 * length as isize) as usize;
+    if folded < length {
         folded
     } else {
-        2 * height - 1 - folded
+        2 * length - 1 - folded
     }
 }
 

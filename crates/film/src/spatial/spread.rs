@@ -177,7 +177,7 @@ impl Spread {
                     Some(source),
                     source_y,
                     coarser.first(),
-                    y,
+                    (0, y),
                     &mut buffer,
                     row,
                 );
@@ -192,7 +192,7 @@ impl Spread {
         let mut row = vec![0.0_f32; self.width];
         let coarse = self.coarse_of(scratch);
         for y in 0..self.height {
-            self.spread_row(scratch.finest(), y, coarse, y, &mut buffer, &mut row);
+            self.spread_row(scratch.finest(), y, coarse, (0, y), &mut buffer, &mut row);
             take(y, &row);
         }
     }
@@ -202,19 +202,20 @@ impl Spread {
         !self.levels[0].filters.is_empty() || self.levels[0].core.is_some()
     }
 
-    /// Row `y` of the picture, spread, into `row`. `source` holds the picture, or a strip of it
-    /// whose row `source_y` this is; it may be none without [`Self::has_finest`].
+    /// Row `y` of the picture, spread, into `row`, from column `x` on, which is even. `source` holds
+    /// the picture, or a part of it that begins with that column and whose row `source_y` this is;
+    /// it may be none without [`Self::has_finest`].
     pub(super) fn spread_row(
         &self,
         source: Option<&Padded>,
         source_y: usize,
         coarse: Option<&Padded>,
-        y: usize,
+        (x, y): (usize, usize),
         buffer: &mut [f32],
         row: &mut [f32],
     ) {
         row.fill(0.0);
-        self.levels[0].add_row(source, source_y, coarse, y, buffer, row);
+        self.levels[0].add_row(source, source_y, coarse, (x, y), buffer, row);
     }
 }
 
@@ -245,19 +246,19 @@ impl Spread {
 }
 
 impl Level {
-    /// Adds row `source_y` of this level's filters, and row `y` of the sum of all coarser levels,
-    /// to `row`.
+    /// Adds row `source_y` of this level's filters, and row `y` of the sum of all coarser levels
+    /// from column `x` on, which is even, to `row`.
     fn add_row(
         &self,
         source: Option<&Padded>,
         source_y: usize,
         coarser: Option<&Padded>,
-        y: usize,
+        (x, y): (usize, usize),
         buffer: &mut [f32],
         row: &mut [f32],
     ) {
         if let Some(coarser) = coarser {
-            add_doubled_row(coarser, y, buffer, row);
+            add_doubled_row(coarser, (x, y), buffer, row);
         }
         let Some(source) = source else {
             return;

@@ -8,10 +8,10 @@
 use core::array;
 use core::ops::Range;
 
-use super::Planes;
 use super::filter::row_buffer;
 use super::padded::{PAD, Padded};
 use super::spread::{Scratch, Spread};
+use super::{Planes, crop};
 
 /// Rows above and below a strip that spreading it depends on.
 pub const STRIP_MARGIN: usize = PAD;
@@ -36,7 +36,14 @@ pub fn spread_whole(step: &(impl SpreadStep + ?Sized), picture: &mut Planes) {
     }
     let sources = scratch.each_ref().map(Scratch::finest);
     let coarse = array::from_fn(|layer| step.kernel(layer)?.coarse_of(&scratch[layer]));
-    join_rows(step, sources, (coarse, 0), 0..picture.height, picture, 0);
+    join_rows(
+        step,
+        sources,
+        (coarse, 0),
+        0..picture.height,
+        picture,
+        (0, 0),
+    );
 }
 
 /// The part of a picture's spread light that is coarser than pixels, per layer, for some of the
@@ -76,6 +83,80 @@ pub struct Strip {
     pub full_height: usize,
 }
 
+/// A rectangle of a picture.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Area {
+    /// Its columns.
+    pub columns: Range<usize>,
+    /// Its rows.
+    pub rows: Range<usize>,
+}
+
+impl Area {
+    /// Itself and what spreading it depends on, within a picture of `full` size, columns by rows.
+    /// Begins with an even column.
+    #[must_use]
+    pub fn with_margin(&self, full: (usize, usize)) -> Self {
+        let around = |span: &Range<usize>, full: usize| {
+            span.start.saturating_sub(STRIP_MARGIN)..full.min(span.end + STRIP_MARGIN)
+        };
+        let columns = around(&self.columns, full.0);
+        Self {
+            columns: columns.start / 2 * 2..columns.end,
+            rows: around(&self.rows, full.1),
+        }
+    }
+
+    /// This part of a picture of which `held` is there.
+    #[must_use]
+    pub fn cut(&self, picture: &Planes, held: &Self) -> Planes {
+        crop(
+            picture,
+            self.columns.start - held.columns.start,
+            self.rows.start - held.rows.start,
+            self.columns.len(),
+            self.rows.len(),
+        )
+    }
+}
+
+/// Runs a step over an area of a picture of `full` size, columns by rows. `picture` holds `held`,
+/// which is [`Area::with_margin`] or more. The area begins with an even column.
+pub fn spread_area(
+    step: &dyn SpreadStep,
+    coarse: &Coarse,
+    area: &Area,
+    full: (usize, usize),
+    (picture, held): (&Planes, &Area),
+) -> Planes {
+    let mut out = area.cut(picture, held);
+    let first = (area.columns.start, area.rows.start);
+    let known = area.with_margin(full).columns;
+    let skipped = known.start - held.columns.start;
+    let mut layer = 0..3;
+    let sources: [Option<Padded>; 3] = array::from_fn(|_| {
+        let layer = layer.next()?;
+        step.kernel(layer).filter(|kernel| kernel.has_finest())?;
+        let mut source = Padded::new(area.columns.len(), area.rows.len());
+        source.fill_part(first, full, &known, |y, row| {
+            let held = picture.row(layer, y - held.rows.start);
+            step.source(&held[skipped..skipped + row.len()], row);
+        });
+        Some(source)
+    });
+    let sources = sources.each_ref().map(Option::as_ref);
+    let layers = coarse.layers.each_ref().map(Option::as_ref);
+    join_rows(
+        step,
+        sources,
+        (layers, coarse.first),
+        area.rows.clone(),
+        &mut out,
+        first,
+    );
+    out
+}
+
 impl Strip {
     /// Runs a step over `rows`.
     pub fn spread(
@@ -95,7 +176,14 @@ impl Strip {
         });
         let layers = coarse.layers.each_ref().map(Option::as_ref);
         let first = rows.start;
-        join_rows(step, sources, (layers, coarse.first), rows, &mut out, first);
+        join_rows(
+            step,
+            sources,
+            (layers, coarse.first),
+            rows,
+            &mut out,
+            (0, first),
+        );
         out
     }
 
@@ -127,15 +215,15 @@ impl Strip {
     }
 }
 
-/// Spreads and joins `rows` of the picture; `out` and the sources begin at row `first`, `coarse` at
-/// the row given with it.
+/// Spreads and joins `rows` of the picture; `out` and the sources begin at column and row `first`,
+/// `coarse` at the row given with it.
 fn join_rows(
     step: &(impl SpreadStep + ?Sized),
     sources: [Option<&Padded>; 3],
     (coarse, coarse_first): ([Option<&Padded>; 3], usize),
     rows: Range<usize>,
     out: &mut Planes,
-    first: usize,
+    (first_column, first): (usize, usize),
 ) {
     let mut buffer = row_buffer(out.width);
     let mut spread: [Vec<f32>; 3] = array::from_fn(|_| vec![0.0; out.width]);
@@ -148,7 +236,7 @@ fn join_rows(
                     sources[layer],
                     here,
                     coarse[layer],
-                    coarse_y,
+                    (first_column, coarse_y),
                     &mut buffer,
                     row,
                 );

@@ -12,4 +12,4 @@ pub use plot::{contrast_plot, curve_plot};
 pub use scan_scale::{ScanScale, curve_scale, pivot_scale};
 pub use scopes::{Scopes, VECTOR_SIDE};
 pub use trace::{TracePoint, trace};
-pub use view::{quick_view, view};
+pub use view::{DetailView, quick_view, view};

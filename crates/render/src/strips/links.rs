@@ -1,12 +1,12 @@
 //! A plan's nodes as they are done strip by strip.
 
+use lookwright_film::path::Points;
 use lookwright_film::path::plan::{Action, Plan};
-use lookwright_film::path::{PointPart, Points};
 use lookwright_film::spatial::Window;
 use lookwright_film::spatial::step::{Coarse, SpreadStep, is_wide};
 
 /// Something done to a picture.
-pub(super) enum Link {
+pub(crate) enum Link {
     /// To each pixel by itself.
     Point(Points),
     /// To each pixel by its place: the plan's node of that number.
@@ -17,36 +17,47 @@ pub(super) enum Link {
 
 impl Link {
     /// Whether it depends on pixels around.
-    pub(super) const fn spreads(&self) -> bool {
+    pub(crate) const fn spreads(&self) -> bool {
         matches!(self, Self::Spread(..))
     }
 
     /// Whether it depends on more pixels around than strips bring along.
-    pub(super) fn is_wide(&self) -> bool {
+    pub(crate) fn is_wide(&self) -> bool {
         matches!(self, Self::Spread(step, _) if is_wide(step.as_ref()))
     }
 }
 
-/// What a plan does to a picture of `size`, columns by rows, in order.
-pub(super) fn links(size: (usize, usize), plan: &Plan, window: &Window) -> Vec<Link> {
-    let mut links = Vec::new();
-    for (number, node) in plan.nodes().iter().enumerate() {
-        match &node.action {
-            Action::Point(part) => add_point(&mut links, *part),
-            Action::Spread(spreading) => {
-                let step = spreading.step(size, window);
-                links.extend(step.map(|step| Link::Spread(step, Coarse::NONE)));
-            }
-            Action::Overlay(_) => links.push(Link::Overlay(number)),
-        }
-    }
-    links
+/// A plan's links, in order.
+pub(crate) struct Links {
+    pub(crate) links: Vec<Link>,
+    /// How many of the plan's nodes are done after each.
+    pub(crate) ends: Vec<usize>,
 }
 
-/// Points that follow each other are done in one go.
-fn add_point(links: &mut Vec<Link>, part: PointPart) {
-    match links.last_mut() {
-        Some(Link::Point(points)) => *points = points.and(part),
-        _ => links.push(Link::Point(Points::only(part))),
+impl Links {
+    /// What a plan does to a picture of `size`, columns by rows.
+    pub(crate) fn new(size: (usize, usize), plan: &Plan, window: &Window) -> Self {
+        let mut all = Self {
+            links: Vec::new(),
+            ends: Vec::new(),
+        };
+        for (number, node) in plan.nodes().iter().enumerate() {
+            match (&node.action, all.links.last_mut()) {
+                // Points that follow each other are done in one go.
+                (Action::Point(part), Some(Link::Point(points))) => *points = points.and(*part),
+                (Action::Point(part), _) => all.links.push(Link::Point(Points::only(*part))),
+                (Action::Spread(spreading), _) => {
+                    let step = spreading.step(size, window);
+                    let link = step.map(|step| Link::Spread(step, Coarse::NONE));
+                    all.links.extend(link);
+                }
+                (Action::Overlay(_), _) => all.links.push(Link::Overlay(number)),
+            }
+            all.ends.resize(all.links.len(), number + 1);
+            if let Some(end) = all.ends.last_mut() {
+                *end = number + 1;
+            }
+        }
+        all
     }
 }

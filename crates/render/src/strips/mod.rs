@@ -15,11 +15,14 @@ mod taken;
 use core::ops::Range;
 
 use super::job::Job;
+pub(crate) use links::{Link, Links};
 use lookwright_colour::error::Result;
-use lookwright_film::spatial::Planes;
 pub use lookwright_film::spatial::gathering::{Offer, Sheet};
+use lookwright_film::spatial::step::Area;
+use lookwright_film::spatial::{Planes, crop};
 pub use recent::Recent;
 pub use share::{SHARE_ROWS, Share};
+pub(crate) use share::{STRIP_PIXELS, rows_of};
 pub use taken::{Taken, Work};
 
 /// Who renders strips: one thread or several.
@@ -57,6 +60,15 @@ pub trait Source: Sync {
     fn size(&self) -> (usize, usize);
     /// Some of the rows.
     fn rows(&self, rows: Range<usize>) -> Planes;
+    /// A part of it.
+    fn area(&self, area: &Area) -> Planes {
+        let rows = self.rows(area.rows.clone());
+        let (first, count) = (area.columns.start, area.columns.len());
+        if count == rows.width {
+            return rows;
+        }
+        crop(&rows, first, 0, count, rows.height)
+    }
 }
 
 /// Renders a whole picture strip by strip: `take(first row, strip)` from the top. `watch(share)` is
@@ -123,4 +135,4 @@ fn all_rounds(
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

@@ -7,7 +7,7 @@ use super::super::job::Job;
 use super::super::pointwise::{self, Along};
 use super::Source;
 use super::kept::Kept;
-use super::links::{Link, links};
+use super::links::{Link, Links};
 use super::recent::Recent;
 use super::taken::{Taken, Work};
 use core::array;
@@ -18,7 +18,7 @@ use lookwright_film::spatial::step::{Coarse, Room, STRIP_MARGIN, Strip};
 use lookwright_film::spatial::{Planes, Window};
 
 /// Pixels of a strip, about: a strip and what it takes to make it stay below 100 MB.
-const STRIP_PIXELS: usize = 3 << 19;
+pub(crate) const STRIP_PIXELS: usize = 3 << 19;
 /// Pixels of a strip that finds what the one above it has left, about: there are no rows around it
 /// to be made again, so it may be small.
 const FOLLOWING_PIXELS: usize = 1 << 19;
@@ -85,7 +85,7 @@ impl Share {
         rows: Range<usize>,
         most_kept: usize,
     ) -> Self {
-        let links = links((width, height), &plan, &job.window);
+        let Links { links, .. } = Links::new((width, height), &plan, &job.window);
         let keeps = width * rows.len() <= most_kept;
         let wide = (0..links.len()).filter(|&i| links[i].is_wide());
         let mut rounds = Vec::new();
@@ -393,7 +393,8 @@ impl Share {
     }
 }
 
-fn rows_of(width: usize, pixels: usize) -> usize {
+/// Rows of strips of about so many pixels.
+pub(crate) fn rows_of(width: usize, pixels: usize) -> usize {
     let rows = (pixels / width.max(1)).max(ROWS_MIN);
     rows.next_multiple_of(SHARE_ROWS)
 }

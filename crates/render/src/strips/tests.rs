@@ -24,7 +24,7 @@ impl Source for Planes {
 }
 
 /// A noisy night with lamps, some of them where strips meet.
-fn night(width: usize, height: usize) -> Planes {
+pub(crate) fn night(width: usize, height: usize) -> Planes {
     let mut picture = Planes::filled(width, height, 0.0);
     let mut state = 7_u32;
     for plane in &mut picture.planes {
