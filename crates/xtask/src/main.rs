@@ -14,6 +14,7 @@ mod process;
 mod serve;
 mod setup;
 mod test;
+mod toolchain;
 mod web;
 
 use clap::{Parser, Subcommand};

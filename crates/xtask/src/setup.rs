@@ -1,7 +1,7 @@
 //! `cargo xtask setup`: installs what the tests need beside Rust, so that it can be had while
 //! there is a network, or while something else compiles.
 
-use crate::test::{browsers, ffmpeg, python};
+use crate::test::{browsers, ffmpeg, python, vectors};
 use crate::{layout, npm};
 use anyhow::{Result, bail};
 
@@ -15,6 +15,7 @@ pub(crate) fn run() -> Result<()> {
         npm::install(&root.join("web")),
         npm::install(&root.join("tests/browser")),
         python::reference_environment(&root.join("tests/reference")).map(drop),
+        vectors::need().map(drop),
         ffmpeg::need(),
         browsers::find().map(drop),
     ];

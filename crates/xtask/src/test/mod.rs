@@ -12,6 +12,7 @@ mod report;
 mod rust;
 mod tally;
 mod tidy;
+pub(crate) mod vectors;
 
 use crate::{layout, npm};
 use anyhow::{Result, bail};
@@ -60,7 +61,7 @@ struct Step {
     run: fn(&mut Built) -> Result<Tally>,
 }
 
-const STEPS: [Step; 12] = [
+const STEPS: [Step; 14] = [
     Step {
         name: "format",
         parts: &[Part::Rust],
@@ -80,10 +81,22 @@ const STEPS: [Step; 12] = [
         run: |_| rust::lints(),
     },
     Step {
+        name: "lints for WebAssembly",
+        parts: &[Part::Rust],
+        after: None,
+        run: |_| rust::lints_for_wasm(),
+    },
+    Step {
         name: "unit and integration",
         parts: &[Part::Rust],
         after: None,
         run: |_| rust::tests(),
+    },
+    Step {
+        name: "vectors of ARM",
+        parts: &[Part::Rust],
+        after: None,
+        run: |_| vectors::neon(),
     },
     Step {
         name: "documentation",

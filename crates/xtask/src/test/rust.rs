@@ -1,6 +1,8 @@
 //! The steps that cargo does.
 
 use super::tally::Tally;
+use crate::toolchain::{Toolchain, WASM};
+use crate::web::SIMD;
 use crate::{layout, process};
 use anyhow::{Result, bail};
 use std::process::Command;
@@ -25,6 +27,25 @@ pub(crate) fn lints() -> Result<Tally> {
         "-D",
         "warnings",
     ]))?;
+    Ok(Tally::one(true))
+}
+
+/// What is only compiled for WebAssembly, and what that build leaves out elsewhere. In the folder of
+/// the other checks, which have compiled the procedural macros already.
+pub(crate) fn lints_for_wasm() -> Result<Tally> {
+    let toolchain = Toolchain::find(&WASM, None)?;
+    if !toolchain.has_lints() {
+        println!("left out: clippy needs rustup's {}", WASM.triple);
+        return Ok(Tally::left_out());
+    }
+    let mut clippy = toolchain.cargo();
+    clippy
+        .current_dir(layout::root())
+        .args(["clippy", "--lib", "--target", WASM.triple])
+        .args(["--package=lookwright-wasm", "--package=lookwright-bench"])
+        .args(["--", "-D", "warnings"])
+        .env("RUSTFLAGS", SIMD);
+    process::run(&mut clippy)?;
     Ok(Tally::one(true))
 }
 
@@ -54,13 +75,19 @@ pub(crate) fn command_line() -> Result<()> {
 }
 
 /// The tasks' own tests are built in the profile that the tasks are built in: in any other, their
-/// dependencies would be compiled again for minutes.
+/// dependencies would be compiled again for minutes. What is only measured has no tests; its
+/// libraries would be compiled for nothing.
 pub(crate) fn tests() -> Result<Tally> {
     let mut tally = Tally::default();
     let mut broken = Vec::new();
     for selection in [
-        ["--workspace", "--exclude=xtask"],
-        ["--profile=xtask", "--package=xtask"],
+        [
+            "--workspace",
+            "--exclude=xtask",
+            "--exclude=lookwright-bench",
+        ]
+        .as_slice(),
+        ["--profile=xtask", "--package=xtask"].as_slice(),
     ] {
         let mut command = cargo(&["test", "--no-fail-fast"]);
         command.args(selection);

@@ -4,13 +4,15 @@
 pub(crate) mod bindings;
 mod bundle;
 mod copy;
-mod toolchain;
 
+use crate::toolchain::{self, Toolchain, WASM};
 use crate::{layout, process};
 use anyhow::Result;
 use std::path::PathBuf;
 use std::time::Instant;
-use toolchain::Toolchain;
+
+/// The flags of every build for WebAssembly: vectors, which all browsers have had since 2023.
+pub(crate) const SIMD: &str = "-C target-feature=+simd128";
 
 /// Options of `cargo xtask web`.
 #[derive(clap::Args, Clone, Default)]
@@ -49,7 +51,7 @@ pub(crate) fn run(options: &Options) -> Result<()> {
 /// When there is no WebAssembly target, or the package does not compile.
 pub(crate) fn compile(package: &str, options: &Options) -> Result<PathBuf> {
     let target = layout::target().join("web");
-    let toolchain = Toolchain::find(&target, options.target_from)?;
+    let toolchain = Toolchain::find(&WASM, options.target_from)?;
     let (profile, folder) = if options.dev {
         ("dev", "debug")
     } else {
@@ -60,12 +62,12 @@ pub(crate) fn compile(package: &str, options: &Options) -> Result<PathBuf> {
         .current_dir(layout::root())
         .args(["build", "--lib", "--package", package])
         .args(["--profile", profile])
-        .args(["--target", toolchain::TARGET, "--target-dir"])
+        .args(["--target", WASM.triple, "--target-dir"])
         .arg(&target)
-        .env("RUSTFLAGS", "-C target-feature=+simd128");
+        .env("RUSTFLAGS", SIMD);
     process::run(&mut cargo)?;
     Ok(target
-        .join(toolchain::TARGET)
+        .join(WASM.triple)
         .join(folder)
         .join(format!("{}.wasm", package.replace('-', "_"))))
 }
