@@ -119,9 +119,16 @@ impl Renderer {
     /// As [`Self::render`], but what follows the negative within one step of 8 bits in nearly all
     /// pixels, and several times as fast: for looking at while a control moves.
     pub fn render_quickly(&mut self, job: &Job) -> Planes {
+        if self.code.pixels() < quick::WORTHWHILE {
+            return self.render(job);
+        }
+        self.quickly(job)
+    }
+
+    pub(crate) fn quickly(&mut self, job: &Job) -> Planes {
         let plan = job.plan();
         let passes = plan.passes();
-        let (Some(finish), true) = (plan.finish(), self.code.pixels() >= quick::WORTHWHILE) else {
+        let Some(finish) = plan.finish() else {
             return self.run(&plan, &passes, job);
         };
         let mut picture = self.run(&plan, &passes[..passes.len() - 1], job);

@@ -12,6 +12,8 @@
 
 mod clip;
 mod detail;
+#[cfg(test)]
+mod every_control;
 mod fast;
 mod job;
 pub mod judge;

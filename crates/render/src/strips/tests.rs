@@ -88,7 +88,7 @@ fn pairs(count: usize) -> impl Iterator<Item = (usize, usize)> {
 }
 
 /// In shares that begin at `cuts`, each of which keeps at most `most_kept` pixels.
-fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Planes {
+pub(crate) fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Planes {
     let size = source.size();
     let ends = cuts.iter().skip(1).chain([&size.1]);
     let mut shares: Vec<Share> = cuts
