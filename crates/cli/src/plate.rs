@@ -61,7 +61,7 @@ fn halation(args: &PlateArgs) -> Result<()> {
         .is_none_or(|e| !e.eq_ignore_ascii_case("exr"))
     {
         bail!(
-            "{}: light has no upper end; end the name with .exr",
+            "{}: halation can be brighter than a PNG holds; end the name with .exr",
             args.output.display()
         );
     }

@@ -34,7 +34,7 @@ impl Look {
             Some(_) => None,
             None => {
                 return Err(Error::new(format!(
-                    "lookwright: the key is missing; a look file says \"lookwright\": {LOOK_VERSION}"
+                    "lookwright: a look file says \"lookwright\": {LOOK_VERSION}, and this one does not"
                 )));
             }
         };

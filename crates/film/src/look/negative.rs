@@ -42,7 +42,7 @@ step! {
         class: choice(StockClass, Tungsten500), "Stock", "The negative's class: the light that it is balanced for, and its speed.";
         gauge: choice(Gauge, Super35), "Gauge", "The film's format. A smaller one is enlarged more, and so are its grain and halation.";
         scene_light: number(5500.0, neutral 5500.0, 2500.0, 10000.0, by 50.0, "K", Mired), "Scene light", "The light that the scene's greys stood in. A stock is neutral under its own light and takes a cast under another.";
-        timed: number(0.8, neutral 1.0, 0.0, 1.0, by 0.01, "share"), "Timed", "The share of that cast which the scan's set-up takes out.";
+        timed: number(0.8, neutral 1.0, 0.0, 1.0, by 0.01, "share"), "Cast removed", "The share of that cast which the scan's set-up takes out.";
         filter: choice(ContrastFilter, None), "Filter", "A contrast filter before black-and-white film.";
     }
 }
@@ -132,7 +132,7 @@ step! {
     Dust = "dust", "Dust", texture, off,
     "Specks and hairs lie on the negative and block the printing light, so they come out light." {
         rate: number(12.0, neutral 0.0, 0.0, 200.0, by 1.0, "per frame"), "Rate", "How many specks lie on a frame.";
-        size: number(25.0, neutral 25.0, 5.0, 150.0, by 1.0, "um", Ratio), "Size", "Their middle size on the film.";
+        size: number(25.0, neutral 25.0, 5.0, 150.0, by 1.0, "um", Ratio), "Size", "The typical size of a speck on the film.";
         hairs: number(0.15, neutral 0.15, 0.0, 1.0, by 0.01, "share"), "Hairs", "The share of hairs among them.";
         softness: number(4.0, neutral 4.0, 0.0, 40.0, by 0.5, "um"), "Softness", "How far they lie out of focus.";
         seed: whole(1.0, 0.0, 999_999.0, ""), "Seed", "Another number lays them elsewhere.";

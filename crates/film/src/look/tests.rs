@@ -68,7 +68,7 @@ fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
         ("7", "expected a look, an object in braces, but found 7"),
         (
             "{}",
-            "lookwright: the key is missing; a look file says \"lookwright\": 2",
+            "lookwright: a look file says \"lookwright\": 2, and this one does not",
         ),
         (
             r#"{"lookwright":3}"#,

@@ -114,7 +114,7 @@ fn describe(job: &Job, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
     let (colour, description) = match job.stage {
         StageId::Intake | StageId::Lens if !floats => {
             return Err(Error::new(format!(
-                "The {} stage holds scene light, which has no upper end: write it as floats, to .exr or to .tif with depth f32.",
+                "The {} stage holds scene light, which can be brighter than whole numbers hold: write it as floats, to .exr or to .tif with depth f32.",
                 stage_name(job.stage)
             )));
         }

@@ -53,7 +53,7 @@ pub(super) fn tint_finding(grid: &Grid3, judge: &Judge) -> Finding {
         measure: format!("chroma {chroma:.1} (CIELAB)"),
         advice: match severity {
             Severity::Info => String::new(),
-            _ => "Right if the look means it; else balance printer points or the split tone."
+            _ => "Fine if the look intends it; otherwise balance the printer points or the split tone."
                 .to_owned(),
         },
     }
