@@ -9,6 +9,7 @@
 
 mod bench;
 mod layout;
+mod licences;
 mod npm;
 mod process;
 mod serve;
@@ -38,6 +39,8 @@ enum Task {
     Setup,
     /// Set everything up and run every test.
     Test(test::Options),
+    /// Check the licences of what is linked, and write the notices beside the program.
+    Licences,
     /// Measure how fast the work is, beside other libraries.
     Bench(bench::Options),
 }
@@ -48,6 +51,7 @@ fn main() -> ExitCode {
         Task::Serve(options) => serve::run(&options),
         Task::Setup => setup::run(),
         Task::Test(options) => test::run(&options),
+        Task::Licences => licences::run(),
         Task::Bench(options) => bench::run(&options),
     };
     match outcome {

@@ -14,7 +14,7 @@ mod tally;
 mod tidy;
 pub(crate) mod vectors;
 
-use crate::{layout, npm};
+use crate::{layout, licences, npm};
 use anyhow::{Result, bail};
 use beside::Beside;
 use report::{Line, Report};
@@ -61,7 +61,7 @@ struct Step {
     run: fn(&mut Built) -> Result<Tally>,
 }
 
-const STEPS: [Step; 14] = [
+const STEPS: [Step; 15] = [
     Step {
         name: "format",
         parts: &[Part::Rust],
@@ -73,6 +73,12 @@ const STEPS: [Step; 14] = [
         parts: &[Part::Rust],
         after: None,
         run: |_| tidy::check(layout::root()),
+    },
+    Step {
+        name: "licences",
+        parts: &[Part::Rust],
+        after: None,
+        run: |_| licences::run().map(|()| Tally::one(true)),
     },
     Step {
         name: "lints",

@@ -6,8 +6,9 @@ mod bundle;
 mod copy;
 
 use crate::toolchain::{self, Toolchain, WASM};
-use crate::{layout, process};
-use anyhow::Result;
+use crate::{layout, licences, process};
+use anyhow::{Context, Result};
+use std::fs;
 use std::path::PathBuf;
 use std::time::Instant;
 
@@ -37,12 +38,28 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     let package = layout::dist().join("pkg");
     let fresh = bindings::generate(&wasm, &package, options.dev)?;
     let bundle = bundle::make(&package, options)?;
+    let notices = bundle.join(licences::FILE);
+    fs::write(&notices, licences::page()?)
+        .with_context(|| format!("writing {}", notices.display()))?;
     copy::page(layout::root(), &bundle, &layout::dist())?;
     if fresh {
         println!("{}", bindings::sizes(&package)?);
     }
     println!("web/dist is ready ({:.1} s)", start.elapsed().as_secs_f64());
     Ok(())
+}
+
+/// The packages of npm that the page's scripts are bundled with. What only builds or checks the
+/// page is a `devDependency` and stays out of it.
+///
+/// # Errors
+/// When `web/package.json` cannot be read.
+pub(crate) fn bundled_packages() -> Result<Vec<String>> {
+    let text = fs::read_to_string(layout::root().join("web/package.json"))
+        .context("reading web/package.json")?;
+    let manifest: serde_json::Value = serde_json::from_str(&text)?;
+    let packages = manifest["dependencies"].as_object();
+    Ok(packages.map_or_else(Vec::new, |them| them.keys().cloned().collect()))
 }
 
 /// Compiles a package for WebAssembly and gives the path of the module that the linker left.

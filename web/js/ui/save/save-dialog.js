@@ -56,6 +56,7 @@ export function createSaveDialog({ catalogue, save, client, notices, state }) {
     packPart,
     part("Plates", "Texture that no table can carry, in the size of this frame: grain and dust as 16-bit PNG, this frame's halation as OpenEXR, which holds light of any brightness. Each file says how to lay it over the picture. The command line writes sequences.", [], ...plates.map(({ button }) => button)),
     part("The look", "All settings as a small file, or as a link that opens this page with the look on.", [link], action("Save look", run(() => save.look())), action("Copy link", run(() => save.link(link.value)))),
+    h("p", { class: "quiet licences" }, h("a", { href: "licences.txt", target: "_blank" }, "Licences of the software in this page")),
   );
 
   /** Tables are examined only while someone looks at the pack. */
