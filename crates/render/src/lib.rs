@@ -8,8 +8,10 @@
 //! - [`render_strips`], [`Share`]: a picture in strips, and in parts on workers without common memory.
 //! - [`Detail`]: a part of a picture at full size, for looking at it.
 //! - [`ClipRenderer`]: frames of a clip while it plays.
+//! - [`Job::budget`]: what a picture would cost, before it is there.
 //! - [`grain_plate`] and the like: a step alone.
 
+mod budget;
 mod clip;
 mod detail;
 #[cfg(test)]
@@ -26,6 +28,7 @@ mod strips;
 #[cfg(test)]
 mod tests;
 
+pub use budget::Budget;
 pub use clip::ClipRenderer;
 pub use detail::Detail;
 pub use fast::{TablePass, Vectors};

@@ -21,8 +21,8 @@ pub use lookwright_film::spatial::gathering::{Offer, Sheet};
 use lookwright_film::spatial::step::Area;
 use lookwright_film::spatial::{Planes, crop};
 pub use recent::Recent;
+pub(crate) use share::{KEPT_PIXELS, STRIP_PIXELS, rows_of};
 pub use share::{SHARE_ROWS, Share};
-pub(crate) use share::{STRIP_PIXELS, rows_of};
 pub use taken::{Taken, Work};
 
 /// Who renders strips: one thread or several.

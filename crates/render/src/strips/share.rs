@@ -26,7 +26,7 @@ const FOLLOWING_PIXELS: usize = 1 << 19;
 const ROWS_MIN: usize = 64;
 /// A share of no more pixels is kept as it is before each wide step, at 12 bytes per pixel, so
 /// that nothing is done twice. A larger one is made again from the picture's rows in each round.
-const KEPT_PIXELS: usize = if cfg!(target_pointer_width = "64") {
+pub(crate) const KEPT_PIXELS: usize = if cfg!(target_pointer_width = "64") {
     16 << 20
 } else {
     8 << 20
