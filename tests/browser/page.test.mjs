@@ -51,3 +51,10 @@ test("the server sends what browsers insist on", async () => {
   assert.equal(head.status, 200);
   assert.equal((await head.arrayBuffer()).byteLength, 0);
 });
+
+test("the licences of what is inside go with the page", async () => {
+  const licences = await fetch(new URL("licences.txt", await address()));
+  assert.equal(licences.headers.get("content-type"), "text/plain; charset=utf-8");
+  const text = await licences.text();
+  for (const named of ["wasm-bindgen", "moxcms", "Independent JPEG Group"]) assert.ok(text.includes(named), named);
+});
