@@ -26,7 +26,7 @@ fn held(job: &Job, size: (usize, usize)) -> u64 {
     let before = PEAK.current_usage();
     PEAK.reset_peak_usage();
     let (watch, take) = (|_| Ok(()), |_, _| Ok(()));
-    render_strips(&Grey(size.0, size.1), job, &OneThread, watch, take).unwrap();
+    render_strips(&Grey(size.0, size.1), job, &OneThread, watch, take).expect("nothing stops it");
     (PEAK.peak_usage() - before) as u64
 }
 

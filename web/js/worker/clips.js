@@ -2,7 +2,7 @@
 
 /** @import { Answer, Asked, SideName } from "../../types.js" */
 
-import { ClipPlayer } from "lookwright-core";
+import { ClipPlayer } from "lookwright-wasm";
 import { read } from "./settings.js";
 
 /** One for each side: what a look needs is kept from frame to frame. @type {Map<SideName, ClipPlayer>} */

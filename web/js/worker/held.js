@@ -2,7 +2,7 @@
 
 /** @import { Asked, Opened, Samples, Size, SmallCopy } from "../../types.js" */
 
-import { Picture } from "lookwright-core";
+import { Picture } from "lookwright-wasm";
 
 /** The wider side of a small copy, in pixels. */
 const SMALL_SIDE = 240;

@@ -2,7 +2,7 @@
 
 /** @import { Answer, Asked, HaloPlane, HaloRanges, HaloRows, PartWish, Round, Samples } from "../../types.js" */
 
-import { PicturePart } from "lookwright-core";
+import { PicturePart } from "lookwright-wasm";
 import { read } from "./settings.js";
 
 /** @type {PicturePart | null} */

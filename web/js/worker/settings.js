@@ -2,7 +2,7 @@
 
 /** @import { RenderSettings as Texts } from "../../types.js" */
 
-import { RenderSettings } from "lookwright-core";
+import { RenderSettings } from "lookwright-wasm";
 
 /** @type {RenderSettings | null} */
 let last = null;

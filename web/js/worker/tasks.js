@@ -2,7 +2,7 @@
 
 /** @import { Answer, Asked, Plate, TaskName, Tell } from "../../types.js" */
 
-import init, * as core from "lookwright-core";
+import init, * as core from "lookwright-wasm";
 import { clipFrame } from "./clips.js";
 import * as held from "./held.js";
 import * as part from "./part.js";

@@ -1,5 +1,7 @@
 //! Vectors against the scalar reference, bit by bit.
 
+use std::io::Write;
+
 use proptest::prelude::*;
 
 use super::{LANES_MAX, Vectors, run, run_scalar};
@@ -141,7 +143,8 @@ fn the_vectors_that_every_such_machine_has_are_compared() {
     assert_eq!(all[all.len() - 2..], [Vectors::Sse2, Vectors::Scalar]);
     #[cfg(target_arch = "aarch64")]
     assert_eq!(all, [Vectors::Neon, Vectors::Scalar]);
-    println!("compared: {all:?}");
+    // Past the capture of tests' output, so that every run shows what it ran on.
+    writeln!(std::io::stderr(), "vectors compared: {all:?}").unwrap();
 }
 
 #[test]

@@ -15,7 +15,7 @@ const STYLE: &str = "css/page.css";
 /// Where a worker begins. It shares no file with the page, so that it waits for one only.
 const WORKER: &str = "js/worker/worker.js";
 /// The bindings' name in the source, which lies where they do not.
-const BINDINGS: &str = "lookwright-core";
+const BINDINGS: &str = "lookwright-wasm";
 
 /// Bundles `web/` with the bindings in `package`; gives the folder that has the files, placed as
 /// in the page.
