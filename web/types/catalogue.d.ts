@@ -8,12 +8,32 @@ export type StageId = "intake" | "lens" | "negative" | "scan" | "print" | "scree
 export interface Catalogue {
   stages: StageEntry[];
   amount: { min: number; max: number; default: number };
-  handOver: { splits: Named[]; formats: Named[]; plates: Named[] };
+  handOver: HandOver;
+}
+
+/** What can be written, and what pictures are read. */
+export interface HandOver {
+  splits: Named[];
+  /** Of a pack's tables. */
+  formats: Named[];
+  plates: FileChoice[];
+  /** Formats of a saved picture. */
+  pictures: FileChoice[];
+  /** A saved JPEG's. */
+  quality: number;
+  /** Endings of pictures that are read, without the point. */
+  endings: string[];
 }
 
 export interface Named {
   id: string;
   label: string;
+}
+
+/** A choice that is written as a file. */
+export interface FileChoice extends Named {
+  extension: string;
+  media: string;
 }
 
 export interface StageEntry {

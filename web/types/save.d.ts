@@ -71,9 +71,3 @@ export interface HaloRows extends HaloPlane {
   values: Float32Array<ArrayBuffer>;
 }
 
-/** A plate's file. */
-export interface Plate {
-  extension: string;
-  media: string;
-  bytes: Uint8Array<ArrayBuffer>;
-}

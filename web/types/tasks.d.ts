@@ -3,7 +3,7 @@
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { CurvePoints, FrameId, LookData, StepSettings } from "./look.js";
 import type { Box, CurveSamples, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, TraceRow } from "./picture.js";
-import type { HaloPlane, HaloRanges, HaloRows, Health, PackPlan, PackRequest, Plate, Round, TableHealth } from "./save.js";
+import type { HaloPlane, HaloRanges, HaloRows, Health, PackPlan, PackRequest, Round, TableHealth } from "./save.js";
 import type { PictureInfo } from "./state.js";
 
 /** Of a picture that was opened: what its file says, and a small copy of it. */
@@ -109,7 +109,7 @@ export interface Tasks {
   // Other files.
   /** The text of a `.cube` file. */
   saveTable(asked: { settings: RenderSettings; encoding: string; grid: number }): string;
-  savePlate(asked: { id: FrameId; settings: RenderSettings; kind: string }): Plate;
+  savePlate(asked: { id: FrameId; settings: RenderSettings; kind: string }): Bytes;
   packPlan(asked: { request: PackRequest }): PackPlan;
   /** What hurts in one of a plan's kinds. */
   packHealth(asked: { request: PackRequest; kind: number }): Health;

@@ -2,11 +2,16 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::builder::PossibleValuesParser;
+use clap::{Parser, Subcommand};
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
-use lookwright_film::look::{CodeRange, Options, StageId, StockClass};
+use lookwright_film::look::{
+    CodeRange, Display, Options, Source, StageId, Stock, StockClass, Trim,
+};
 use lookwright_handover::{Format, Split};
-use lookwright_picture::Plate;
+use lookwright_picture::{Depth, JPEG_QUALITY, Kind, OutFormat, Plate};
+
+use crate::choices::{help, number, one_of};
 
 /// Builds photographed-film looks and renders them.
 #[derive(Debug, Parser)]
@@ -55,7 +60,7 @@ pub(crate) struct EncodingsArgs {
 #[command(after_help = "Example:\n  lookwright new --stock daylight-250 -o quay.json")]
 pub(crate) struct NewArgs {
     /// The negative
-    #[arg(long, default_value = "tungsten-500", value_parser = one_of::<StockClass>)]
+    #[arg(long, default_value = Stock::default().class.id(), value_parser = one_of::<StockClass>())]
     pub(crate) stock: StockClass,
     /// File to write; standard output if left out
     #[arg(short, long)]
@@ -70,31 +75,43 @@ pub(crate) struct NewArgs {
 /// How a picture is read.
 #[derive(Debug, clap::Args)]
 pub(crate) struct FrameArgs {
-    /// The encoding that the picture was recorded with; guessed from the file if left out
-    #[arg(long, value_name = "ENCODING", value_parser = EncodingId::parse)]
+    /// The encoding that the picture was recorded with, as `lookwright encodings` lists them; guessed
+    /// from the file if left out
+    #[arg(long, value_name = "ENCODING", value_parser = one_of::<EncodingId>(), hide_possible_values = true)]
     pub(crate) from: Option<EncodingId>,
-    /// How the file's codes fill the scale
-    #[arg(long, value_parser = Range::parse)]
+    #[arg(long, help = help::<Source>("range"), value_parser = one_of::<Range>())]
     pub(crate) range: Option<Range>,
-    /// Stops of highlight range given back to a finished photo
-    #[arg(long, value_name = "STOPS", default_value_t = 0.0)]
-    pub(crate) unroll: f64,
-    /// Trim: exposure of this shot
     #[arg(
         long,
         value_name = "STOPS",
-        default_value_t = 0.0,
+        help = help::<Source>("unroll"),
+        default_value_t = Source::default().unroll,
+        value_parser = number::<Source>("unroll")
+    )]
+    pub(crate) unroll: f64,
+    #[arg(
+        long,
+        value_name = "STOPS",
+        help = help::<Trim>("exposure"),
+        default_value_t = Trim::default().exposure,
+        value_parser = number::<Trim>("exposure"),
         allow_negative_numbers = true
     )]
     pub(crate) exposure: f64,
-    /// Trim: colour temperature of the light that this shot's whites stood in
-    #[arg(long, value_name = "K", default_value_t = 5500.0)]
+    #[arg(
+        long,
+        value_name = "K",
+        help = help::<Trim>("kelvin"),
+        default_value_t = Trim::default().kelvin,
+        value_parser = number::<Trim>("kelvin")
+    )]
     pub(crate) kelvin: f64,
-    /// Trim: how green (above zero) or pink that light was, as Duv
     #[arg(
         long,
         value_name = "DUV",
-        default_value_t = 0.0,
+        help = help::<Trim>("tint"),
+        default_value_t = Trim::default().tint,
+        value_parser = number::<Trim>("tint"),
         allow_negative_numbers = true
     )]
     pub(crate) tint: f64,
@@ -103,22 +120,17 @@ pub(crate) struct FrameArgs {
 /// What is written.
 #[derive(Debug, clap::Args)]
 pub(crate) struct DeliveryArgs {
-    /// The screen that the picture is made for
-    #[arg(long, value_name = "SCREEN", default_value = "rec709", value_parser = ScreenId::parse)]
+    #[arg(
+        long,
+        value_name = "SCREEN",
+        help = help::<Display>("screen"),
+        default_value = Display::default().screen.id(),
+        value_parser = one_of::<ScreenId>()
+    )]
     pub(crate) to: ScreenId,
     /// Write the screen's codes in legal range
     #[arg(long)]
     pub(crate) legal: bool,
-}
-
-/// Bits of a written picture's numbers.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Depth {
-    #[value(name = "8")]
-    Eight,
-    #[value(name = "16")]
-    Sixteen,
-    F32,
 }
 
 #[derive(Debug, clap::Args)]
@@ -140,8 +152,7 @@ Grain and dust follow the number at the end of each file's name. Without --depth
 pub(crate) struct RenderArgs {
     /// The look, a JSON file
     pub(crate) look: PathBuf,
-    /// Pictures: JPEG, PNG, TIFF, WebP, OpenEXR or Radiance HDR
-    #[arg(required = true, value_name = "IN")]
+    #[arg(required = true, value_name = "IN", help = format!("Pictures; {} are read", Kind::names()))]
     pub(crate) inputs: Vec<PathBuf>,
     /// File to write, or for several pictures a folder (with --format) or a pattern such as
     /// out/%-print.png or out/print.####.png
@@ -150,20 +161,20 @@ pub(crate) struct RenderArgs {
     #[command(flatten)]
     pub(crate) writing: OutputArgs,
     /// File type of a folder's pictures
-    #[arg(long, default_value = "png", value_parser = ["png", "jpg", "tif", "exr"])]
+    #[arg(long, default_value = "png", value_parser = PossibleValuesParser::new(OutFormat::endings()))]
     pub(crate) format: String,
     #[command(flatten)]
     pub(crate) frame: FrameArgs,
     #[command(flatten)]
     pub(crate) delivery: DeliveryArgs,
-    /// Bits of the numbers written
-    #[arg(long, value_enum)]
+    /// Bits of the numbers written; each file type's own if left out
+    #[arg(long, value_parser = one_of::<Depth>())]
     pub(crate) depth: Option<Depth>,
     /// JPEG quality
-    #[arg(long, default_value_t = 92, value_parser = clap::value_parser!(u8).range(1..=100))]
+    #[arg(long, default_value_t = JPEG_QUALITY, value_parser = clap::value_parser!(u8).range(1..=100))]
     pub(crate) quality: u8,
     /// Write the frame as it leaves this stage, in the stage's own unit
-    #[arg(long, default_value = "screen", value_parser = one_of::<StageId>)]
+    #[arg(long, default_value = StageId::Screen.id(), value_parser = one_of::<StageId>())]
     pub(crate) stage: StageId,
     /// Leave diffusion, halation, softness, the edge effect, grain and dust out
     #[arg(long)]
@@ -191,17 +202,17 @@ pub(crate) struct TableArgs {
     #[arg(
         long,
         value_name = "ENCODING",
-        value_parser = EncodingId::parse,
+        value_parser = one_of::<EncodingId>(),
+        hide_possible_values = true,
         required_unless_present = "split"
     )]
     pub(crate) from: Option<EncodingId>,
-    /// How the codes that go in fill the scale
-    #[arg(long, default_value = "full", value_parser = Range::parse)]
+    #[arg(long, help = help::<Source>("range"), default_value = Range::default().id(), value_parser = one_of::<Range>())]
     pub(crate) range: Range,
     #[command(flatten)]
     pub(crate) delivery: DeliveryArgs,
-    /// The part of the light path: whole, camera-to-scan or scan-to-screen
-    #[arg(long, value_parser = one_of::<Split>)]
+    /// The part of the light path; all of it if left out
+    #[arg(long, value_parser = one_of::<Split>())]
     pub(crate) split: Option<Split>,
     /// Points along each axis, 2 to 129
     #[arg(long, default_value_t = 33)]
@@ -252,25 +263,23 @@ pub(crate) struct PackArgs {
     #[arg(required = true, value_name = "LOOK")]
     pub(crate) looks: Vec<PathBuf>,
     /// Encodings that the tables take in
-    #[arg(long, required = true, value_name = "ENCODING,...", value_delimiter = ',', value_parser = EncodingId::parse)]
+    #[arg(long, required = true, value_name = "ENCODING,...", value_delimiter = ',', value_parser = one_of::<EncodingId>(), hide_possible_values = true)]
     pub(crate) from: Vec<EncodingId>,
     /// Stocks that each look is put on; each look's own if left out
-    #[arg(long, value_name = "STOCK,...", value_delimiter = ',', value_parser = one_of::<StockClass>)]
+    #[arg(long, value_name = "STOCK,...", value_delimiter = ',', value_parser = one_of::<StockClass>())]
     pub(crate) stock: Vec<StockClass>,
-    /// How the codes that go in fill the scale
-    #[arg(long, value_name = "RANGE,...", default_value = "full", value_delimiter = ',', value_parser = Range::parse)]
+    #[arg(long, value_name = "RANGE,...", help = help::<Source>("range"), default_value = Range::default().id(), value_delimiter = ',', value_parser = one_of::<Range>())]
     pub(crate) range: Vec<Range>,
-    /// The screen that the picture is made for
-    #[arg(long, value_name = "SCREEN", default_value = "rec709", value_parser = ScreenId::parse)]
+    #[arg(long, value_name = "SCREEN", help = help::<Display>("screen"), default_value = Display::default().screen.id(), value_parser = one_of::<ScreenId>())]
     pub(crate) to: ScreenId,
-    /// How the screen's codes fill the scale: full, legal or both
-    #[arg(long, value_name = "RANGE,...", default_value = "full", value_delimiter = ',', value_parser = one_of::<CodeRange>)]
+    /// How the screen's codes fill the scale
+    #[arg(long, value_name = "RANGE,...", default_value = Display::default().range.id(), value_delimiter = ',', value_parser = one_of::<CodeRange>())]
     pub(crate) out_range: Vec<CodeRange>,
-    /// Parts of the light path: whole, camera-to-scan, scan-to-screen
-    #[arg(long, value_name = "SPLIT,...", default_value = "whole", value_delimiter = ',', value_parser = one_of::<Split>)]
+    /// Parts of the light path
+    #[arg(long, value_name = "SPLIT,...", default_value = Split::default().id(), value_delimiter = ',', value_parser = one_of::<Split>())]
     pub(crate) split: Vec<Split>,
-    /// Formats of the tables: cube, clf, png
-    #[arg(long, value_name = "FORMAT,...", default_value = "cube,clf", value_delimiter = ',', value_parser = one_of::<Format>)]
+    /// Formats of the tables
+    #[arg(long, value_name = "FORMAT,...", default_value = "cube,clf", value_delimiter = ',', value_parser = one_of::<Format>())]
     pub(crate) format: Vec<Format>,
     /// Points along each axis, 2 to 129
     #[arg(long, default_value_t = 33)]
@@ -279,7 +288,7 @@ pub(crate) struct PackArgs {
     #[arg(long, value_name = "IN")]
     pub(crate) frame: Vec<PathBuf>,
     /// The encoding of those pictures; guessed from each file if left out
-    #[arg(long, value_name = "ENCODING", value_parser = EncodingId::parse, requires = "frame")]
+    #[arg(long, value_name = "ENCODING", value_parser = one_of::<EncodingId>(), hide_possible_values = true, requires = "frame")]
     pub(crate) frame_from: Option<EncodingId>,
     /// Put in plates of the texture that tables leave out: grain, dust, and halation of each --frame
     #[arg(long)]
@@ -313,8 +322,8 @@ say. Plates that are laid after a table are made by `lookwright pack --plates`."
 pub(crate) struct PlateArgs {
     /// The look, a JSON file
     pub(crate) look: PathBuf,
-    /// The texture: grain, dust or halation
-    #[arg(long, value_parser = one_of::<Plate>)]
+    /// The texture
+    #[arg(long, value_parser = one_of::<Plate>())]
     pub(crate) kind: Plate,
     /// Size of grain and dust plates in pixels
     #[arg(long, value_name = "WIDTHxHEIGHT", default_value = "1920x1080", value_parser = size)]
@@ -364,14 +373,6 @@ pub(crate) struct TraceArgs {
     /// As JSON: an array of stages with name, unit and three numbers
     #[arg(long)]
     pub(crate) json: bool,
-}
-
-/// The option of a choice that has this id.
-fn one_of<T: Options>(id: &str) -> Result<T, String> {
-    T::from_id(id).ok_or_else(|| {
-        let known: Vec<_> = T::OPTIONS.iter().map(|o| o.id).collect();
-        format!("use one of {}", known.join(", "))
-    })
 }
 
 fn three_numbers(text: &str) -> Result<[f32; 3], String> {

@@ -5,6 +5,7 @@
 
 mod args;
 mod check;
+mod choices;
 mod encodings;
 mod files;
 mod new;

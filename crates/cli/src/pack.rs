@@ -86,7 +86,7 @@ fn sample(args: &PackArgs, path: &Path) -> Result<SampleFrame> {
         None => {
             let suggestion = suggest(&picture, &name);
             say_guess(&name, &suggestion, "--frame-from");
-            lookwright_colour::encoding::EncodingId::parse(suggestion.encoding)?
+            suggestion.encoding
         }
     };
     if picture.legal_range {

@@ -37,7 +37,7 @@ impl Reading {
             None => {
                 let suggestion = suggest(picture, name);
                 say_guess(name, &suggestion, "--from");
-                EncodingId::parse(suggestion.encoding)?
+                suggestion.encoding
             }
         };
         Ok(Self {
@@ -103,7 +103,7 @@ impl Pictures {
         }
         let guess = agreed(&guesses)?;
         Ok(Self {
-            encoding: EncodingId::parse(guess.encoding)?,
+            encoding: guess.encoding,
             range: Some(args.range.unwrap_or_else(|| declared(guess.legal_range))),
             only: None,
         })
@@ -153,7 +153,7 @@ fn agreed(guesses: &[(String, Suggestion)]) -> Result<&Suggestion> {
         } else {
             ""
         };
-        format!("{} as {}{range}", span(names), guess.encoding)
+        format!("{} as {}{range}", span(names), guess.encoding.id())
     });
     bail!(
         "these pictures would be read differently: {}; choose one encoding for all with --from (and \

@@ -9,7 +9,7 @@ use lookwright_film::spatial::Window;
 use lookwright_picture::{OutFormat, Version, develop_with, frame_number};
 use lookwright_render::Job;
 
-use crate::args::{Depth, RenderArgs};
+use crate::args::RenderArgs;
 use crate::output::{Folder, Pattern, Place, Planned, places};
 use crate::reading::Pictures;
 use crate::workers::AllCores;
@@ -23,7 +23,7 @@ pub(crate) fn run(args: &RenderArgs) -> Result<()> {
     let places = places_of(args)?;
     let formats = places
         .iter()
-        .map(|place| format_of(place.typed(), args.depth, args.quality))
+        .map(|place| format_of(place.typed(), args))
         .collect::<Result<Vec<_>>>()?;
     let progress = if args.inputs.len() > 1 && std::io::stderr().is_terminal() {
         let style = ProgressStyle::with_template("{pos}/{len} {wide_bar} {eta} {msg}")?;
@@ -121,44 +121,8 @@ fn one_path(args: &RenderArgs, path: PathBuf) -> Result<(Vec<PathBuf>, Folder)> 
 }
 
 /// The file type by the name's ending and the depth.
-fn format_of(output: &Path, depth: Option<Depth>, quality: u8) -> Result<OutFormat> {
-    let ending = output
-        .extension()
-        .unwrap_or_default()
-        .to_string_lossy()
-        .to_lowercase();
-    Ok(match (ending.as_str(), depth) {
-        ("jpg" | "jpeg", None | Some(Depth::Eight)) => OutFormat::Jpeg { quality },
-        ("png", None | Some(Depth::Eight)) => OutFormat::Png8,
-        ("png", Some(Depth::Sixteen)) => OutFormat::Png16,
-        ("tif" | "tiff", None | Some(Depth::Sixteen)) => OutFormat::Tiff16,
-        ("tif" | "tiff", Some(Depth::F32)) => OutFormat::TiffF32,
-        ("exr", None | Some(Depth::F32)) => OutFormat::ExrF32,
-        ("exr", Some(Depth::Sixteen)) => OutFormat::ExrHalf,
-        ("jpg" | "jpeg" | "png" | "tif" | "tiff" | "exr", Some(_)) => bail!(
-            "{}: .{ending} does not hold this depth; .jpg has 8 bits, .png 8 or 16, .tif 16 or f32, .exr f32 (or 16 as half floats)",
-            output.display()
-        ),
-        _ => bail!(
-            "{}: end the name with .jpg, .png, .tif or .exr",
-            output.display()
-        ),
-    })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_ending_and_the_depth_choose_the_format() {
-        let format = |name: &str, depth| format_of(Path::new(name), depth, 90);
-        assert_eq!(
-            format("a.PNG", Some(Depth::Sixteen)).unwrap(),
-            OutFormat::Png16
-        );
-        assert_eq!(format("a.tif", None).unwrap(), OutFormat::Tiff16);
-        assert!(format("a.jpg", Some(Depth::Sixteen)).is_err());
-        assert!(format("a.gif", None).is_err());
-    }
+fn format_of(output: &Path, args: &RenderArgs) -> Result<OutFormat> {
+    let ending = output.extension().unwrap_or_default().to_string_lossy();
+    OutFormat::from_ending(&ending, args.depth, args.quality)
+        .with_context(|| output.display().to_string())
 }

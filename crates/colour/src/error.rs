@@ -15,6 +15,16 @@ impl Error {
         }
     }
 
+    /// For a word that is not among those known: the sentence begins with `what` it is, names them
+    /// all, and the one that was perhaps meant.
+    pub fn not_one_of(what: &str, given: &str, known: &[&str]) -> Self {
+        let hint = match nearest(given, known) {
+            Some(meant) => format!("; did you mean \"{meant}\"?"),
+            None => String::new(),
+        };
+        Self::new(format!("{what} is not one of {}{hint}", known.join(", ")))
+    }
+
     /// The sentence.
     pub fn message(&self) -> &str {
         &self.message
@@ -27,6 +37,15 @@ impl Error {
             message: format!("{place}: {}", self.message),
         }
     }
+}
+
+/// The known word that a wrong one is perhaps a misspelling of: at most three letters, and no more
+/// than half of them, have to be changed.
+#[must_use]
+pub fn nearest<'a>(given: &str, known: &[&'a str]) -> Option<&'a str> {
+    let edits = |word: &str| strsim::levenshtein(given, word);
+    let meant = known.iter().copied().min_by_key(|word| edits(word))?;
+    (edits(meant) <= 3.min(given.chars().count() / 2)).then_some(meant)
 }
 
 impl core::fmt::Display for Error {

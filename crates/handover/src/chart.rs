@@ -84,7 +84,7 @@ impl Chart {
             return Ok(("png", png));
         }
         let options = WriteOptions {
-            colour: OutColour::from_id(info.id),
+            colour: OutColour::Of(info.encoding),
             legal_range: false,
             description: Some(words),
         };
@@ -106,7 +106,7 @@ impl Chart {
         png16(
             COLUMNS * PATCH_PX,
             &spread(&out, code16),
-            OutColour::from_id(display.screen.id()),
+            OutColour::Of(display.screen.encoding()),
             display.range == lookwright_film::look::CodeRange::Legal,
             &words,
         )

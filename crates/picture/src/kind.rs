@@ -22,6 +22,16 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// The kinds of files that are read, with the endings that they usually have.
+    const READ: [(Self, &'static [&'static str]); 6] = [
+        (Self::Jpeg, &["jpg", "jpeg"]),
+        (Self::Png, &["png"]),
+        (Self::Tiff, &["tif", "tiff"]),
+        (Self::WebP, &["webp"]),
+        (Self::Exr, &["exr"]),
+        (Self::Hdr, &["hdr"]),
+    ];
+
     /// The kind's name in a sentence.
     pub fn name(self) -> &'static str {
         match self {
@@ -34,9 +44,19 @@ impl Kind {
             Self::Clip => "clip",
         }
     }
-}
 
-const READ: &str = "JPEG, PNG, TIFF, WebP, OpenEXR and Radiance HDR are read";
+    /// The names of all kinds that are read: "JPEG, PNG ... and Radiance HDR".
+    pub fn names() -> String {
+        let names = Self::READ.map(|(kind, _)| kind.name());
+        let [before @ .., last] = &names;
+        format!("{} and {last}", before.join(", "))
+    }
+
+    /// The endings that pictures usually have; the bytes decide.
+    pub fn endings() -> impl Iterator<Item = &'static str> {
+        Self::READ.iter().flat_map(|(_, endings)| *endings).copied()
+    }
+}
 
 /// The kind of picture that `bytes` begin.
 ///
@@ -101,7 +121,8 @@ fn refusal(bytes: &[u8]) -> Error {
             "save it as PNG, TIFF or JPEG",
         ),
     };
-    Error::new(format!("This is {what}; {READ}: {advice}."))
+    let read = Kind::names();
+    Error::new(format!("This is {what}; {read} are read: {advice}."))
 }
 
 fn is_avi(bytes: &[u8]) -> bool {

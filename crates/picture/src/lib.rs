@@ -39,4 +39,6 @@ pub use plate::Plate;
 pub use read::{decode, decode_with};
 pub use sequence::frame_number;
 pub use suggest::{Confidence, Suggestion, suggest};
-pub use write::{OutFormat, PictureWriter, Rows, WriteOptions};
+pub use write::{
+    Depth, FORMATS, FormatInfo, JPEG_QUALITY, OutFormat, PictureWriter, Rows, WriteOptions,
+};

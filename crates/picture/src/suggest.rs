@@ -1,5 +1,7 @@
 //! Which encoding a picture should be read with, and why: a proposal, never a silent choice.
 
+use lookwright_colour::encoding::EncodingId::{self, *};
+
 use crate::colour::ColourHint;
 use crate::decoded::{Decoded, Samples};
 use crate::kind::Kind;
@@ -18,8 +20,8 @@ pub enum Confidence {
 /// An encoding to read a picture with.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Suggestion {
-    /// The encoding's id.
-    pub encoding: &'static str,
+    /// The encoding.
+    pub encoding: EncodingId,
     /// Read codes in legal (narrow) range.
     pub legal_range: bool,
     /// One sentence for the person who decides.
@@ -32,7 +34,7 @@ pub struct Suggestion {
 /// its codes, in this order.
 pub fn suggest(picture: &Decoded, file_name: &str) -> Suggestion {
     let (encoding, confidence, reason) = choose(picture, file_name);
-    let mut reason = format!("{encoding}: {reason}");
+    let mut reason = format!("{}: {reason}", encoding.id());
     if picture.legal_range {
         reason.push_str("; the file says that its codes are in legal range");
     }
@@ -45,9 +47,9 @@ pub fn suggest(picture: &Decoded, file_name: &str) -> Suggestion {
     }
 }
 
-fn choose(picture: &Decoded, file_name: &str) -> (&'static str, Confidence, String) {
-    if let ColourHint::Known { id, reason } = &picture.colour {
-        return (id, Confidence::High, reason.clone());
+fn choose(picture: &Decoded, file_name: &str) -> (EncodingId, Confidence, String) {
+    if let ColourHint::Known { encoding, reason } = &picture.colour {
+        return (*encoding, Confidence::High, reason.clone());
     }
     if let Some((id, word)) = from_name(file_name) {
         let reason = format!("the file name says \"{word}\"");
@@ -58,18 +60,18 @@ fn choose(picture: &Decoded, file_name: &str) -> (&'static str, Confidence, Stri
             "{} holds linear light, and BT.709 primaries unless it says otherwise",
             picture.kind.name()
         );
-        return ("srgb-linear", Confidence::Medium, reason);
+        return (SrgbLinear, Confidence::Medium, reason);
     }
     if picture.kind == Kind::Clip {
         let reason = "most clips are Rec.709 display code, and the name says nothing else";
-        return ("rec709", Confidence::Medium, reason.to_owned());
+        return (Rec709, Confidence::Medium, reason.to_owned());
     }
     if let Samples::F32(_) = picture.samples {
         let reason = "floats without a profile are most often linear light; this is a guess";
-        return ("srgb-linear", Confidence::Low, reason.to_owned());
+        return (SrgbLinear, Confidence::Low, reason.to_owned());
     }
     if picture.camera.says_srgb {
-        return ("srgb", Confidence::High, "EXIF says sRGB".to_owned());
+        return (Srgb, Confidence::High, "EXIF says sRGB".to_owned());
     }
     let spread = Spread::of(picture);
     if picture.file_bits > 8 && spread.looks_like_log() {
@@ -87,7 +89,7 @@ fn choose(picture: &Decoded, file_name: &str) -> (&'static str, Confidence, Stri
     if picture.camera.says_adobe_rgb {
         let reason = "EXIF speaks of Adobe RGB but the profile is missing; for true colour save \
                       it with its profile";
-        return ("srgb", Confidence::Low, reason.to_owned());
+        return (Srgb, Confidence::Low, reason.to_owned());
     }
     let kind = picture.kind.name();
     if picture.file_bits > 8 {
@@ -95,40 +97,40 @@ fn choose(picture: &Decoded, file_name: &str) -> (&'static str, Confidence, Stri
             "a guess: a {}-bit {kind} without a profile that has the contrast of a display picture",
             picture.file_bits
         );
-        return ("srgb", Confidence::Low, reason);
+        return (Srgb, Confidence::Low, reason);
     }
     let reason = format!("most {kind} files without a profile are sRGB");
-    ("srgb", Confidence::Medium, reason)
+    (Srgb, Confidence::Medium, reason)
 }
 
 /// Words that file names carry, the longer before the shorter that they contain.
-const NAME_WORDS: [(&str, &str); 21] = [
-    ("acescct", "acescct"),
-    ("acescg", "acescg"),
-    ("aces2065", "ap0-linear"),
-    ("applelog", "applelog"),
-    ("log3g10", "log3g10"),
-    ("slog3", "slog3-sgamut3cine"),
-    ("logc4", "logc4"),
-    ("logc3", "logc3"),
-    ("logc", "logc3"),
-    ("clog2", "clog2"),
-    ("clog3", "clog3"),
-    ("canonlog2", "clog2"),
-    ("canonlog3", "clog3"),
-    ("flog2", "flog2"),
-    ("vlog", "vlog"),
-    ("nlog", "nlog"),
-    ("dlog", "dlog"),
-    ("rec2020", "rec2020"),
-    ("rec709", "rec709"),
-    ("displayp3", "display-p3"),
-    ("srgb", "srgb"),
+const NAME_WORDS: [(&str, EncodingId); 21] = [
+    ("acescct", AcesCct),
+    ("acescg", AcesCg),
+    ("aces2065", Ap0Linear),
+    ("applelog", AppleLog),
+    ("log3g10", Log3G10),
+    ("slog3", SLog3SGamut3Cine),
+    ("logc4", LogC4),
+    ("logc3", LogC3),
+    ("logc", LogC3),
+    ("clog2", CanonLog2),
+    ("clog3", CanonLog3),
+    ("canonlog2", CanonLog2),
+    ("canonlog3", CanonLog3),
+    ("flog2", FLog2),
+    ("vlog", VLog),
+    ("nlog", NLog),
+    ("dlog", DLog),
+    ("rec2020", Rec2020),
+    ("rec709", Rec709),
+    ("displayp3", DisplayP3),
+    ("srgb", Srgb),
 ];
 
 /// An encoding whose name stands in the file name as a word of its own; hyphens within
 /// ("s-log3") don't matter.
-fn from_name(file_name: &str) -> Option<(&'static str, &'static str)> {
+fn from_name(file_name: &str) -> Option<(EncodingId, &'static str)> {
     let stem = file_name
         .rsplit(['/', '\\'])
         .next()
@@ -151,22 +153,22 @@ fn from_name(file_name: &str) -> Option<(&'static str, &'static str)> {
 }
 
 /// The log curve that a maker's cameras record, as the makers' own papers name them.
-fn log_of_maker(make: Option<&str>) -> (&'static str, Option<&str>) {
-    const MAKERS: [(&str, &str); 9] = [
-        ("sony", "slog3-sgamut3cine"),
-        ("panasonic", "vlog"),
-        ("canon", "clog3"),
-        ("fuji", "flog2"),
-        ("nikon", "nlog"),
-        ("dji", "dlog"),
-        ("apple", "applelog"),
-        ("red", "log3g10"),
-        ("arri", "logc3"),
+fn log_of_maker(make: Option<&str>) -> (EncodingId, Option<&str>) {
+    const MAKERS: [(&str, EncodingId); 9] = [
+        ("sony", SLog3SGamut3Cine),
+        ("panasonic", VLog),
+        ("canon", CanonLog3),
+        ("fuji", FLog2),
+        ("nikon", NLog),
+        ("dji", DLog),
+        ("apple", AppleLog),
+        ("red", Log3G10),
+        ("arri", LogC3),
     ];
     let lower = make.unwrap_or_default().to_ascii_lowercase();
     match MAKERS.iter().find(|(maker, _)| lower.starts_with(maker)) {
-        Some((_, id)) => (id, make),
-        None => ("logc3", None),
+        Some((_, id)) => (*id, make),
+        None => (LogC3, None),
     }
 }
 
@@ -214,17 +216,17 @@ impl Spread {
 
 #[cfg(test)]
 mod tests {
-    use super::from_name;
+    use super::*;
 
     #[test]
     fn file_names_speak_in_whole_words() {
         assert_eq!(
             from_name("/a/quay_S-Log3.tif"),
-            Some(("slog3-sgamut3cine", "slog3"))
+            Some((SLog3SGamut3Cine, "slog3"))
         );
-        assert_eq!(from_name("night.logc4.0001.png"), Some(("logc4", "logc4")));
-        assert_eq!(from_name("LogC_0001.tif"), Some(("logc3", "logc")));
-        assert_eq!(from_name("market-acescg.exr"), Some(("acescg", "acescg")));
+        assert_eq!(from_name("night.logc4.0001.png"), Some((LogC4, "logc4")));
+        assert_eq!(from_name("LogC_0001.tif"), Some((LogC3, "logc")));
+        assert_eq!(from_name("market-acescg.exr"), Some((AcesCg, "acescg")));
         assert_eq!(from_name("vlogger.png"), None);
         assert_eq!(from_name("dialogclip.png"), None);
         assert_eq!(from_name("logc3/quay.png"), None);

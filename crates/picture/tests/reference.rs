@@ -5,6 +5,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::space::{Cat, Lab, primaries, rgb_to_rgb, white};
 use lookwright_picture::{ColourHint, Confidence, Decoded, Samples, decode, suggest};
 use serde::Deserialize;
@@ -74,7 +75,7 @@ fn lossless_formats_are_read_to_the_bit() {
         if matches!(
             picture.colour,
             ColourHint::Known {
-                id: "ap0-linear",
+                encoding: EncodingId::Ap0Linear,
                 ..
             }
         ) {
@@ -161,7 +162,7 @@ fn profiles_are_honoured() {
     for (name, want) in expected().lab {
         let picture = read(&name);
         let ColourHint::Known {
-            id: "ap0-linear",
+            encoding: EncodingId::Ap0Linear,
             reason,
         } = &picture.colour
         else {
@@ -201,10 +202,10 @@ fn a_swapped_profile_swaps() {
 #[test]
 fn srgb_is_recognised_and_left_alone() {
     let picture = read("sRGB.tif");
-    let ColourHint::Known { id, .. } = picture.colour else {
+    let ColourHint::Known { encoding, .. } = picture.colour else {
         panic!("{:?}", picture.notes)
     };
-    assert_eq!(id, "srgb");
+    assert_eq!(encoding, EncodingId::Srgb);
     let Samples::U8(codes) = picture.samples else {
         panic!("codes expected")
     };
@@ -215,8 +216,8 @@ fn srgb_is_recognised_and_left_alone() {
 #[test]
 fn gamma_entries_are_honoured() {
     let picture = read("pngsuite/basn2c08.png");
-    let ColourHint::Known { id, .. } = picture.colour else {
+    let ColourHint::Known { encoding, .. } = picture.colour else {
         panic!("{:?}", picture.notes)
     };
-    assert_eq!(id, "srgb-linear");
+    assert_eq!(encoding, EncodingId::SrgbLinear);
 }

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a helper of tests may panic")]
 
+use lookwright_colour::encoding::{Curve, EncodingId};
 use lookwright_picture::{
     ColourHint, Kind, OutColour, OutFormat, PictureWriter, Rows, Samples, WriteOptions, decode,
 };
@@ -93,7 +94,7 @@ fn half_floats_are_rounded_to_nearest() {
         (40, 33),
         5,
         &Samples::F32(values.clone()),
-        OutColour::AcesCg,
+        OutColour::Of(EncodingId::AcesCg),
     );
     let read = decode(&file).unwrap();
     assert_eq!(read.file_bits, 16);
@@ -126,20 +127,20 @@ fn floats_become_codes() {
 #[test]
 fn declared_colour_comes_back() {
     let ids = [
-        "srgb",
-        "display-p3",
-        "rec709",
-        "rec2020",
-        "srgb-linear",
-        "rec2020-linear",
-        "acescg",
-        "ap0-linear",
+        EncodingId::Srgb,
+        EncodingId::DisplayP3,
+        EncodingId::Rec709,
+        EncodingId::Rec2020,
+        EncodingId::SrgbLinear,
+        EncodingId::Rec2020Linear,
+        EncodingId::AcesCg,
+        EncodingId::Ap0Linear,
     ];
     let codes = Samples::U16(noise(3 * 9 * 7, 3).iter().map(|&c| c as u16).collect());
     let bytes = Samples::U8(noise(3 * 9 * 7, 3).iter().map(|&c| c as u8).collect());
     let floats = Samples::F32(noise(3 * 9 * 7, 3).iter().map(|&c| c as f32).collect());
     for id in ids {
-        let linear = id.contains("linear") || id == "acescg";
+        let linear = id.info().curve == Curve::Linear;
         let formats: &[(OutFormat, &Samples)] = if linear {
             &[
                 (OutFormat::ExrF32, &floats),
@@ -155,14 +156,17 @@ fn declared_colour_comes_back() {
             ]
         };
         for (format, samples) in formats {
-            let file = write(*format, (9, 7), 2, samples, OutColour::from_id(id));
+            let file = write(*format, (9, 7), 2, samples, OutColour::Of(id));
             let read = decode(&file).unwrap();
-            let ColourHint::Known { id: found, .. } = read.colour else {
-                panic!("{id} was lost in {format:?}: {:?}", read.notes)
+            let ColourHint::Known {
+                encoding: found, ..
+            } = read.colour
+            else {
+                panic!("{id:?} was lost in {format:?}: {:?}", read.notes)
             };
             assert_eq!(found, id, "{format:?}");
             if !matches!(format, OutFormat::Jpeg { .. }) {
-                assert_eq!(&read.samples, *samples, "{id} {format:?}");
+                assert_eq!(&read.samples, *samples, "{id:?} {format:?}");
             }
         }
     }
@@ -188,7 +192,7 @@ fn jpeg_keeps_the_picture() {
             (w, h),
             16,
             &samples,
-            OutColour::Srgb,
+            OutColour::Of(EncodingId::Srgb),
         );
         let Samples::U8(back) = decode(&file).unwrap().samples else {
             panic!("codes expected")

@@ -4,6 +4,7 @@
 
 mod support;
 
+use lookwright_colour::encoding::EncodingId;
 use lookwright_picture::{
     ColourHint, Confidence, Decoded, OutColour, OutFormat, PictureWriter, Rows, WriteOptions,
     decode, suggest,
@@ -36,20 +37,25 @@ fn flat_sixteen_bits_look_like_log_and_the_guess_is_called_one() {
     let suggestion = suggest(&picture, "quay.png");
     assert_eq!(
         (suggestion.encoding, suggestion.confidence),
-        ("logc3", Confidence::Low)
+        (EncodingId::LogC3, Confidence::Low)
     );
     assert!(suggestion.reason.contains("guess"), "{}", suggestion.reason);
     // A file name is better than a guess, a profile better than a name.
     let named = suggest(&picture, "quay_slog3.png");
     assert_eq!(
         (named.encoding, named.confidence),
-        ("slog3-sgamut3cine", Confidence::Medium)
+        (EncodingId::SLog3SGamut3Cine, Confidence::Medium)
     );
-    let tagged = sixteen_bit(&ramp(0.0928, 0.5594), 30, OutColour::DisplayP3, false);
+    let tagged = sixteen_bit(
+        &ramp(0.0928, 0.5594),
+        30,
+        OutColour::Of(EncodingId::DisplayP3),
+        false,
+    );
     let tagged = suggest(&tagged, "quay_slog3.png");
     assert_eq!(
         (tagged.encoding, tagged.confidence),
-        ("display-p3", Confidence::High)
+        (EncodingId::DisplayP3, Confidence::High)
     );
 }
 
@@ -59,18 +65,18 @@ fn full_contrast_is_not_log() {
     let suggestion = suggest(&picture, "quay.png");
     assert_eq!(
         (suggestion.encoding, suggestion.confidence),
-        ("srgb", Confidence::Low)
+        (EncodingId::Srgb, Confidence::Low)
     );
 }
 
 #[test]
 fn legal_range_is_declared_and_read() {
-    let picture = sixteen_bit(&ramp(0.0, 1.0), 30, OutColour::Rec709, true);
+    let picture = sixteen_bit(&ramp(0.0, 1.0), 30, OutColour::Of(EncodingId::Rec709), true);
     assert!(picture.legal_range);
     let suggestion = suggest(&picture, "");
     assert_eq!(
         (suggestion.encoding, suggestion.legal_range),
-        ("rec709", true)
+        (EncodingId::Rec709, true)
     );
     assert!(
         suggestion.reason.contains("legal range"),
@@ -84,7 +90,7 @@ fn legal_range_is_declared_and_read() {
 #[test]
 fn hdr_code_points_become_light() {
     let options = WriteOptions {
-        colour: OutColour::Rec2020,
+        colour: OutColour::Of(EncodingId::Rec2020),
         ..WriteOptions::default()
     };
     let mut writer = PictureWriter::new(OutFormat::Png16, 1, 2, &options).unwrap();
@@ -99,7 +105,7 @@ fn hdr_code_points_become_light() {
     file[at + 8..at + 12].copy_from_slice(&sum);
     let picture = decode(&file).unwrap();
     let ColourHint::Known {
-        id: "ap0-linear",
+        encoding: EncodingId::Ap0Linear,
         reason,
     } = &picture.colour
     else {
@@ -129,7 +135,7 @@ fn kinds_have_their_customs() {
     );
     assert_eq!(
         (jpeg.encoding, jpeg.confidence),
-        ("srgb", Confidence::Medium)
+        (EncodingId::Srgb, Confidence::Medium)
     );
     let exr = write(
         OutFormat::ExrHalf,
@@ -137,7 +143,7 @@ fn kinds_have_their_customs() {
     );
     assert_eq!(
         (exr.encoding, exr.confidence),
-        ("srgb-linear", Confidence::Medium)
+        (EncodingId::SrgbLinear, Confidence::Medium)
     );
     let tiff = write(
         OutFormat::TiffF32,
@@ -145,7 +151,7 @@ fn kinds_have_their_customs() {
     );
     assert_eq!(
         (tiff.encoding, tiff.confidence),
-        ("srgb-linear", Confidence::Low)
+        (EncodingId::SrgbLinear, Confidence::Low)
     );
     for suggestion in [jpeg, exr, tiff] {
         assert!(suggestion.reason.ends_with('.'), "{}", suggestion.reason);

@@ -96,6 +96,12 @@ impl<'a, 'input> Element<'a, 'input> {
         self.error_at(self.node.range().start, sentence)
     }
 
+    /// As [`Error::not_one_of`], about a word of this element.
+    pub(super) fn not_one_of(&self, what: &str, given: &str, known: &[&str]) -> Error {
+        let what = format!("{what} {}", quoted(given));
+        self.error(Error::not_one_of(&what, given, known))
+    }
+
     fn error_at(&self, position: usize, sentence: impl core::fmt::Display) -> Error {
         Error::new(format!("{}: {sentence}", self.name())).at(&self.line(position))
     }

@@ -48,13 +48,7 @@ pub fn read_look(json: &str) -> Result<JsValue, JsError> {
 /// Names the stocks if there is none of that id.
 #[wasm_bindgen]
 pub fn starting_look(stock: &str) -> Result<String, JsError> {
-    let class = StockClass::from_id(stock).ok_or_else(|| {
-        let ids: Vec<_> = StockClass::OPTIONS.iter().map(|o| o.id).collect();
-        problem(Error::new(format!(
-            "\"{stock}\" is not one of {}",
-            ids.join(", ")
-        )))
-    })?;
+    let class = StockClass::parse(stock).map_err(problem)?;
     Ok(Look::starting(class).canonical())
 }
 
@@ -104,8 +98,12 @@ pub fn scan_scale(settings: &RenderSettings, step: &str) -> Result<JsValue, JsEr
         "contrast" => pivot_scale(look, delivery, CODES),
         "curves" => curve_scale(look, delivery, CODES),
         _ => {
-            let message = format!("\"{step}\" is not one of contrast, curves");
-            return Err(problem(Error::new(message)));
+            let known = ["contrast", "curves"];
+            return Err(problem(Error::not_one_of(
+                &format!("\"{step}\""),
+                step,
+                &known,
+            )));
         }
     };
     object(&Scale {

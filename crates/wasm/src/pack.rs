@@ -6,7 +6,7 @@ use lookwright_colour::Error;
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
 use lookwright_film::look::{CodeRange, Look, Options, StockClass};
 use lookwright_handover::{Format, Pack, SampleFrame, Split, check};
-use lookwright_picture::{Plate, decode};
+use lookwright_picture::{FORMATS, FormatInfo, JPEG_QUALITY, Kind, Plate, decode};
 use lookwright_table::health::Setting;
 use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::*;
@@ -39,7 +39,7 @@ impl Request {
             parsed(&self.encodings, EncodingId::parse)?,
         );
         if let Some(ids) = self.stocks {
-            pack.stocks = parsed(&ids, one_of::<StockClass>)?;
+            pack.stocks = parsed(&ids, <StockClass as Options>::parse)?;
         }
         if let Some(ids) = self.ranges {
             pack.ranges = parsed(&ids, Range::parse)?;
@@ -48,13 +48,13 @@ impl Request {
             pack.screen = ScreenId::parse(&id)?;
         }
         if let Some(ids) = self.out_ranges {
-            pack.out_ranges = parsed(&ids, one_of::<CodeRange>)?;
+            pack.out_ranges = parsed(&ids, <CodeRange as Options>::parse)?;
         }
         if let Some(ids) = self.splits {
-            pack.splits = parsed(&ids, one_of::<Split>)?;
+            pack.splits = parsed(&ids, <Split as Options>::parse)?;
         }
         if let Some(ids) = self.formats {
-            pack.formats = parsed(&ids, one_of::<Format>)?;
+            pack.formats = parsed(&ids, <Format as Options>::parse)?;
         }
         pack.grid = self.grid.unwrap_or(pack.grid);
         pack.date = self.date;
@@ -65,16 +65,6 @@ impl Request {
 
 fn parsed<T>(ids: &[String], parse: impl Fn(&str) -> Result<T, Error>) -> Result<Vec<T>, Error> {
     ids.iter().map(|id| parse(id)).collect()
-}
-
-fn one_of<T: Options>(id: &str) -> Result<T, Error> {
-    T::from_id(id).ok_or_else(|| {
-        let known: Vec<_> = T::OPTIONS.iter().map(|o| o.id).collect();
-        Error::new(format!(
-            "\"{id}\" is not known; use one of {}",
-            known.join(", ")
-        ))
-    })
 }
 
 fn request(request: JsValue) -> Result<Pack, JsError> {
@@ -90,11 +80,35 @@ struct Choice {
     label: &'static str,
 }
 
+/// A choice that is written as a file.
+#[derive(Serialize)]
+struct FileChoice {
+    id: &'static str,
+    label: &'static str,
+    extension: &'static str,
+    media: &'static str,
+}
+
+impl FileChoice {
+    fn new(id: &'static str, label: &'static str, file: &FormatInfo) -> Self {
+        let (extension, media) = (file.endings[0], file.media);
+        Self {
+            id,
+            label,
+            extension,
+            media,
+        }
+    }
+}
+
 #[derive(Serialize)]
 struct Choices {
     splits: Vec<Choice>,
     formats: Vec<Choice>,
-    plates: Vec<Choice>,
+    plates: Vec<FileChoice>,
+    pictures: Vec<FileChoice>,
+    quality: u8,
+    endings: Vec<&'static str>,
 }
 
 fn choices<T: Options>(taken: impl Fn(&str) -> bool) -> Vec<Choice> {
@@ -107,23 +121,34 @@ fn choices<T: Options>(taken: impl Fn(&str) -> bool) -> Vec<Choice> {
         .collect()
 }
 
-/// The parts of the light path and the formats that a pack's tables come in, at any grid, and the
-/// plates: `{splits, formats, plates}`, each `[{id, label}]`.
+/// What can be handed over: the parts of the light path and the formats that a pack's tables come in,
+/// at any grid, each `[{id, label}]`; plates and formats of pictures, `[{id, label, extension, media}]`,
+/// with the usual quality of a JPEG; and the endings of pictures that are read: `{splits, formats,
+/// plates, pictures, quality, endings}`.
 ///
 /// # Errors
 /// None that input could bring about.
 #[wasm_bindgen(unchecked_return_type = "import('../../types.js').Catalogue['handOver']")]
 pub fn hand_over_choices() -> Result<JsValue, JsError> {
+    let plates = Plate::OPTIONS.iter().zip(Plate::ALL);
     let any_grid = [Format::Cube.id(), Format::Clf.id()];
     object(&Choices {
         splits: choices::<Split>(|_| true),
         formats: choices::<Format>(|id| any_grid.contains(&id)),
-        plates: choices::<Plate>(|_| true),
+        plates: plates
+            .map(|(option, plate)| FileChoice::new(option.id, option.label, plate.format().info()))
+            .collect(),
+        pictures: FORMATS
+            .iter()
+            .map(|format| FileChoice::new(format.id, format.label, format))
+            .collect(),
+        quality: JPEG_QUALITY,
+        endings: Kind::endings().collect(),
     })
 }
 
 #[derive(Serialize)]
-struct Kind {
+struct PlannedKind {
     stock: &'static str,
     encoding: &'static str,
 }
@@ -132,7 +157,7 @@ struct Kind {
 struct Planned {
     tables: usize,
     zip_bytes: u64,
-    kinds: Vec<Kind>,
+    kinds: Vec<PlannedKind>,
 }
 
 /// What a pack would be: `{looks, encodings, stocks?, ranges?, screen?, outRanges?, splits?,
@@ -152,7 +177,7 @@ pub fn pack_plan(
         kinds: plan
             .kinds
             .iter()
-            .map(|(stock, encoding)| Kind {
+            .map(|(stock, encoding)| PlannedKind {
                 stock: stock.id(),
                 encoding: encoding.id(),
             })

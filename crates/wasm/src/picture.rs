@@ -93,7 +93,7 @@ impl Picture {
             format: format!("{}-bit {}", decoded.file_bits, decoded.kind.name()),
             notes: decoded.notes.clone(),
             suggestion: Suggested {
-                encoding: suggestion.encoding,
+                encoding: suggestion.encoding.id(),
                 reason: suggestion.reason,
                 sure: suggestion.confidence >= Confidence::Medium,
                 legal: suggestion.legal_range,

@@ -1,7 +1,6 @@
 //! The finished picture at full size, developed in parts: each worker does one, and is handed the
 //! rows that it needs by whoever holds the picture.
 
-use lookwright_colour::Error;
 use lookwright_film::look::{Options, StageId};
 use lookwright_film::spatial::Window;
 use lookwright_picture::{OutFormat, Part, Samples, Version};
@@ -19,8 +18,8 @@ pub struct PicturePart {
 
 #[wasm_bindgen]
 impl PicturePart {
-    /// Part `index` of the `count` parts of a picture of `width x height`, in the format `png8`,
-    /// `png16`, `jpeg` or `tiff16`; none if it has fewer parts. `number` is the frame's; see
+    /// Part `index` of the `count` parts of a picture of `width x height`, in one of the
+    /// formats of [`crate::hand_over_choices`]; none if it has fewer parts. `number` is the frame's; see
     /// [`crate::Picture::number`].
     ///
     /// # Errors
@@ -36,7 +35,7 @@ impl PicturePart {
         count: u32,
         number: u32,
     ) -> Result<Option<Self>, JsError> {
-        let format = format_of(format, quality).map_err(problem)?;
+        let format = OutFormat::from_id(format, quality).map_err(problem)?;
         let window = Window::whole(width as usize, height as usize);
         let job = settings
             .job(StageId::Screen.id(), window, number)
@@ -150,18 +149,4 @@ impl PicturePart {
     pub fn finish(self) -> Result<Vec<u8>, JsError> {
         self.part.finish().map_err(problem)
     }
-}
-
-fn format_of(id: &str, quality: u8) -> Result<OutFormat, Error> {
-    Ok(match id {
-        "png8" => OutFormat::Png8,
-        "png16" => OutFormat::Png16,
-        "jpeg" => OutFormat::Jpeg { quality },
-        "tiff16" => OutFormat::Tiff16,
-        _ => {
-            return Err(Error::new(format!(
-                "\"{id}\" is not one of png8, png16, jpeg, tiff16"
-            )));
-        }
-    })
 }

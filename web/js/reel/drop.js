@@ -2,17 +2,21 @@
 
 import { h } from "../ui/dom.js";
 
+/** Endings of looks and tables. */
+const OTHERS = ["json", "cube", "clf", "cc", "ccc", "cdl"];
+
 /**
  * @param {(files: File[]) => void} onfiles
+ * @param {string[]} endings of pictures
  * @returns {{ pick: () => void }}
  */
-export function acceptFiles(onfiles) {
+export function acceptFiles(onfiles, endings) {
   const input = h("input", {
     type: "file",
     id: "picker",
     multiple: true,
     hidden: true,
-    accept: "image/*,video/*,.exr,.hdr,.tif,.tiff,.json,.cube,.clf,.cc,.ccc,.cdl",
+    accept: ["image/*", "video/*", ...[...endings, ...OTHERS].map((ending) => `.${ending}`)].join(","),
     "aria-label": "Pictures, clips, looks or tables",
     onchange() {
       onfiles([...(input.files ?? [])]);

@@ -1,6 +1,6 @@
 /** Saving: the picture, a table, a hand-over pack, a plate, the look and its link. */
 
-/** @import { PackFrame, PackRequest, ReelFrame, RenderSettings, Tell } from "../../types.js" */
+/** @import { HandOver, PackFrame, PackRequest, ReelFrame, RenderSettings, Tell } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { Store } from "../session/store.js" */
@@ -17,19 +17,11 @@ import { Cancelled } from "./jobs.js";
 
 /** @typedef {ReturnType<typeof createSave>} Save */
 
-/** Endings and media types of the formats that pictures are saved in. */
-const FILES = /** @type {Record<string, { extension: string, media: string }>} */ ({
-  png8: { extension: "png", media: "image/png" },
-  png16: { extension: "png", media: "image/png" },
-  jpeg: { extension: "jpg", media: "image/jpeg" },
-  tiff16: { extension: "tif", media: "image/tiff" },
-});
-
 /**
- * @param {{ store: Store, jobs: JobRunner, cards: JobCards, source: Bridge, errands: Bridge, client: Client, notices: Notices }} wiring
+ * @param {{ handOver: HandOver, store: Store, jobs: JobRunner, cards: JobCards, source: Bridge, errands: Bridge, client: Client, notices: Notices }} wiring
  *   source: the worker that holds the frame
  */
-export function createSave({ store, jobs, cards, source, errands, client, notices }) {
+export function createSave({ handOver, store, jobs, cards, source, errands, client, notices }) {
   /** @returns {{ frame: ReelFrame, settings: RenderSettings }} */
   function current() {
     const { reel, current: id, history } = store.get();
@@ -106,7 +98,7 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
     /** @param {{ format: string, quality: number }} options */
     async picture(options) {
       const { frame, wish, key } = wishOf(options);
-      const kind = FILES[options.format];
+      const kind = handOver.pictures.find(({ id }) => id === options.format);
       if (!kind) throw new Error(`Pictures can't be saved as ${options.format}.`);
       const file = `${frameStem(frame)} - ${stem()}`;
       const words = `Saving ${frame.name} at full size`;
@@ -123,12 +115,14 @@ export function createSave({ store, jobs, cards, source, errands, client, notice
     /** @param {string} kind `grain`, `dust` or `halation` */
     async plate(kind) {
       const { frame, settings } = current();
+      const plate = handOver.plates.find(({ id }) => id === kind);
+      if (!plate) throw new Error(`There is no plate of ${kind}.`);
       const file = `${frameStem(frame)} - ${stem()} - ${kind}`;
       const made = await long(`Making the plate for ${frame.name}`, "Making the plate", async ([worker]) => {
         await openIn(worker, frame);
         return worker.ask("savePlate", { id: frame.id, settings, kind });
       });
-      if (made) keep(`${file}.${made.extension}`, made.bytes, made.media);
+      if (made) keep(`${file}.${plate.extension}`, made, plate.media);
     },
 
     /** @param {{ encoding: string, grid: number }} options */

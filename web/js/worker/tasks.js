@@ -1,6 +1,6 @@
 /** What a worker can be asked: one function for each task of `types/tasks.d.ts`. */
 
-/** @import { Answer, Asked, Plate, TaskName, Tell } from "../../types.js" */
+/** @import { Answer, Asked, TaskName, Tell } from "../../types.js" */
 
 import init, * as core from "lookwright-wasm";
 import { clipFrame } from "./clips.js";
@@ -14,12 +14,6 @@ const ready = new Promise((resolve) => {
   takeCore = (core) => resolve(init({ module_or_path: core }));
 });
 
-/** Endings and media types of plates. @type {Record<string, Omit<Plate, "bytes"> | undefined>} */
-const PLATES = {
-  grain: { extension: "png", media: "image/png" },
-  dust: { extension: "png", media: "image/png" },
-  halation: { extension: "exr", media: "image/x-exr" },
-};
 
 /** @type {{ [T in TaskName]: (asked: Asked<T>, tell: Tell) => Answer<T> | Promise<Answer<T>> }} */
 const TASKS = {
@@ -80,11 +74,7 @@ const TASKS = {
   finishPart: part.finish,
 
   saveTable: ({ settings, encoding, grid }) => core.cube_table(read(settings), encoding, grid),
-  savePlate({ id, settings, kind }) {
-    const file = PLATES[kind];
-    if (!file) throw new Error(`there is no plate of ${kind}`);
-    return { ...file, bytes: held.picture(id).plate(read(settings), kind) };
-  },
+  savePlate: ({ id, settings, kind }) => held.picture(id).plate(read(settings), kind),
   packPlan: ({ request }) => core.pack_plan(request),
   packHealth: ({ request, kind }) => core.pack_health(request, kind),
   async savePack({ request, frames }, tell) {

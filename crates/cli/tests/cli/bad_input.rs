@@ -77,8 +77,32 @@ fn places_that_can_not_be_written() {
     assert!(complaint.contains("end the name with"), "{complaint}");
     let complaint = bench.complaint(&[&render[..], &["out.png", "--stage", "intake"]].concat());
     assert!(complaint.contains("write it as floats"), "{complaint}");
-    let complaint = bench.complaint(&[&render[..], &["out.png", "--kelvin", "10"]].concat());
-    assert!(complaint.contains("10 is out of range"), "{complaint}");
+}
+
+/// Values and limits are those of the page's controls; what was perhaps meant is named.
+#[test]
+fn values_that_no_option_takes() {
+    let bench = Bench::new();
+    let render = ["render", "look.json", "frame.png", "-o", "out.png"];
+    for (option, value, words) in [
+        (
+            "--kelvin",
+            "10",
+            "10 is out of range; it must be 2000 to 12000 K",
+        ),
+        ("--exposure", "much", "it is not a number"),
+        ("--from", "logc", "similar value"),
+        ("--to", "srbg", "'srgb'"),
+        ("--range", "legl", "'legal'"),
+        ("--stage", "scann", "'scan'"),
+        ("--depth", "32", "possible values: 8, 16, f32"),
+        ("--format", "gif", "possible values: png, jpg, tif, exr"),
+    ] {
+        let out = bench.run(&[&render[..], &[option, value]].concat()).code(2);
+        let text = String::from_utf8_lossy(&out.get_output().stderr).into_owned();
+        assert!(text.contains(words), "{option} {value}: {text}");
+    }
+    assert!(!bench.path("out.png").exists());
 }
 
 /// CRC-32 as PNG uses it (ISO 3309).

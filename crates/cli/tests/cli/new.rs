@@ -34,5 +34,9 @@ fn an_unknown_stock_is_told_the_known_ones() {
         .run(&["new", "--stock", "tungsten-800"])
         .code(2);
     let text = String::from_utf8(out.get_output().stderr.clone()).unwrap();
-    assert!(text.contains("use one of tungsten-500"), "{text}");
+    assert!(
+        text.contains("possible values: tungsten-500, tungsten-200"),
+        "{text}"
+    );
+    assert!(text.contains("a similar value exists"), "{text}");
 }

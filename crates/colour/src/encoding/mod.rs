@@ -34,10 +34,7 @@ fn named<T: Copy>(what: &str, wanted: &str, all: &[T], name: fn(T) -> &'static s
     let found = all.iter().copied().find(|&item| name(item) == wanted);
     found.ok_or_else(|| {
         let known: Vec<&str> = all.iter().map(|&item| name(item)).collect();
-        Error::new(format!(
-            "{what} \"{wanted}\" is not known; use one of {}",
-            known.join(", ")
-        ))
+        Error::not_one_of(&format!("{what} \"{wanted}\""), wanted, &known)
     })
 }
 

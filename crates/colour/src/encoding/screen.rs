@@ -1,6 +1,6 @@
 //! The screens that a picture may be made for.
 
-use super::{Curve, named};
+use super::{Curve, EncodingId, named};
 use crate::space::{Cat, Primaries, primaries, rgb_to_rgb};
 use crate::{Mat3, Result};
 
@@ -82,6 +82,16 @@ impl ScreenId {
     /// Its name in files and options.
     pub const fn id(self) -> &'static str {
         self.info().id
+    }
+
+    /// Its signal as an encoding that pictures come in.
+    pub const fn encoding(self) -> EncodingId {
+        match self {
+            Self::Rec709 => EncodingId::Rec709,
+            Self::Srgb => EncodingId::Srgb,
+            Self::DisplayP3 => EncodingId::DisplayP3,
+            Self::Rec2020 => EncodingId::Rec2020,
+        }
     }
 
     /// The screen with this name.

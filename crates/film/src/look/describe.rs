@@ -178,10 +178,7 @@ impl Control {
             .iter()
             .map(|o| o.id)
             .find(|known| *known == id)
-            .ok_or_else(|| {
-                let ids: Vec<_> = options.iter().map(|o| o.id).collect();
-                Error::new(format!("\"{id}\" is not one of {}", ids.join(", ")))
-            })
+            .ok_or_else(|| not_an_option(id, options))
     }
 
     /// Checks a value against the limits.
@@ -227,6 +224,12 @@ impl Control {
             Kind::Curve { .. } => "a list of [in, out] points".to_owned(),
         }
     }
+}
+
+/// For a word that is none of the options.
+fn not_an_option(id: &str, options: &[ChoiceOption]) -> Error {
+    let ids: Vec<_> = options.iter().map(|o| o.id).collect();
+    Error::not_one_of(&format!("\"{id}\""), id, &ids)
 }
 
 /// Checks that `number` is within `min ..= max`.
@@ -326,6 +329,13 @@ pub trait Options: Copy + 'static {
     fn from_id(id: &str) -> Option<Self> {
         let place = Self::OPTIONS.iter().position(|o| o.id == id)?;
         Some(Self::ALL[place])
+    }
+    /// The variant with this id.
+    ///
+    /// # Errors
+    /// Names the options if there is none of that id.
+    fn parse(id: &str) -> Result<Self> {
+        Self::from_id(id).ok_or_else(|| not_an_option(id, Self::OPTIONS))
     }
 }
 

@@ -13,7 +13,7 @@ use super::describe::{AMOUNT_MAX, check_number};
 use super::{
     Control, Delivery, Frame, Kind, Lens, Look, Negative, Print, Scan, Stage, Step, Value, old,
 };
-use lookwright_colour::error::{Error, Result};
+use lookwright_colour::error::{Error, Result, nearest};
 
 /// The version of the look format. Files of version 1 are read too; see [`super::old`].
 pub const LOOK_VERSION: u64 = 2;
@@ -308,26 +308,9 @@ fn unknown_key(place: &str, key: &str, known: &[&str]) -> Error {
     } else {
         format!("{place}.{key}")
     };
-    let nearest = known.iter().min_by_key(|id| edits(id, key));
-    let hint = match nearest {
-        Some(id) if edits(id, key) <= 3 => format!("did you mean \"{id}\"?"),
-        _ => format!("known keys are {}", known.join(", ")),
+    let hint = match nearest(key, known) {
+        Some(id) => format!("did you mean \"{id}\"?"),
+        None => format!("known keys are {}", known.join(", ")),
     };
     Error::new(format!("{path}: unknown key; {hint}"))
-}
-
-/// Number of single-letter edits between two words (Levenshtein), for "did you mean".
-fn edits(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().take(64).collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, y) in b.iter().enumerate() {
-            let replaced = diagonal + usize::from(x != *y);
-            diagonal = row[j + 1];
-            row[j + 1] = replaced.min(row[j] + 1).min(row[j + 1] + 1);
-        }
-    }
-    row[b.len()]
 }

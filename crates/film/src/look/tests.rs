@@ -141,7 +141,7 @@ fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
         ),
         (
             r#"{"lookwright":2,"negative":{"stock":{"class":"tungsten-800"}}}"#,
-            "negative.stock.class: \"tungsten-800\" is not one of tungsten-500, tungsten-200, daylight-250, daylight-50, panchromatic-250",
+            "negative.stock.class: \"tungsten-800\" is not one of tungsten-500, tungsten-200, daylight-250, daylight-50, panchromatic-250; did you mean \"tungsten-500\"?",
         ),
         (
             r#"{"lookwright":2,"negative":{"stock":{"class":500}}}"#,

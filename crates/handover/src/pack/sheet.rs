@@ -1,6 +1,7 @@
 //! Contact sheets: every frame as it was and through every look, with names, as one picture.
 
 use lookwright_colour::Result;
+use lookwright_colour::encoding::EncodingId;
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
 use noto_sans_mono_bitmap::{FontWeight, RasterHeight, get_raster, get_raster_width};
 
@@ -90,7 +91,7 @@ impl Sheet {
             page.row(&frame.name, &pictures);
         }
         let options = WriteOptions {
-            colour: OutColour::Srgb,
+            colour: OutColour::Of(EncodingId::Srgb),
             legal_range: false,
             description: Some("Contact sheet, before and after".to_owned()),
         };

@@ -2,12 +2,14 @@
 
 use std::rc::Rc;
 
+use lookwright_colour::encoding::{Curve, EncodingId};
 use lookwright_colour::space::{Cat, Primaries, primaries, rgb_to_rgb};
 use lookwright_colour::{Mat3, Result};
 
 use super::cicp::{self, Transfer};
-use super::curve::{Curve, ToLinear};
-use super::profile::{self, Meaning, known_id};
+use super::curve::ToLinear;
+use super::profile::{self, Meaning};
+use super::space::known_encoding;
 use super::{ColourHint, Tags};
 use crate::decoded::Samples;
 use crate::limits;
@@ -43,42 +45,46 @@ pub(crate) fn resolve(
     if tags.srgb_chunk {
         return Ok((
             samples,
-            known("srgb", "the file's sRGB entry says so".to_owned()),
+            known(EncodingId::Srgb, "the file's sRGB entry says so".to_owned()),
         ));
     }
     match (tags.gamma, &tags.primaries) {
         (Some(gamma), found) => from_gamma(samples, gamma, found.as_ref()),
-        (None, Some(found)) if known_id(found, Curve::Srgb) == Some("display-p3") => Ok((
-            samples,
-            known(
-                "display-p3",
-                "the file's chromaticities are P3's".to_owned(),
-            ),
-        )),
+        (None, Some(found))
+            if known_encoding(found, Curve::Srgb) == Some(EncodingId::DisplayP3) =>
+        {
+            Ok((
+                samples,
+                known(
+                    EncodingId::DisplayP3,
+                    "the file's chromaticities are P3's".to_owned(),
+                ),
+            ))
+        }
         _ => Ok((samples, ColourHint::Untagged)),
     }
 }
 
-fn known(id: &'static str, reason: String) -> ColourHint {
-    ColourHint::Known { id, reason }
+fn known(encoding: EncodingId, reason: String) -> ColourHint {
+    ColourHint::Known { encoding, reason }
 }
 
 fn from_cicp(samples: Samples, meaning: &cicp::Meaning) -> Result<(Samples, ColourHint)> {
     let ap0 = || rgb_to_rgb(meaning.primaries, &primaries::AP0, Cat::Bradford);
     match meaning.transfer {
         Transfer::Known(curve) => {
-            if let Some(id) = known_id(meaning.primaries, curve) {
+            if let Some(encoding) = known_encoding(meaning.primaries, curve) {
                 return Ok((
                     samples,
-                    known(id, "the file's colour code points say so".to_owned()),
+                    known(encoding, "the file's colour code points say so".to_owned()),
                 ));
             }
             let reason = "the file's colour code points name a space without an encoding here; \
                           it was converted to linear AP0";
-            let curves = three(Rc::new(move |v| curve.to_linear(f64::from(v)) as f32));
+            let curves = three(Rc::new(move |v| curve.decode(v)));
             Ok((
                 shape(&samples, &curves, &ap0())?,
-                known("ap0-linear", reason.to_owned()),
+                known(EncodingId::Ap0Linear, reason.to_owned()),
             ))
         }
         Transfer::Hdr(to_linear, name) => {
@@ -87,7 +93,7 @@ fn from_cicp(samples: Samples, meaning: &cicp::Meaning) -> Result<(Samples, Colo
                 format!("the file's colour code points say {name}; it was converted to linear AP0");
             Ok((
                 shape(&samples, &curves, &ap0())?,
-                known("ap0-linear", reason),
+                known(EncodingId::Ap0Linear, reason),
             ))
         }
     }
@@ -96,38 +102,38 @@ fn from_cicp(samples: Samples, meaning: &cicp::Meaning) -> Result<(Samples, Colo
 fn from_profile(samples: Samples, read: profile::Read) -> Result<(Samples, ColourHint)> {
     let name = read.name;
     Ok(match read.meaning {
-        Meaning::Known(id) => (
+        Meaning::Known(encoding) => (
             samples,
-            known(id, format!("its colour profile ({name}) says so")),
+            known(encoding, format!("its colour profile ({name}) says so")),
         ),
         Meaning::Shaper(curves, to_ap0) => (
             shape(&samples, &curves, &to_ap0)?,
             known(
-                "ap0-linear",
+                EncodingId::Ap0Linear,
                 format!("its colour profile ({name}) was converted to linear AP0"),
             ),
         ),
         Meaning::Grey(curve) => {
             let samples = shape(&samples, &three(curve), &Mat3::IDENTITY)?;
             let reason = format!("its grey profile ({name}) was converted to linear light");
-            (samples, known("srgb-linear", reason))
+            (samples, known(EncodingId::SrgbLinear, reason))
         }
         Meaning::Table(transform) => {
             let reason =
                 format!("the table of its colour profile ({name}) was converted to linear AP0");
             (
                 through_table(&samples, transform.as_ref())?,
-                known("ap0-linear", reason),
+                known(EncodingId::Ap0Linear, reason),
             )
         }
     })
 }
 
 fn from_chromaticities(samples: Samples, space: &Primaries) -> Result<(Samples, ColourHint)> {
-    if let Some(id) = known_id(space, Curve::Linear) {
+    if let Some(encoding) = known_encoding(space, Curve::Linear) {
         return Ok((
             samples,
-            known(id, "the file's chromaticities say so".to_owned()),
+            known(encoding, "the file's chromaticities say so".to_owned()),
         ));
     }
     let curves = three(Rc::new(|value| value));
@@ -135,7 +141,7 @@ fn from_chromaticities(samples: Samples, space: &Primaries) -> Result<(Samples, 
     let reason = "the file's chromaticities have no encoding here; it was converted to linear AP0";
     Ok((
         shape(&samples, &curves, &to_ap0)?,
-        known("ap0-linear", reason.to_owned()),
+        known(EncodingId::Ap0Linear, reason.to_owned()),
     ))
 }
 
@@ -156,14 +162,14 @@ fn from_gamma(
     } else {
         None
     };
-    if let Some(id) = curve.and_then(|curve| known_id(space, curve)) {
+    if let Some(encoding) = curve.and_then(|curve| known_encoding(space, curve)) {
         return Ok((
             samples,
-            known(id, format!("the file's gamma entry says {gamma}")),
+            known(encoding, format!("the file's gamma entry says {gamma}")),
         ));
     }
     let curves = three(match curve {
-        Some(curve) => Rc::new(move |v| curve.to_linear(f64::from(v)) as f32),
+        Some(curve) => Rc::new(move |v| curve.decode(v)),
         None => Rc::new(move |v| libm::pow(f64::from(v), 1.0 / gamma) as f32),
     });
     let to_ap0 = rgb_to_rgb(space, &primaries::AP0, Cat::Bradford);
@@ -171,7 +177,7 @@ fn from_gamma(
         format!("the file's gamma entry says {gamma}; it was converted to linear AP0 with it");
     Ok((
         shape(&samples, &curves, &to_ap0)?,
-        known("ap0-linear", reason),
+        known(EncodingId::Ap0Linear, reason),
     ))
 }
 

@@ -1,8 +1,9 @@
 //! Code points for colour (ITU-T H.273), as PNG's `cICP` chunk carries them.
 
+use lookwright_colour::encoding::Curve;
 use lookwright_colour::space::{Primaries, primaries};
 
-use super::curve::{Curve, hlg_to_linear, pq_to_linear};
+use super::curve::{hlg_to_linear, pq_to_linear};
 
 /// What a set of code points stands for.
 pub(crate) struct Meaning {

@@ -2,43 +2,23 @@
 
 use std::rc::Rc;
 
+use lookwright_colour::encoding::Curve;
+
 /// A curve from code to linear light.
 pub(crate) type ToLinear = Rc<dyn Fn(f32) -> f32>;
 
-/// A curve that an encoding id stands for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Curve {
-    /// IEC 61966-2-1.
-    Srgb,
-    /// ITU-R BT.1886 with a black of zero: the 2.4th power.
-    Bt1886,
-    Linear,
-}
+/// The curves that files declare: those of encodings for screens, and none.
+pub(crate) const CURVES: [Curve; 3] = [Curve::Srgb, Curve::Bt1886, Curve::Linear];
 
-impl Curve {
-    const ALL: [Self; 3] = [Self::Srgb, Self::Bt1886, Self::Linear];
-
-    /// Linear light of a code, 0 ... 1.
-    pub(crate) fn to_linear(self, code: f64) -> f64 {
-        match self {
-            Self::Srgb if code <= 0.04045 => code / 12.92,
-            Self::Srgb => libm::pow((code + 0.055) / 1.055, 2.4),
-            Self::Bt1886 => libm::pow(code, 2.4),
-            Self::Linear => code,
-        }
-    }
-
-    /// The known curve that `to_linear` follows within 0.002 of full light: profiles store
-    /// curves as tables or rounded parameters, and sRGB lies 0.008 from the power 2.2.
-    pub(crate) fn recognise(to_linear: &dyn Fn(f32) -> f32) -> Option<Self> {
-        Self::ALL.into_iter().find(|curve| {
-            (0..=64).all(|step| {
-                let code = step as f32 / 64.0;
-                let expected = curve.to_linear(f64::from(code));
-                (f64::from(to_linear(code)) - expected).abs() < 0.002
-            })
+/// The known curve that `to_linear` follows within 0.002 of full light: profiles store curves as
+/// tables or rounded parameters, and sRGB lies 0.008 from the power 2.2.
+pub(crate) fn recognise(to_linear: &dyn Fn(f32) -> f32) -> Option<Curve> {
+    CURVES.into_iter().find(|curve| {
+        (0..=64).all(|step| {
+            let code = step as f32 / 64.0;
+            (to_linear(code) - curve.decode(code)).abs() < 0.002
         })
-    }
+    })
 }
 
 /// Perceptual quantizer (SMPTE ST 2084), scaled so that 1.0 is the 203 cd/m2 of a white reflector
@@ -72,7 +52,7 @@ pub(crate) fn hlg_to_linear(code: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{Curve, hlg_to_linear, pq_to_linear};
+    use super::{Curve, hlg_to_linear, pq_to_linear, recognise};
 
     /// ITU-R BT.2408-7, table 1: 203 cd/m2 and 75 % HLG are white; PQ code 0.58 is 203 cd/m2 to
     /// two decimals. ST 2084: code 1 is 10,000 cd/m2. BT.2100-2: HLG code 1 is scene light 1,
@@ -94,11 +74,11 @@ mod tests {
     #[test]
     fn neighbours_are_told_apart() {
         let power = |gamma: f64| move |v: f32| libm::pow(f64::from(v), gamma) as f32;
-        assert_eq!(Curve::recognise(&power(2.4)), Some(Curve::Bt1886));
-        assert_eq!(Curve::recognise(&power(1.0)), Some(Curve::Linear));
-        assert_eq!(Curve::recognise(&power(2.2)), None);
-        let srgb = |v: f32| Curve::Srgb.to_linear(f64::from(v)) as f32;
-        assert_eq!(Curve::recognise(&srgb), Some(Curve::Srgb));
+        assert_eq!(recognise(&power(2.4)), Some(Curve::Bt1886));
+        assert_eq!(recognise(&power(1.0)), Some(Curve::Linear));
+        assert_eq!(recognise(&power(2.2)), None);
+        let srgb = |v: f32| Curve::Srgb.decode(v);
+        assert_eq!(recognise(&srgb), Some(Curve::Srgb));
         // BT.709's camera curve is not the display's.
         let bt709 = |v: f32| {
             let v = f64::from(v);
@@ -108,6 +88,6 @@ mod tests {
                 libm::pow((v + 0.099) / 1.099, 1.0 / 0.45)
             }) as f32
         };
-        assert_eq!(Curve::recognise(&bt709), None);
+        assert_eq!(recognise(&bt709), None);
     }
 }

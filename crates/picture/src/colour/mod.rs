@@ -10,6 +10,7 @@ mod space;
 pub(crate) use apply::resolve;
 pub use out::OutColour;
 
+use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::space::Primaries;
 
 /// What a file says about the colour of its samples.
@@ -19,10 +20,10 @@ pub enum ColourHint {
     Untagged,
     /// Enough to read the samples with a known encoding.
     Known {
-        /// `srgb`, `display-p3`, `rec709`, `rec2020`, `srgb-linear`, `rec2020-linear`, `acescg`
-        /// or `ap0-linear`. [`crate::Decoded::samples`] are in this encoding: a file in another
-        /// one has been converted to `ap0-linear`, in which no real colour is negative.
-        id: &'static str,
+        /// An encoding for screens, or linear light. [`crate::Decoded::samples`] are in it: a file in
+        /// a space without an encoding has been converted to linear AP0, in which no real colour is
+        /// negative.
+        encoding: EncodingId,
         /// Where that is from, and what was converted: one sentence.
         reason: String,
     },

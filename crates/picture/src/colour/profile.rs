@@ -4,15 +4,16 @@ use std::rc::Rc;
 use std::sync::Arc;
 
 use lookwright_colour::Mat3;
+use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::space::{Cat, Primaries, Xy, primaries, white};
 use moxcms::{
     ColorProfile, DataColorSpace, Layout, Matrix3d, ParsingOptions, RenderingIntent, ToneReprCurve,
     TransformExecutor, TransformOptions, Xyzd,
 };
 
-use super::curve::{Curve, ToLinear};
+use super::curve::{ToLinear, recognise};
 use super::out::PROFILE_DATE;
-use super::space::{SPACES, known_space};
+use super::space::{encodings_on, known_encoding};
 use crate::limits::MAX_SIDE_DATA_BYTES;
 
 /// The white of the profile connection space (ICC.1:2022, 7.2.16).
@@ -20,7 +21,7 @@ const PCS_WHITE_XYZ: [f64; 3] = [0.9642, 1.0, 0.8249];
 
 /// What a profile stands for.
 pub(crate) enum Meaning {
-    Known(&'static str),
+    Known(EncodingId),
     /// A curve per channel, then a matrix to linear AP0.
     Shaper([ToLinear; 3], Mat3),
     /// A grey curve to linear light.
@@ -60,24 +61,6 @@ fn has_table(profile: &ColorProfile) -> bool {
     profile.lut_a_to_b_colorimetric.is_some() || profile.lut_a_to_b_perceptual.is_some()
 }
 
-/// The meaning of primaries with one curve for all three channels.
-pub(crate) fn known_id(primaries: &Primaries, curve: Curve) -> Option<&'static str> {
-    use primaries::{AP0, AP1, BT709, BT2020, DISPLAY_P3};
-    let space = known_space(primaries)?;
-    [
-        (&BT709, Curve::Srgb, "srgb"),
-        (&DISPLAY_P3, Curve::Srgb, "display-p3"),
-        (&BT709, Curve::Bt1886, "rec709"),
-        (&BT2020, Curve::Bt1886, "rec2020"),
-        (&BT709, Curve::Linear, "srgb-linear"),
-        (&BT2020, Curve::Linear, "rec2020-linear"),
-        (&AP1, Curve::Linear, "acescg"),
-        (&AP0, Curve::Linear, "ap0-linear"),
-    ]
-    .into_iter()
-    .find_map(|(s, c, id)| (s == space && c == curve).then_some(id))
-}
-
 fn shaper(profile: &ColorProfile) -> Result<Meaning, &'static str> {
     let curves = [&profile.red_trc, &profile.green_trc, &profile.blue_trc];
     let [red, green, blue] = curves.map(|curve| evaluator(curve.as_ref()));
@@ -86,17 +69,14 @@ fn shaper(profile: &ColorProfile) -> Result<Meaning, &'static str> {
     if !to_pcs.0.iter().flatten().all(|v| v.is_finite()) || to_pcs.inverse().is_none() {
         return Err("its primaries lie on one line");
     }
-    let found = curves
-        .each_ref()
-        .map(|curve| Curve::recognise(curve.as_ref()));
+    let found = curves.each_ref().map(|curve| recognise(curve.as_ref()));
     if let [Some(curve), green, blue] = found
         && green == Some(curve)
         && blue == Some(curve)
-        && let Some(id) = SPACES.iter().find_map(|space| {
-            near(&to_pcs, &to_pcs_matrix(space)).then(|| known_id(space, curve))?
-        })
+        && let Some(encoding) = encodings_on(curve)
+            .find(|encoding| near(&to_pcs, &to_pcs_matrix(&encoding.info().primaries)))
     {
-        return Ok(Meaning::Known(id));
+        return Ok(Meaning::Known(encoding));
     }
     Ok(Meaning::Shaper(curves, pcs_to_ap0().after(&to_pcs)))
 }
@@ -114,7 +94,7 @@ fn pcs_to_ap0() -> Mat3 {
 }
 
 /// Profiles round to 16 bits and differ in how they print the white: 0.0025 covers those in use;
-/// spaces with an id lie 0.03 apart.
+/// spaces with an encoding lie 0.03 apart.
 fn near(a: &Mat3, b: &Mat3) -> bool {
     a.0.iter()
         .flatten()
@@ -124,12 +104,9 @@ fn near(a: &Mat3, b: &Mat3) -> bool {
 
 fn grey(profile: &ColorProfile) -> Result<Meaning, &'static str> {
     let curve = evaluator(profile.gray_trc.as_ref())?;
-    Ok(match Curve::recognise(curve.as_ref()) {
-        Some(curve) => Meaning::Known(
-            known_id(&primaries::BT709, curve).expect("every curve has an id with BT.709"),
-        ),
-        None => Meaning::Grey(curve),
-    })
+    let known = recognise(curve.as_ref());
+    let encoding = known.and_then(|curve| known_encoding(&primaries::BT709, curve));
+    Ok(encoding.map_or(Meaning::Grey(curve), Meaning::Known))
 }
 
 fn evaluator(curve: Option<&ToneReprCurve>) -> Result<ToLinear, &'static str> {

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use lookwright_colour::encoding::EncodingId;
 use lookwright_film::look::StageId;
 use lookwright_film::spatial::Planes;
 use lookwright_render::{Job, dither8};
@@ -123,15 +124,15 @@ fn describe(job: &Job, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
                 "The negative stage holds densities, which 8 bits are too coarse for: write it to .tif or .png with depth 16, or to .exr.",
             ));
         }
-        StageId::Intake | StageId::Lens => (OutColour::AcesCg, unit.to_owned()),
+        StageId::Intake | StageId::Lens => (OutColour::Of(EncodingId::AcesCg), unit.to_owned()),
         StageId::Negative if !floats => (
             OutColour::Unmarked,
             format!("{unit}, {DENSITY_CODES_16} codes per unit"),
         ),
         StageId::Negative | StageId::Scan => (OutColour::Unmarked, unit.to_owned()),
-        StageId::Print => (OutColour::Rec709, unit.to_owned()),
+        StageId::Print => (OutColour::Of(EncodingId::Rec709), unit.to_owned()),
         StageId::Screen => (
-            OutColour::from_id(job.delivery.display.screen.id()),
+            OutColour::Of(job.delivery.display.screen.encoding()),
             format!("{} code", job.delivery.display.screen.info().label),
         ),
     };

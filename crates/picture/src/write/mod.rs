@@ -1,6 +1,7 @@
 //! Pixels to bytes: rows go in as strips, the file comes out at the end.
 
 mod exr;
+mod format;
 mod jpeg;
 mod png;
 mod tiff;
@@ -8,49 +9,11 @@ mod tiff;
 use std::borrow::Cow;
 use std::ops::Range;
 
+use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::{Error, Result};
 
 use crate::colour::OutColour;
-
-/// What is written.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum OutFormat {
-    /// JPEG, 8 bits, quality 1 ... 100; without chroma subsampling from quality 90 on.
-    Jpeg {
-        /// Quality of the usual scale, 1 ... 100.
-        quality: u8,
-    },
-    /// PNG, 8 bits.
-    Png8,
-    /// PNG, 16 bits.
-    Png16,
-    /// TIFF, 16 bits, uncompressed.
-    Tiff16,
-    /// TIFF, 32-bit floats, uncompressed.
-    TiffF32,
-    /// OpenEXR, half floats, PIZ compression.
-    ExrHalf,
-    /// OpenEXR, 32-bit floats, RLE compression.
-    ExrF32,
-}
-
-impl OutFormat {
-    /// Where a picture may be cut into parts that are written by themselves: at every so many
-    /// rows. `None` if it may not.
-    pub fn part_rows(self) -> Option<u32> {
-        matches!(self, Self::Jpeg { .. }).then_some(jpeg::PART_ROWS as u32)
-    }
-
-    /// Whether samples have eight bits.
-    pub(crate) fn is_eight_bit(self) -> bool {
-        matches!(self, Self::Jpeg { .. } | Self::Png8)
-    }
-
-    /// Whether samples are floats.
-    pub(crate) fn is_float(self) -> bool {
-        matches!(self, Self::TiffF32 | Self::ExrF32 | Self::ExrHalf)
-    }
-}
+pub use format::{Depth, FORMATS, FormatInfo, JPEG_QUALITY, OutFormat};
 
 /// What goes with the pixels.
 #[derive(Clone, Debug)]
@@ -68,7 +31,7 @@ pub struct WriteOptions {
 impl Default for WriteOptions {
     fn default() -> Self {
         Self {
-            colour: OutColour::Srgb,
+            colour: OutColour::Of(EncodingId::Srgb),
             legal_range: false,
             description: None,
         }

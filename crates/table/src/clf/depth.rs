@@ -1,6 +1,5 @@
 //! Bit depths of a node: the scale that its numbers are written in.
 
-use crate::number::quoted;
 use crate::xml::Element;
 use lookwright_colour::error::Result;
 
@@ -23,10 +22,10 @@ impl Depth {
             "16i" => Ok(Self::Integer(16)),
             "16f" => Ok(Self::Float(16)),
             "32f" => Ok(Self::Float(32)),
-            other => Err(element.error(format_args!(
-                "{attribute} {} is not one of 8i, 10i, 12i, 16i, 16f, 32f",
-                quoted(other)
-            ))),
+            other => {
+                let known = ["8i", "10i", "12i", "16i", "16f", "32f"];
+                Err(element.not_one_of(attribute, other, &known))
+            }
         }
     }
 

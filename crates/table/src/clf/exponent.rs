@@ -11,7 +11,6 @@
 //! monitor curves run straight on unless mirrored.
 
 use super::depth::Depths;
-use crate::number::quoted;
 use crate::xml::Element;
 use lookwright_colour::error::{Error, Result};
 use lookwright_colour::lane::Lane;
@@ -153,11 +152,7 @@ impl Exponent {
         let name = element.required("style")?;
         let Some(&(_, curvature, negative, undo)) = STYLES.iter().find(|s| s.0 == name) else {
             let known: Vec<&str> = STYLES.iter().map(|s| s.0).collect();
-            return Err(element.error(format_args!(
-                "style {} is not one of {}",
-                quoted(name),
-                known.join(", ")
-            )));
+            return Err(element.not_one_of("style", name, &known));
         };
         let params = super::read::per_channel(element, "ExponentParams", |params| {
             let exponent = params.number_attribute("exponent")?;

@@ -11,7 +11,6 @@
 //! parts meet. Arguments of logarithms are held above the smallest normal number.
 
 use super::depth::Depths;
-use crate::number::quoted;
 use crate::xml::Element;
 use lookwright_colour::error::{Error, Result};
 use lookwright_colour::lane::Lane;
@@ -177,11 +176,17 @@ impl Log {
             "cameraLinToLog" => LogStyle::CameraLinToLog,
             "cameraLogToLin" => LogStyle::CameraLogToLin,
             other => {
-                return Err(element.error(format_args!(
-                    "style {} is not one of log10, antiLog10, log2, antiLog2, linToLog, \
-                     logToLin, cameraLinToLog, cameraLogToLin",
-                    quoted(other)
-                )));
+                let known = [
+                    "log10",
+                    "antiLog10",
+                    "log2",
+                    "antiLog2",
+                    "linToLog",
+                    "logToLin",
+                    "cameraLinToLog",
+                    "cameraLogToLin",
+                ];
+                return Err(element.not_one_of("style", other, &known));
             }
         };
         let params = super::read::per_channel(element, "LogParams", params)?;

@@ -156,10 +156,8 @@ fn read_cdl(element: Element<'_, '_>, _depths: Depths) -> Result<ProcessNode> {
         Some("FwdNoClamp" | "noClampFwd") => (Clamp::Off, false),
         Some("RevNoClamp" | "noClampRev") => (Clamp::Off, true),
         Some(other) => {
-            return Err(element.error(format_args!(
-                "style {} is not one of Fwd, Rev, FwdNoClamp, RevNoClamp",
-                quoted(other)
-            )));
+            let known = ["Fwd", "Rev", "FwdNoClamp", "RevNoClamp"];
+            return Err(element.not_one_of("style", other, &known));
         }
     };
     let cdl = cdl::numbers(element)?;

@@ -12,14 +12,6 @@ import { h, text } from "../dom.js";
 import { icon } from "../icons.js";
 import { choiceOf, createPackPart } from "./pack-part.js";
 
-const FORMATS = [
-  { id: "png8", label: "PNG 8" },
-  { id: "png16", label: "PNG 16" },
-  { id: "jpeg", label: "JPEG" },
-  { id: "tiff16", label: "TIFF 16" },
-];
-const JPEG_QUALITY = 92;
-
 /**
  * @param {{ catalogue: Catalogue, save: Save, client: Client, notices: Notices, state: () => State }} wiring
  */
@@ -29,13 +21,14 @@ export function createSaveDialog({ catalogue, save, client, notices, state }) {
     dialog.close();
     task().catch(notices.problem);
   };
+  const { pictures, quality } = catalogue.handOver;
   const encodings = choiceOf(catalogue, "intake", "source", "encoding");
   let chosen = false;
-  const format = option("Format", FORMATS, "png8", () => {
+  const format = option("Format", pictures, "png8", () => {
     chosen = true;
     prepare();
   });
-  const wish = () => ({ format: format.value(), quality: JPEG_QUALITY });
+  const wish = () => ({ format: format.value(), quality });
   const encoding = option("For pictures in", encodings.options, encodings.default);
   const grid = option("Grid", GRIDS, "33");
   const texture = h("p", { class: "quiet" });

@@ -86,6 +86,6 @@ fn ranges_have_names() {
     let error = Range::parse("narrow").unwrap_err();
     assert_eq!(
         error.message(),
-        "range \"narrow\" is not known; use one of full, legal, expanded"
+        "range \"narrow\" is not one of full, legal, expanded"
     );
 }

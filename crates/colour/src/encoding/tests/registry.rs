@@ -33,13 +33,13 @@ fn an_unknown_name_is_answered_with_those_there_are() {
     assert!(
         error
             .message()
-            .starts_with("encoding \"SLog3\" is not known")
+            .starts_with("encoding \"SLog3\" is not one of")
     );
     assert!(error.message().contains("slog3-sgamut3cine"));
     let error = ScreenId::parse("p3").unwrap_err();
     assert_eq!(
         error.message(),
-        "screen \"p3\" is not known; use one of rec709, srgb, display-p3, rec2020"
+        "screen \"p3\" is not one of rec709, srgb, display-p3, rec2020"
     );
 }
 

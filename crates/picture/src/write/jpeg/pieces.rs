@@ -134,6 +134,7 @@ mod tests {
     use crate::{
         Decoded, OutColour, OutFormat, PictureWriter, Rows, Samples, WriteOptions, decode,
     };
+    use lookwright_colour::encoding::EncodingId;
 
     /// A slope with noise, so that every piece has data of its own.
     fn picture(width: usize, height: usize) -> Vec<u8> {
@@ -148,7 +149,7 @@ mod tests {
 
     fn written(pixels: &[u8], width: u16, height: u16, quality: u8) -> Vec<u8> {
         let options = WriteOptions {
-            colour: OutColour::DisplayP3,
+            colour: OutColour::Of(EncodingId::DisplayP3),
             ..WriteOptions::default()
         };
         let format = OutFormat::Jpeg { quality };
@@ -200,7 +201,7 @@ mod tests {
                 assert!(matches!(read.samples, Samples::U8(_)) && read.notes.is_empty());
                 assert_eq!(
                     profile(&file),
-                    OutColour::DisplayP3.icc().unwrap(),
+                    OutColour::Of(EncodingId::DisplayP3).icc().unwrap(),
                     "{case}"
                 );
             }
