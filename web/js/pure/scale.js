@@ -78,18 +78,20 @@ export function format(control, value) {
   return control.min < 0 && value > 0 ? `+${digits}` : digits;
 }
 
-/** Digits after the point of a typed number, at least. */
+/** Digits after the point that such a number keeps, at least. */
 const TYPED_DIGITS = 4;
 
 /**
- * A typed number as the control takes it: within its limits, without a long tail.
+ * A number that was typed or stepped to, as the control takes it: within its limits, without a long
+ * tail, but on no grid.
  * @param {NumberControl} control
  * @param {number} value
  * @returns {number}
  */
 export function tidy(control, value) {
   const digits = control.whole ? 0 : Math.max(TYPED_DIGITS, decimals(control.step));
-  return clamp(control, Number(value.toFixed(digits)));
+  const exact = Number(value.toFixed(digits));
+  return clamp(control, exact === 0 ? 0 : exact);
 }
 
 /**

@@ -6,7 +6,7 @@
 /** @import { NumberControl } from "../../../types.js" */
 
 import { parse } from "../../pure/arithmetic.js";
-import { finer, format, round, tidy, unitSign } from "../../pure/scale.js";
+import { finer, format, tidy, unitSign } from "../../pure/scale.js";
 import { h } from "../dom.js";
 
 /**
@@ -64,7 +64,7 @@ export function createNumberField(control, label, onvalue) {
 
   /** @param {number} steps @param {NumberControl} by */
   function step(steps, by) {
-    change(round(by, value + steps * by.step));
+    change(tidy(by, value + steps * by.step));
     drop();
   }
 

@@ -5,7 +5,7 @@
 
 /** @import { NumberControl } from "../../../types.js" */
 
-import { finer, fromPosition, round, toPosition } from "../../pure/scale.js";
+import { finer, fromPosition, tidy, toPosition } from "../../pure/scale.js";
 import { spoken } from "../../pure/summary.js";
 import { attribute, h } from "../dom.js";
 
@@ -82,7 +82,7 @@ export function createSlider(control, { labelledby, onvalue, onrest, onreset }) 
   }
 
   /** @param {number} steps @param {NumberControl} by */
-  const stepped = (steps, by) => round(by, value + steps * by.step);
+  const stepped = (steps, by) => tidy(by, value + steps * by.step);
 
   /** @param {KeyboardEvent} event */
   function onkeydown(event) {
