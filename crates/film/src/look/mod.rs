@@ -67,7 +67,7 @@ impl StageId {
             Self::Intake | Self::Lens => "scene light (0.18 is mid-grey)",
             Self::Negative => "density above base",
             Self::Scan => "log code, of 1",
-            Self::Print => "display code, of 1",
+            Self::Print => "display light (1 is the print's white)",
             Self::Screen => "screen code, of 1",
         }
     }

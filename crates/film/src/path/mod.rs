@@ -16,7 +16,7 @@ mod state;
 
 pub use plan::Plan;
 pub use point::{PointPart, Points};
-pub use state::{Density, DisplayCode, FrameCode, LayerExposure, ScanCode, SceneLin, ScreenCode};
+pub use state::{Density, DisplayLin, FrameCode, LayerExposure, ScanCode, SceneLin, ScreenCode};
 
 use crate::look::{Delivery, Frame, Look};
 use lookwright_colour::lane::Lane;
@@ -43,7 +43,7 @@ impl LightPath {
             negative,
             scan: scan::ScanPoint::new(&look.scan, timing),
             print: print::PrintPoint::new(&look.print),
-            screen: screen::ScreenPoint::new(delivery),
+            screen: screen::ScreenPoint::new(delivery, &look.print),
         }
     }
 
@@ -89,21 +89,22 @@ impl LightPath {
         )
     }
 
-    /// The scan's code to the print's display code: Rec.709 primaries, gamma 2.4, in 0 ... 1.
+    /// The scan's code to display light: linear, AP1 primaries, 1 being the print's white, without
+    /// limits.
     #[inline(always)]
-    pub fn print<L: Lane>(&self, scan_code: ScanCode<L>) -> DisplayCode<L> {
+    pub fn print<L: Lane>(&self, scan_code: ScanCode<L>) -> DisplayLin<L> {
         scan_code.0.r.apart(
             #[inline(always)]
             || self.print.apply(scan_code),
         )
     }
 
-    /// The print's display code to the screen's code.
+    /// Display light to the screen's code.
     #[inline(always)]
-    pub fn screen<L: Lane>(&self, display_code: DisplayCode<L>) -> ScreenCode<L> {
-        display_code.0.r.apart(
+    pub fn screen<L: Lane>(&self, display_lin: DisplayLin<L>) -> ScreenCode<L> {
+        display_lin.0.r.apart(
             #[inline(always)]
-            || self.screen.apply(display_code),
+            || self.screen.apply(display_lin),
         )
     }
 

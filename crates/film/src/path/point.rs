@@ -1,6 +1,6 @@
 //! The parts of the path that map one pixel to one pixel, and runs of them as one function.
 
-use super::{Density, DisplayCode, FrameCode, LayerExposure, LightPath, ScanCode, SceneLin};
+use super::{Density, DisplayLin, FrameCode, LayerExposure, LightPath, ScanCode, SceneLin};
 use crate::look::StageId;
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
@@ -141,7 +141,7 @@ impl LightPath {
             rgb = self.print(ScanCode(rgb)).0;
         }
         if points.has(PointPart::Screen) {
-            rgb = self.screen(DisplayCode(rgb)).0;
+            rgb = self.screen(DisplayLin(rgb)).0;
         }
         rgb
     }

@@ -43,8 +43,8 @@
 //! Density has to be scanned before it is printed:
 //!
 //! ```compile_fail
-//! # use lookwright_film::path::{Density, DisplayCode, LightPath};
-//! fn wrong(path: &LightPath, density: Density) -> DisplayCode {
+//! # use lookwright_film::path::{Density, DisplayLin, LightPath};
+//! fn wrong(path: &LightPath, density: Density) -> DisplayLin {
 //!     path.print(density)
 //! }
 //! ```
@@ -91,8 +91,9 @@ states! {
     Density
     /// Code of the film scan: 10-bit codes as shares of 1023.
     ScanCode
-    /// The print's code on the reference display: Rec.709 primaries, gamma 2.4, 0 to 1.
-    DisplayCode
+    /// Light of the viewed print: linear, AP1 primaries, 1 is the print's white. May be brighter than
+    /// that, or outside what a screen can show.
+    DisplayLin
     /// Code of the screen that a picture is delivered for, in its range of codes.
     ScreenCode
 }

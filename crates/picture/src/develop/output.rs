@@ -119,18 +119,24 @@ fn describe(job: &Job, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
                 stage_name(job.stage)
             )));
         }
+        StageId::Print if !floats => {
+            return Err(Error::new(
+                "The print stage holds light that no screen has limited yet: write it as floats, to .exr or to .tif with depth f32, or write the screen stage.",
+            ));
+        }
         StageId::Negative if eight_bit => {
             return Err(Error::new(
                 "The negative stage holds densities, which 8 bits are too coarse for: write it to .tif or .png with depth 16, or to .exr.",
             ));
         }
-        StageId::Intake | StageId::Lens => (OutColour::Of(EncodingId::AcesCg), unit.to_owned()),
+        StageId::Intake | StageId::Lens | StageId::Print => {
+            (OutColour::Of(EncodingId::AcesCg), unit.to_owned())
+        }
         StageId::Negative if !floats => (
             OutColour::Unmarked,
             format!("{unit}, {DENSITY_CODES_16} codes per unit"),
         ),
         StageId::Negative | StageId::Scan => (OutColour::Unmarked, unit.to_owned()),
-        StageId::Print => (OutColour::Of(EncodingId::Rec709), unit.to_owned()),
         StageId::Screen => (
             OutColour::Of(job.delivery.display.screen.encoding()),
             format!("{} code", job.delivery.display.screen.info().label),

@@ -77,7 +77,10 @@ fn screen(look: &Look, scan: &Scan, delivery: &Delivery, samples: usize) -> Vec<
     let mut delivery = delivery.clone();
     delivery.display.range = CodeRange::Full;
     let scan = ScanPoint::new(scan, [0.0; 3]);
-    let (print, screen) = (PrintPoint::new(&look.print), ScreenPoint::new(&delivery));
+    let (print, screen) = (
+        PrintPoint::new(&look.print),
+        ScreenPoint::new(&delivery, &look.print),
+    );
     even(samples)
         .map(|code| {
             let graded = scan.grade(ScanCode(Rgb::grey(code)));

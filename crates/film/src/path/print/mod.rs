@@ -1,48 +1,44 @@
-//! Print: the finished scan to display code, straight or as a positive, at a chosen white.
+//! Print: the finished scan to display light, straight or as a positive.
 //!
-//! Display code here is that of the reference display: Rec.709 primaries, gamma 2.4, 0 ... 1.
+//! Display light is linear, with AP1 primaries, relative to the print's white: 1, 1, 1 is what a
+//! screen shows as its white. It has no limits: a colour may be brighter than white, or lie
+//! outside what one screen can show and inside another's. The screen stage brings it in.
 
 mod positive;
-mod roll;
+mod straight;
 mod white;
 
 pub use positive::Positive;
-pub use roll::roll;
+pub use straight::{Straight, display_light};
 pub use white::White;
 
 use crate::look::{self, effective_amount};
-use crate::path::{DisplayCode, ScanCode};
+use crate::path::{DisplayLin, ScanCode};
 use lookwright_colour::lane::Lane;
 
 /// The print, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PrintPoint {
+    straight: Straight,
     positive: Option<Positive>,
-    white: Option<White>,
 }
 
 impl PrintPoint {
-    /// From the look's print stage.
+    /// From the look's print stage. Its white is the screen's business.
     pub fn new(settings: &look::Print) -> Self {
         Self {
+            straight: Straight::new(),
             positive: Positive::new(&settings.positive, effective_amount(&settings.positive)),
-            white: White::new(&settings.white, effective_amount(&settings.white)),
         }
     }
 
-    /// The finished scan's code to display code. The gamut roll is not a step: it always acts,
-    /// on what would leave the display, and once more about the chosen white, since adaptation
-    /// moves saturated colours.
+    /// The finished scan's code of 1 to display light.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, ScanCode(code): ScanCode<L>) -> DisplayCode<L> {
+    pub fn apply<L: Lane>(&self, code: ScanCode<L>) -> DisplayLin<L> {
         let printed = match &self.positive {
-            Some(step) => step.apply(code),
+            Some(step) => ScanCode(step.apply(code.0)),
             None => code,
         };
-        let inside = roll(printed);
-        DisplayCode(match &self.white {
-            Some(step) => step.seen(roll(step.adapt(inside))),
-            None => inside,
-        })
+        self.straight.apply(printed)
     }
 }

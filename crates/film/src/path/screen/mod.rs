@@ -1,17 +1,27 @@
-//! Screen: the print's display code to the code of the screen that will show it.
+//! Screen: the print's display light to the code of the screen that will show it.
 //!
-//! The print's code is that of a Rec.709 display with gamma 2.4 (BT.1886, black at 0), seen in a
-//! dim room. Rec.2020 shows the same light on wider primaries. Computer screens stand in brighter
-//! rooms, where the same codes under sRGB's own curve, which is lighter in the shadows, look the
-//! same: sRGB takes the codes as they are, Display P3 takes what sRGB would show (common practice,
-//! no source; television's gamma 2.4 for a dim surround against 2.2 for an average one).
+//! Display light is coded and brought into what the screen can show (`roll`), relative to the
+//! print's white. It is that of a display with gamma 2.4 (BT.1886, black at 0), seen in a dim room.
+//! Rec.2020 shows the same light on wider primaries. Computer screens stand in brighter rooms,
+//! where the same codes under sRGB's own curve, which is lighter in the shadows, look the same:
+//! sRGB takes the codes that Rec.709 would have, Display P3 shows what such an sRGB screen would
+//! show if its gamut were as wide (common practice, no source; television's gamma 2.4 for a dim
+//! surround against 2.2 for an average one).
+
+mod code_roll;
+mod primaries;
+mod roll;
+
+pub use code_roll::roll;
+pub use roll::Roll;
 
 use crate::look::{self, CodeRange};
-use crate::path::{DisplayCode, SceneLin, ScreenCode};
+use crate::path::print::White;
+use crate::path::{DisplayLin, SceneLin, ScreenCode};
 use lookwright_colour::encoding::{Affine, Curve, Range};
 use lookwright_colour::lane::Lane;
-use lookwright_colour::space::{Cat, primaries::BT709, rgb_to_rgb};
-use lookwright_colour::{PixelMatrix, Rgb};
+use lookwright_colour::space::{Cat, primaries::AP1, primaries::BT709, rgb_to_rgb};
+use lookwright_colour::{Mat3, PixelMatrix, Rgb};
 
 /// Legal range as at 10 bits; see the intake.
 const LEGAL_BITS: u32 = 10;
@@ -19,16 +29,26 @@ const LEGAL_BITS: u32 = 10;
 /// The screen, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ScreenPoint {
-    /// From Rec.709 light to the screen's; none where the code is the same.
-    convert: Option<PixelMatrix>,
+    /// From display light to the screen's, or to Rec.709's where a computer screen is to show it,
+    /// relative to the print's white.
+    from_display: PixelMatrix,
+    /// From what sRGB shows to the screen's light; none where the codes are Rec.709's.
+    brighter_room: Option<PixelMatrix>,
+    /// For screens wider than Rec.709, on light; Rec.709's own works on its codes.
+    roll: Option<Roll>,
+    /// The print's white in the screen's light; none where it is the screen's own.
+    white: Option<Rgb>,
+    /// From the screen's light to code.
+    finish: Curve,
+    /// For scene light without a look.
     curve: Curve,
     from_ap1: PixelMatrix,
     range: Affine,
 }
 
 impl ScreenPoint {
-    /// From a delivery's settings.
-    pub fn new(delivery: &look::Delivery) -> Self {
+    /// From a delivery's settings and the print's, whose white is shown.
+    pub fn new(delivery: &look::Delivery, print: &look::Print) -> Self {
         let id = delivery.display.screen;
         let screen = id.info();
         let (from_ap1, curve) = id.from_working();
@@ -36,94 +56,111 @@ impl ScreenPoint {
             CodeRange::Full => Range::Full,
             CodeRange::Legal => Range::Legal,
         };
+        let white = White::new(&print.white);
+        // sRGB without a white of its own needs no detour: its codes are Rec.709's.
+        let coded_alike = curve == Curve::Bt1886 || (screen.primaries == BT709 && white.is_none());
+        let first = if coded_alike { screen.primaries } else { BT709 };
+        let seen = |primaries| Seen::new(white, primaries);
+        let (at_first, at_screen) = (seen(&first), seen(&screen.primaries));
         Self {
-            convert: (screen.primaries != BT709)
-                .then(|| rgb_to_rgb(&BT709, &screen.primaries, Cat::Bradford).for_pixels()),
+            from_display: at_first
+                .adapted
+                .after(&rgb_to_rgb(&AP1, &first, Cat::Bradford))
+                .for_pixels(),
+            brighter_room: (!coded_alike).then(|| {
+                Mat3::diagonal(at_screen.white.map(|v| 1.0 / v))
+                    .after(&rgb_to_rgb(&BT709, &screen.primaries, Cat::Bradford))
+                    .after(&Mat3::diagonal(at_first.white))
+                    .for_pixels()
+            }),
+            roll: (screen.primaries != BT709).then(|| primaries::roll(id)),
+            white: white.map(|_| at_screen.relative_to_brightest()),
+            finish: if coded_alike { Curve::Bt1886 } else { curve },
             curve,
             from_ap1: from_ap1.for_pixels(),
             range: range.from_signal(LEGAL_BITS).unwrap_or(Affine::IDENTITY),
         }
     }
 
-    /// Display code of 1 to the screen's code of 1.
+    /// Display light to the screen's code of 1.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, DisplayCode(display_code): DisplayCode<L>) -> ScreenCode<L> {
-        let signal = match &self.convert {
-            Some(matrix) => self.encode(matrix.apply(display_code.map(
-                #[inline(always)]
-                |c| self.curve.decode(c),
-            ))),
-            None => display_code,
+    pub fn apply<L: Lane>(&self, DisplayLin(display_lin): DisplayLin<L>) -> ScreenCode<L> {
+        let mut light = self.from_display.apply(display_lin);
+        if let Some(matrix) = &self.brighter_room {
+            light = matrix.apply(light.map(shown_in_a_brighter_room));
+        }
+        let encode = |x: L| mirrored(x, |x| self.finish.encode(x));
+        let mut code = match &self.roll {
+            Some(roll) => roll.apply(light).map(encode),
+            None => roll(light.map(encode)),
         };
-        self.in_range(signal)
+        if let Some(white) = self.white {
+            code = code.zip(
+                white,
+                #[inline(always)]
+                |c, white| self.finish.encode(self.finish.decode(c) * white),
+            );
+        }
+        ScreenCode(code.map(
+            #[inline(always)]
+            |c| self.range.apply(c.clamp_to(0.0, 1.0)),
+        ))
     }
 
     /// AP1 scene light to the screen's code, limited to its range: no look at all.
     #[inline(always)]
-    pub fn from_scene<L: Lane>(&self, scene_lin: SceneLin<L>) -> ScreenCode<L> {
-        self.in_range(self.encode(self.from_ap1.apply(scene_lin.0)))
-    }
-
-    #[inline(always)]
-    fn in_range<L: Lane>(&self, signal: Rgb<L>) -> ScreenCode<L> {
-        ScreenCode(signal.map(
+    pub fn from_scene<L: Lane>(&self, SceneLin(scene_lin): SceneLin<L>) -> ScreenCode<L> {
+        ScreenCode(self.from_ap1.apply(scene_lin).map(
             #[inline(always)]
-            |s| self.range.apply(s),
+            |l| {
+                let signal = self.curve.encode(l.clamp_to(0.0, 1.0)).clamp_to(0.0, 1.0);
+                self.range.apply(signal)
+            },
         ))
     }
+}
 
-    #[inline(always)]
-    fn encode<L: Lane>(&self, light: Rgb<L>) -> Rgb<L> {
-        light.map(
-            #[inline(always)]
-            |l| self.curve.encode(l.clamp_to(0.0, 1.0)).clamp_to(0.0, 1.0),
-        )
+/// `f` of the size of `x`, with the sign of `x`.
+#[inline(always)]
+fn mirrored<L: Lane>(x: L, f: impl Fn(L) -> L) -> L {
+    let size = f(x.abs());
+    L::select(x.lt(x.of(0.0)), -size, size)
+}
+
+/// What an sRGB screen shows for the code that a gamma-2.4 display needs for `light`; below 0
+/// mirrored.
+#[inline(always)]
+fn shown_in_a_brighter_room<L: Lane>(light: L) -> L {
+    mirrored(
+        light,
+        #[inline(always)]
+        |x| Curve::Srgb.decode(Curve::Bt1886.encode(x)),
+    )
+}
+
+/// The print's white on one screen's primaries.
+struct Seen {
+    /// Takes linear light to the same relative to that white: greys stay equal numbers.
+    adapted: Mat3,
+    white: [f64; 3],
+}
+
+impl Seen {
+    fn new(white: Option<White>, screen: &lookwright_colour::space::Primaries) -> Self {
+        let adaptation = white.map_or(Mat3::IDENTITY, |white| white.on(screen));
+        let white = adaptation.apply([1.0; 3]);
+        Self {
+            adapted: Mat3::diagonal(white.map(|v| 1.0 / v)).after(&adaptation),
+            white,
+        }
+    }
+
+    /// The white at the brightest that the screen can show it.
+    fn relative_to_brightest(&self) -> Rgb {
+        let brightest = self.white.iter().fold(0.0_f64, |m, v| m.max(*v));
+        Rgb::from_array(self.white.map(|v| (v / brightest) as f32))
     }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::look::Delivery;
-    use lookwright_colour::encoding::ScreenId;
-
-    fn shown(id: ScreenId, display_code: Rgb) -> Rgb {
-        let mut delivery = Delivery::default();
-        delivery.display.screen = id;
-        ScreenPoint::new(&delivery)
-            .apply(DisplayCode(display_code))
-            .0
-    }
-
-    #[test]
-    fn rec709_and_srgb_take_the_codes_as_they_are() {
-        let code = Rgb::new(0.04_f32, 0.5, 0.97);
-        assert_eq!(shown(ScreenId::Rec709, code), code);
-        assert_eq!(shown(ScreenId::Srgb, code), code);
-    }
-
-    #[test]
-    fn wider_screens_show_the_same_colour() {
-        // BT.709 red in BT.2020 light is 0.627404, 0.069097, 0.016391 (ITU-R BT.2087-0).
-        let red = shown(ScreenId::Rec2020, Rgb::new(1.0_f32, 0.0, 0.0));
-        let light = red.map(|code| Curve::Bt1886.decode(code)).to_array();
-        for (seen, published) in light.into_iter().zip([0.627_404, 0.069_097, 0.016_391]) {
-            assert!((seen - published).abs() < 2e-5, "{seen} {published}");
-        }
-        // The inverse of Display P3 to BT.709: red is 0.822462, 0.033194, 0.017083.
-        let red = shown(ScreenId::DisplayP3, Rgb::new(1.0_f32, 0.0, 0.0));
-        let light = red.map(|code| Curve::Srgb.decode(code)).to_array();
-        for (seen, known) in light.into_iter().zip([0.822_462, 0.033_194, 0.017_083]) {
-            assert!((seen - known).abs() < 2e-5, "{seen} {known}");
-        }
-    }
-
-    #[test]
-    fn greys_stay_grey_on_every_screen() {
-        for id in ScreenId::ALL {
-            let grey = shown(id, Rgb::grey(0.43_f32));
-            assert!((grey.r - grey.g).abs() < 1e-6 && (grey.b - grey.g).abs() < 1e-6);
-            assert!((grey.g - 0.43).abs() < 1e-5);
-        }
-    }
-}
+mod tests;

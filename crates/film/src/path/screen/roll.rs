@@ -1,0 +1,150 @@
+//! Roll-in: brings what a screen can't show inside, softly and at the hue that is seen.
+//!
+//! On the screen's linear light `x`, 1 being its white, with luminance weights `w`:
+//!
+//! ```text
+//! lack    l_i = max(e y - x_i, 0), its corner rounded over 2 e y   light below none, y = w.x
+//!         x' = x + C l
+//! pale    n  = smax((y' - x'_i) / y')            1 or more where a channel has less than no light
+//!         x" = y' + (x' - y') f(n) / n           towards the grey of the same luminance
+//! dim     g  = f(m) / m,  m = smax(x"_i)         more than white: dimmed as a whole
+//!         out = g x" + W (1 - g) (1 - g x")      and a little of white for what was lost
+//! f(t) = t up to a start s, then s + o R / (o + R), o = t - s, R = 1 - s
+//! ```
+//!
+//! Mixing with grey in linear light turns the hue that is seen (Abney, 1909): pale reds go pink,
+//! pale greens cyan. `C` turns a colour the other way before it pales, in proportion to what it
+//! lacks. Each screen's nine numbers are *chosen*: fitted so that CAM16's hue of colours on the
+//! edges of wider gamuts and of narrow bands from 450 to 650 nm stays, and their luminance with it
+//! (`tests/reference/roll.py` holds the colours; measured: 5.5 degrees at most on Rec.709, 4.4 on
+//! Display P3, 2.2 on Rec.2020, 8.9 for light eight times as bright as white). `smax` is the larger
+//! of two with its corner rounded by a parabola. All is smooth to the first derivative and the same
+//! at any brightness up to white; what is inside and not at the very edge stays to the last bit.
+
+use lookwright_colour::lane::Lane;
+use lookwright_colour::{PixelMatrix, Rgb};
+
+/// Distance from grey, of the screen's own reach, up to which colours stay as they are.
+const FREE: f32 = 0.98;
+/// How near two channels' distances are when their corner is rounded.
+const NEAR_EDGE: f32 = 0.03;
+/// Light, as a share of the luminance, below which a channel begins to lack.
+const EDGE: f32 = 0.02;
+/// Light up to which nothing dims.
+const BRIGHT: f32 = 0.94;
+/// How near two channels are when the corner of the brighter one is rounded.
+const NEAR_WHITE: f32 = 0.02;
+/// How much white takes the place of light that was dimmed.
+const WHITEN: f32 = 0.08;
+/// Least luminance, and most light, that is told apart.
+const DARKEST: f32 = 1e-6;
+const FARTHEST: f32 = 1e4;
+
+/// The roll-in, prepared for one screen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Roll {
+    weights: [f32; 3],
+    lack: PixelMatrix,
+}
+
+impl Roll {
+    /// For a screen whose channels have these shares of white's luminance, by what each channel
+    /// gets for what another lacks.
+    pub const fn new(weights: [f32; 3], lack: [[f32; 3]; 3]) -> Self {
+        Self {
+            weights,
+            lack: PixelMatrix(lack),
+        }
+    }
+
+    /// The screen's linear light, without limits, to the same in 0 ... 1.
+    #[inline(always)]
+    pub fn apply<L: Lane>(&self, light: Rgb<L>) -> Rgb<L> {
+        let light = light.map(
+            #[inline(always)]
+            |x| x.clamp_to(-FARTHEST, FARTHEST),
+        );
+        self.whitened(self.paled(self.turned(light)))
+    }
+
+    /// Luminance, never quite none.
+    #[inline(always)]
+    fn luminance<L: Lane>(&self, light: Rgb<L>) -> L {
+        let [r, g, b] = self.weights;
+        let sum = light.r * r + light.g * g + light.b * b;
+        sum.max(sum.of(DARKEST))
+    }
+
+    /// Turned against the way in which it will turn by paling.
+    #[inline(always)]
+    fn turned<L: Lane>(&self, light: Rgb<L>) -> Rgb<L> {
+        let luminance = self.luminance(light);
+        let (edge, corner) = (luminance * EDGE, luminance * (2.0 * EDGE));
+        let steepness = luminance.of(1.0) / corner;
+        let lack = light.map(
+            #[inline(always)]
+            |x| {
+                let below = (edge - x).max(x.of(0.0));
+                let rounded = below.min(corner);
+                (below - rounded * 0.5) * rounded * steepness
+            },
+        );
+        light.zip(
+            self.lack.apply(lack),
+            #[inline(always)]
+            |x, added| x + added,
+        )
+    }
+
+    /// Mixed with grey of the same luminance until no channel has less than no light.
+    #[inline(always)]
+    fn paled<L: Lane>(&self, light: Rgb<L>) -> Rgb<L> {
+        let luminance = self.luminance(light);
+        let share = luminance.of(1.0) / luminance;
+        let lowness = light.map(
+            #[inline(always)]
+            |x| ((luminance - x) * share).min(x.of(FARTHEST)),
+        );
+        let kept = resting_share(largest::<L>(lowness, NEAR_EDGE), FREE);
+        // Written as a correction, so that a colour that is free stays to the last bit.
+        light.map(
+            #[inline(always)]
+            |x| (x - luminance) * (kept - 1.0) + x,
+        )
+    }
+
+    /// Dimmed to white at most, a little of what is lost given back as white.
+    #[inline(always)]
+    fn whitened<L: Lane>(&self, light: Rgb<L>) -> Rgb<L> {
+        let gain = resting_share(largest::<L>(light, NEAR_WHITE), BRIGHT);
+        let white = (-gain + 1.0) * WHITEN;
+        light.map(
+            #[inline(always)]
+            |x| {
+                let dimmed = x * gain;
+                (-dimmed + 1.0) * white + dimmed
+            },
+        )
+    }
+}
+
+/// `f(t) / t`, `f` following `t` up to `start` and then coming to rest at 1; exactly 1 up to
+/// `start`. With `o = t - start` and `R = 1 - start`: `(o + start R) / (t (o + R))`.
+#[inline(always)]
+fn resting_share<L: Lane>(t: L, start: f32) -> L {
+    let room = 1.0 - start;
+    let t = t.max(t.of(start));
+    let over = t - start;
+    (over + start * room) / (t * (over + room))
+}
+
+/// The largest of three; where two are nearer than `near`, rounded by a parabola: never less than
+/// the largest, smooth to the first derivative.
+#[inline(always)]
+fn largest<L: Lane>(rgb: Rgb<L>, near: f32) -> L {
+    let of_two = |a: L, b: L| {
+        let close = (-(a - b).abs() + near).max(a.of(0.0));
+        a.max(b) + close * close * (0.25 / near)
+    };
+    of_two(of_two(rgb.r, rgb.g), rgb.b)
+}

@@ -1,0 +1,107 @@
+//! What a screen shows: the same colour wherever it can, whites where they belong.
+
+use super::*;
+use crate::look::{Delivery, Options, Print, WhitePoint};
+use crate::path::ScanCode;
+use crate::path::print::Straight;
+use lookwright_colour::encoding::ScreenId;
+use lookwright_colour::space::{Xy, white};
+
+fn screen(id: ScreenId) -> ScreenPoint {
+    with_white(id, WhitePoint::D65)
+}
+
+fn with_white(id: ScreenId, white: WhitePoint) -> ScreenPoint {
+    let mut delivery = Delivery::default();
+    delivery.display.screen = id;
+    let mut print = Print::default();
+    print.white.white = white;
+    ScreenPoint::new(&delivery, &print)
+}
+
+/// Display light of a Rec.709 code.
+fn light_of(code: [f32; 3]) -> DisplayLin {
+    Straight::new().apply(ScanCode(Rgb::from_array(code)))
+}
+
+#[test]
+fn rec709_and_srgb_show_ordinary_colours_in_the_codes_that_they_had() {
+    for code in [
+        [0.2_f32, 0.5, 0.8],
+        [0.7, 0.5, 0.42],
+        [0.06, 0.05, 0.04],
+        [0.9, 0.93, 0.6],
+    ] {
+        for id in [ScreenId::Rec709, ScreenId::Srgb] {
+            let shown = screen(id).apply(light_of(code)).0.to_array();
+            for (shown, code) in shown.into_iter().zip(code) {
+                assert!((shown - code).abs() < 3e-6, "{id:?}: {shown} for {code}");
+            }
+        }
+    }
+}
+
+#[test]
+fn wider_screens_show_the_same_colour() {
+    // BT.709 red in BT.2020 light is 0.627404, 0.069097, 0.016391 (ITU-R BT.2087-0).
+    let red = screen(ScreenId::Rec2020).apply(light_of([1.0, 0.0, 0.0])).0;
+    let light = red.map(|code| Curve::Bt1886.decode(code)).to_array();
+    for (seen, published) in light.into_iter().zip([0.627_404, 0.069_097, 0.016_391]) {
+        assert!((seen - published).abs() < 2e-5, "{seen} {published}");
+    }
+    // The inverse of Display P3 to BT.709: red is 0.822462, 0.033194, 0.017083.
+    let red = screen(ScreenId::DisplayP3)
+        .apply(light_of([1.0, 0.0, 0.0]))
+        .0;
+    let light = red.map(|code| Curve::Srgb.decode(code)).to_array();
+    for (seen, known) in light.into_iter().zip([0.822_462, 0.033_194, 0.017_083]) {
+        assert!((seen - known).abs() < 2e-5, "{seen} {known}");
+    }
+}
+
+#[test]
+fn greys_stay_grey_on_every_screen() {
+    for id in ScreenId::ALL {
+        let grey = screen(id).apply(light_of([0.43; 3])).0;
+        assert!((grey.r - grey.g).abs() < 1e-6 && (grey.b - grey.g).abs() < 1e-6);
+        assert!((grey.g - 0.43).abs() < 1e-5);
+    }
+}
+
+/// CIE 15's tabulated whites, on every screen and from shadow to white, by what the screen's own
+/// curve makes of the code.
+#[test]
+fn every_grey_takes_the_chromaticity_of_the_chosen_white() {
+    let chosen = [
+        (WhitePoint::D50, Xy::new(0.34567, 0.35850)),
+        (WhitePoint::D55, Xy::new(0.33242, 0.34743)),
+        (WhitePoint::D60, Xy::new(0.32162, 0.33766)),
+        (WhitePoint::D65, white::D65),
+    ];
+    for (choice, aim) in chosen {
+        for id in ScreenId::ALL {
+            let info = id.info();
+            for level in [0.2_f32, 0.5, 0.8, 1.0] {
+                let code = with_white(id, choice)
+                    .apply(light_of([level; 3]))
+                    .0
+                    .to_array();
+                assert!(code.iter().all(|c| (0.0..=1.0).contains(c)));
+                let light = code.map(|c| f64::from(info.curve.decode(c)));
+                let [x, y, z] = info.primaries.rgb_to_xyz().apply(light);
+                let found = Xy::new(x / (x + y + z), y / (x + y + z));
+                let apart = (found.x - aim.x).abs().max((found.y - aim.y).abs());
+                assert!(apart < 5e-5, "{choice:?} on {id:?} at {level}: {found:?}");
+            }
+        }
+        assert!(WhitePoint::ALL.contains(&choice));
+    }
+}
+
+#[test]
+fn a_white_s_brightest_channel_stays_near_display_white() {
+    let white = with_white(ScreenId::Rec709, WhitePoint::D50)
+        .apply(light_of([1.0; 3]))
+        .0;
+    assert!(white.r > 0.98 && white.b < white.g && white.g < white.r);
+}
