@@ -1,66 +1,53 @@
-/** Offline use: the network first, so that a new version is seen at once; else what was kept. */
+/**
+ * Offline use. Each release of the page is kept whole before any of it is used, and every page gets
+ * all of its files from one release: a new one waits until the person takes it.
+ */
 
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
-const CACHE = "lookwright-2";
 
-worker.addEventListener("install", () => {
-  worker.skipWaiting();
-});
+/** Written here when the page is built: tells a release by what is in it. */
+const RELEASE = "unbuilt";
+const PREFIX = "lookwright ";
+const CACHE = PREFIX + RELEASE;
+
+worker.addEventListener("install", (event) => event.waitUntil(keepAll()));
 
 worker.addEventListener("activate", (event) => {
   event.waitUntil(
     (async () => {
-      for (const name of await caches.keys()) if (name !== CACHE) await caches.delete(name);
+      for (const name of await caches.keys()) if (name !== CACHE && name.startsWith("lookwright")) await caches.delete(name);
       await worker.clients.claim();
     })(),
   );
 });
 
+worker.addEventListener("message", ({ data }) => {
+  if (data === "take over") worker.skipWaiting();
+});
+
 worker.addEventListener("fetch", (event) => {
   const { request } = event;
-  if (request.method !== "GET" || new URL(request.url).origin !== worker.location.origin) return;
-  event.respondWith(answer(request, event));
-});
-
-worker.addEventListener("message", (event) => {
-  /** @type {{ keep?: string[] }} */
-  const { keep = [] } = event.data ?? {};
-  event.waitUntil(keepAll(keep.filter((url) => new URL(url).origin === worker.location.origin)));
+  if (request.method === "GET" && new URL(request.url).origin === worker.location.origin) event.respondWith(answer(request));
 });
 
 /**
  * @param {Request} request
- * @param {FetchEvent} event
+ * @returns {Promise<Response>}
  */
-async function answer(request, event) {
-  try {
-    const response = await fetch(request);
-    // Kept while the page goes on.
-    if (response.status === 200) event.waitUntil(keep(request, response.clone()));
-    return response;
-  } catch (error) {
-    const kept = await (await caches.open(CACHE)).match(request, { ignoreSearch: true });
-    if (kept) return kept;
-    throw error;
-  }
+async function answer(request) {
+  const cache = await caches.open(CACHE);
+  const page = request.mode === "navigate" && new URL(request.url).pathname === new URL(worker.registration.scope).pathname;
+  const kept = await cache.match(page ? "./" : request, { ignoreSearch: true });
+  return kept ?? fetch(request);
 }
 
-/**
- * Keeps a response, unless it is kept already: then its tag is the same.
- * @param {Request} request
- * @param {Response} response
- */
-async function keep(request, response) {
+/** Keeps every file of this release; if one can't be had, none is used. */
+async function keepAll() {
+  const fresh = /** @type {RequestInit} */ ({ cache: "no-cache" });
+  const response = await fetch("files.json", fresh);
+  /** @type {{ release: string, files: string[] }} */
+  const { release, files } = await response.json();
+  if (release !== RELEASE) throw new Error("the server is being brought to another release; this is tried again");
   const cache = await caches.open(CACHE);
-  const tag = response.headers.get("etag");
-  const kept = tag && (await cache.match(request));
-  if (!kept || kept.headers.get("etag") !== tag) await cache.put(request, response);
-}
-
-/** @param {string[]} urls */
-async function keepAll(urls) {
-  const cache = await caches.open(CACHE);
-  for (const url of urls) {
-    if (!(await cache.match(url))) await cache.add(url).catch(() => {});
-  }
+  await cache.addAll(["./", "files.json", ...files].map((file) => new Request(file, fresh)));
 }

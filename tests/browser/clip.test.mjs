@@ -183,14 +183,15 @@ inEachBrowser("what is saved of a clip is the frame that is shown, with its grai
 
 inEachBrowser("a clip that the browser can't decode gets one sentence, and nothing is lost", async (session) => {
   await open(session);
-  const count = await session.page.$$eval(".reel-frame", (all) => all.length);
+  const readyTiles = (all) => all.filter((it) => it.dataset.stage === "ready").length;
+  const count = await session.page.$$eval(".reel-list li", readyTiles);
   const whole = (await clip(session)).bytes;
   for (const [name, bytes] of [["holiday.mp4", Buffer.from("not a clip")], ["cut.webm", whole.subarray(0, 200)]]) {
     await session.drop("body", { name, bytes });
     const sentence = await notice(session, new RegExp(`^${name.replace(".", "\\.")}: `));
     assert.match(sentence, /can't decode the clip; export it as H\.264 MP4, or as an image sequence/);
   }
-  assert.equal(await session.page.$$eval(".reel-frame", (all) => all.length), count);
+  assert.equal(await session.page.$$eval(".reel-list li", readyTiles), count);
   assert.match(await session.page.$eval(".pane", (it) => it.getAttribute("aria-label")), /patch_rec709\.webm$/);
   await session.page.click('.transport [aria-label="Play"]');
   await playing(session, true);

@@ -93,12 +93,16 @@ export class Session {
 
   async #watch() {
     const { page, problems } = this;
-    page.on("pageerror", (error) => problems.push(`page error: ${error.message}`));
+    // A page that is left breaks off what it was fetching.
+    const left = /^NS_BINDING_ABORTED$|^net::ERR_ABORTED$|ServiceWorker intercepted the request and encountered/;
+    page.on("pageerror", (error) => {
+      if (!left.test(error.message)) problems.push(`page error: ${error.message}`);
+    });
     page.on("console", (message) => {
       if (message.type() === "error") problems.push(`console: ${message.text()}`);
     });
     page.on("requestfailed", (request) => {
-      problems.push(`request failed: ${request.url()} (${request.failure()?.errorText})`);
+      if (!left.test(request.failure()?.errorText ?? "")) problems.push(`request failed: ${request.url()} (${request.failure()?.errorText})`);
     });
     page.on("response", (response) => {
       if (response.status() >= 400) problems.push(`${response.status()}: ${response.url()}`);

@@ -22,20 +22,10 @@ const PROGRAMS = {
  *   close: () => Promise<void>}>} downloads: the folder that they go to
  */
 export async function launch(kind) {
-  const [variable, usual] = PROGRAMS[kind];
-  const executablePath = process.env[variable] ?? usual;
-  if (!existsSync(executablePath)) {
-    throw new Error(`${executablePath} is missing: install it, or name another with ${variable}`);
-  }
   const scratch = await mkdtemp(join(tmpdir(), `lookwright-${kind}-`));
   const [userDataDir, downloads] = ["profile", "downloads"].map((name) => join(scratch, name));
   await Promise.all([mkdir(userDataDir), mkdir(downloads)]);
-  const common = { executablePath, headless: true, userDataDir, protocolTimeout: 300_000 };
-  const own =
-    kind === "firefox"
-      ? { browser: "firefox", extraPrefsFirefox: firefoxPreferences(downloads) }
-      : { browser: "chrome", args: CHROMIUM_FLAGS };
-  const browser = await puppeteer.launch({ ...common, ...own });
+  const browser = await puppeteer.launch(optionsFor(kind, userDataDir, downloads));
   const downloadBehavior = { policy: "allow", downloadPath: downloads };
   return {
     downloads,
@@ -46,6 +36,26 @@ export async function launch(kind) {
       await rm(scratch, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });
     },
   };
+}
+
+/**
+ * How puppeteer starts a browser.
+ * @param {string} kind one of KINDS
+ * @param {string} userDataDir its profile
+ * @param {string} downloads the folder that they go to
+ */
+export function optionsFor(kind, userDataDir, downloads) {
+  const [variable, usual] = PROGRAMS[kind];
+  const executablePath = process.env[variable] ?? usual;
+  if (!existsSync(executablePath)) {
+    throw new Error(`${executablePath} is missing: install it, or name another with ${variable}`);
+  }
+  const common = { executablePath, headless: true, userDataDir, protocolTimeout: 300_000 };
+  const own =
+    kind === "firefox"
+      ? { browser: "firefox", extraPrefsFirefox: firefoxPreferences(downloads) }
+      : { browser: "chrome", args: CHROMIUM_FLAGS };
+  return { ...common, ...own };
 }
 
 const CHROMIUM_FLAGS = [

@@ -1,42 +1,91 @@
-// The page works without a network after the first visit.
+// The page works without a network after the first visit, and is never a mixture of two releases.
 import assert from "node:assert/strict";
-import { mkdtemp, rm } from "node:fs/promises";
+import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { test } from "node:test";
-import { ready, settled, shownPixels } from "./desk.mjs";
+import { clickButton, notice, ready, settled, shownPixels } from "./desk.mjs";
 import { Session, copyOfPage, stopServing } from "./harness.mjs";
 import { KINDS } from "./launch.mjs";
 
-for (const kind of KINDS) {
-  test(`what was seen once is there without a network (${kind})`, async () => {
-    const folder = await copyOfPage(await mkdtemp(join(tmpdir(), "lookwright-page-")));
-    const session = await Session.open(kind, { folder });
-    try {
-      await ready(session);
-      await settled(session);
-      const before = await shownPixels(session, "after");
-      await session.page.waitForFunction(async () => {
-        const [name] = await caches.keys();
-        if (!name) return false;
-        const kept = (await (await caches.open(name)).keys()).map(({ url }) => url);
-        // Workers load modules that the page itself does not, and they are listed.
-        const listed = (await (await fetch("files.json")).json()).map((path) => new URL(path, location.href).href);
-        const loaded = performance.getEntriesByType("resource").map((entry) => entry.name);
-        const needed = [location.href, ...listed, ...loaded].map((url) => url.split("#")[0]);
-        return needed.filter((url) => url.startsWith(location.origin)).every((url) => kept.includes(url));
-      });
-      await stopServing(folder);
-      await session.page.reload({ waitUntil: "load" });
-      await ready(session);
-      await settled(session);
-      assert.deepEqual(await shownPixels(session, "after"), before);
-    } catch (error) {
-      await session.keepPicture(`offline ${kind}`).catch(() => {});
-      throw error;
-    } finally {
-      await session.close();
-      await rm(folder, { recursive: true, force: true });
-    }
-  });
+/** A test on a page of its own, in each browser. */
+function onItsOwn(title, body) {
+  for (const kind of KINDS) {
+    test(`${title} (${kind})`, async () => {
+      const folder = await copyOfPage(await mkdtemp(join(tmpdir(), "lookwright-page-")));
+      const session = await Session.open(kind, { folder });
+      try {
+        await ready(session);
+        await settled(session);
+        await session.page.waitForFunction(() => navigator.serviceWorker.controller !== null, { polling: 100 });
+        await body(session, folder);
+      } catch (error) {
+        await session.keepPicture(`${title} ${kind}`).catch(() => {});
+        throw error;
+      } finally {
+        await session.close();
+        await rm(folder, { recursive: true, force: true });
+      }
+    });
+  }
 }
+
+onItsOwn("every look, every demo frame and the page itself are there without a network", async (session, folder) => {
+  const { page } = session;
+  const before = await shownPixels(session, "after");
+  await stopServing(folder);
+  const start = ".pill-menu";
+  const looks = await page.$$eval(`${start} option[data-group="look"]`, (all) => all.map(({ value, textContent }) => ({ value, title: textContent })));
+  assert.equal(looks.length, 15);
+  for (const { value, title } of looks) {
+    await page.select(start, value);
+    await page.waitForFunction((name) => document.querySelector(".look-name").value === name, { timeout: 10_000 }, title);
+  }
+  for (let i = looks.length; i > 1; i -= 1) await page.click('[aria-label="Undo"]');
+  await page.click('[aria-label="Undo"]');
+  const frames = await page.$$eval(".reel-away", (all) => all.map((it) => it.getAttribute("aria-label").replace(/^Take | off the reel$/g, "")));
+  const first = await page.$eval(".pane", (it) => it.getAttribute("aria-label"));
+  for (const name of frames) {
+    await page.click(`.reel-frame[aria-label="${name}"]`);
+    await page.waitForSelector(`.pane[aria-label="Picture ${name}"]`);
+  }
+  await page.click(`.reel-frame[aria-label="${first.replace("Picture ", "")}"]`);
+  await page.waitForSelector(`.pane[aria-label="${first}"]`);
+  await page.waitForFunction(() => document.querySelector(".unkept").hidden);
+  await page.reload({ waitUntil: "load" });
+  await ready(session);
+  await settled(session);
+  assert.deepEqual(await shownPixels(session, "after"), before);
+});
+
+onItsOwn("a new release is put on whole, when the person takes it", async (session, folder) => {
+  const { page } = session;
+  const change = async (file, from, to) => {
+    const path = join(folder, file);
+    const text = await readFile(path, "utf8");
+    assert.ok(text.includes(from), `${file}: ${from}`);
+    await writeFile(path, text.replaceAll(from, to));
+  };
+  const { release } = JSON.parse(await readFile(join(folder, "files.json"), "utf8"));
+  const title = () => page.$eval('.pill-menu option[value="look:night-ferry"]', (it) => it.textContent);
+  const old = await title();
+  // The server is in the middle of being brought to another release: nothing is mixed.
+  await change("looks/index.json", old, "A newer ferry");
+  await change("sw.js", release, "newer");
+  await page.reload();
+  await ready(session);
+  await page.waitForSelector('.pill-menu option[value="look:night-ferry"]');
+  assert.equal(await title(), old);
+  await page.evaluate(() => navigator.serviceWorker.getRegistration().then((it) => it.update().catch(() => {})));
+  assert.equal(await page.evaluate(() => navigator.serviceWorker.getRegistration().then(({ waiting }) => waiting)), null);
+  // Now it is there whole.
+  await change("files.json", release, "newer");
+  await page.reload();
+  await ready(session);
+  await notice(session, /^A new release of Lookwright is ready\./);
+  assert.equal(await title(), old);
+  await Promise.all([page.waitForNavigation(), clickButton(session, ".notices", "Put it on")]);
+  await ready(session);
+  await page.waitForSelector('.pill-menu option[value="look:night-ferry"]');
+  assert.equal(await title(), "A newer ferry");
+});

@@ -1,5 +1,5 @@
-// PNG by the standard (ISO/IEC 15948), as much of it as the tests need: 16-bit RGB out, and 8- or
-// 16-bit RGB without interlace in.
+// PNG by the standard (ISO/IEC 15948), as much of it as the tests need: 8- or 16-bit RGB out, and
+// the same without interlace in.
 import { crc32, deflateSync, inflateSync } from "node:zlib";
 
 const SIGNATURE = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
@@ -20,10 +20,6 @@ function chunk(kind, data) {
  * @returns {Buffer} a 16-bit RGB file
  */
 export function encode16(width, height, code) {
-  const header = Buffer.alloc(13);
-  header.writeUInt32BE(width, 0);
-  header.writeUInt32BE(height, 4);
-  header.set([16, 2, 0, 0, 0], 8);
   const rows = Buffer.alloc(height * (1 + width * 6));
   for (let y = 0; y < height; y += 1) {
     for (let x = 0; x < width; x += 1) {
@@ -33,7 +29,44 @@ export function encode16(width, height, code) {
       });
     }
   }
-  return Buffer.concat([SIGNATURE, chunk("IHDR", header), chunk("IDAT", deflateSync(rows)), chunk("IEND", Buffer.alloc(0))]);
+  return file(width, height, 16, rows);
+}
+
+/**
+ * @param {number} width
+ * @param {number} height
+ * @param {[number, number, number]} code 0 ... 255, of every pixel
+ * @returns {Buffer} an 8-bit RGB file
+ */
+export function flat8(width, height, code) {
+  const row = Buffer.alloc(1 + width * 3);
+  for (let x = 0; x < width; x += 1) row.set(code, 1 + x * 3);
+  return file(width, height, 8, Buffer.concat(Array.from({ length: height }, () => row)));
+}
+
+/**
+ * A picture of noise that takes as many bytes as it has samples.
+ * @param {number} width
+ * @param {number} height
+ * @param {number} seed
+ * @returns {Buffer} an 8-bit RGB file
+ */
+export function noise8(width, height, seed) {
+  const rows = Buffer.alloc(height * (1 + width * 3));
+  let state = Math.imul(seed + 1, 2654435761) >>> 0;
+  for (let i = 0; i < rows.length; i += 1) {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    rows[i] = i % (1 + width * 3) === 0 ? 0 : state >>> 24;
+  }
+  return file(width, height, 8, rows, 0);
+}
+
+function file(width, height, bits, rows, level = 6) {
+  const header = Buffer.alloc(13);
+  header.writeUInt32BE(width, 0);
+  header.writeUInt32BE(height, 4);
+  header.set([bits, 2, 0, 0, 0], 8);
+  return Buffer.concat([SIGNATURE, chunk("IHDR", header), chunk("IDAT", deflateSync(rows, { level })), chunk("IEND", Buffer.alloc(0))]);
 }
 
 /**

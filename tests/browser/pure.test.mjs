@@ -3,7 +3,11 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { parse } from "../../web/js/pure/arithmetic.js";
 import { healthLines, sizeSaid, tablesSaid } from "../../web/js/pure/health.js";
-import { amend, begin, record, redo, settle, undo } from "../../web/js/pure/history.js";
+import { arrive, begin, onReel, record, redo, settle, undo } from "../../web/js/pure/history.js";
+import { changeBetween, docsOf, historyOf } from "../../web/js/pure/kept/changes.js";
+import { mended } from "../../web/js/pure/kept/check.js";
+import { fitted, lengthOf, shortened } from "../../web/js/pure/kept/limits.js";
+import { readRecord } from "../../web/js/pure/kept/record.js";
 import { added, drawn, moved, removed, stored } from "../../web/js/pure/points.js";
 import { pointSaid, screenSaid, stopsSaid } from "../../web/js/pure/scan-words.js";
 import { finer, format, fromPosition, round, tidy, toPosition } from "../../web/js/pure/scale.js";
@@ -68,7 +72,11 @@ test("edits of one gesture are undone together, and a new edit ends what could b
   assert.equal(undo(history), history);
   history = redo(history);
   assert.equal(history.future.length, 1);
-  assert.equal(amend(history, doc(9)).future.length, 1);
+  // A frame that arrives is in every document, so that undoing leaves its settings alone.
+  const settings = { source: { encoding: "logc3" } };
+  const arrived = arrive(history, "new", settings);
+  assert.equal(arrived.future.length, 1);
+  assert.deepEqual(undo(undo(arrived)).present.frames, { new: settings });
   assert.equal(record(history, doc(2)).future.length, 0);
 });
 
@@ -131,4 +139,53 @@ test("a code between two samples lies between their meanings, and past all light
   assert.equal(screenSaid(scale, 0.5), "screen 96 of 255");
   assert.equal(pointSaid(scale, 1, 0), "in code 1023, +2.0 stops; out code 0, screen 0 of 255");
   assert.equal(pointSaid(null, 0.5, 1), "in code 512; out code 1023");
+});
+
+test("a history is read back from its oldest document and what changed, frames off the reel among it", () => {
+  const look = (slope) => ({ lookwright: 1, scan: { contrast: { slope } } });
+  let history = begin({ look: look(1), delivery: {}, frames: { a: {}, b: {} } });
+  history = record(history, { ...history.present, look: look(2) }, null, "Contrast: slope");
+  history = record(history, { ...history.present, frames: { ...history.present.frames, a: { trim: { exposure: 1 } } } });
+  history = record(history, { ...history.present, away: ["b"] }, null, "take b off the reel");
+  history = undo(history);
+  const docs = docsOf(history);
+  const changes = docs.slice(1).map((doc, i) => changeBetween(docs[i], doc));
+  assert.deepEqual(changes[1], { frames: { a: { trim: { exposure: 1 } } } });
+  const back = historyOf(structuredClone(docs[0]), structuredClone(changes), history.past.length);
+  const bare = (doc) => ({ ...doc, step: undefined });
+  assert.deepEqual(docsOf(back).map(bare), docs.map(bare));
+  assert.equal(back.future.length, 1);
+  assert.deepEqual(onReel([{ id: "a" }, { id: "b" }], redo(back).present), [{ id: "a" }]);
+});
+
+test("names are counted as a person counts, and cut between characters", () => {
+  assert.equal(lengthOf("\u{1f39e}".repeat(200)), 200);
+  assert.equal(shortened("\u{1f39e}".repeat(200), 200), "\u{1f39e}".repeat(200));
+  assert.equal(lengthOf(shortened("\u{1f39e}".repeat(201), 200)), 200);
+  assert.deepEqual(fitted({ name: "quay" }), { look: { name: "quay" }, said: "" });
+  assert.equal(fitted({ name: "x".repeat(300) }).said, "Its name was shortened to 200 characters.");
+});
+
+test("what a release does not know of kept settings is named and left out, the rest stays", () => {
+  const step = { id: "contrast", on: true, controls: [number({ id: "slope", max: 4 }), { kind: "choice", id: "kind", options: [{ id: "soft" }], default: "soft" }] };
+  const catalogue = { amount: { min: 0, max: 2, default: 1 }, stages: ["intake", "lens", "negative", "scan", "print", "screen"].map((id) => ({ id, steps: [step] })) };
+  const doc = {
+    look: { lookwright: 2, name: "quay", scan: { contrast: { slope: 2, slant: 1, on: false, amount: 3 }, gone: {} }, print: { contrast: { kind: "hard" } } },
+    delivery: {},
+    frames: { a: { contrast: { slope: 5 } }, b: { contrast: { kind: "soft" } } },
+  };
+  const { doc: rest, left } = mended(catalogue, doc);
+  assert.deepEqual(left, ["scan.contrast.slant", "scan.contrast.amount", "scan.gone", "print.contrast.kind", "intake.contrast.slope"]);
+  assert.deepEqual(rest.look, { lookwright: 2, name: "quay", scan: { contrast: { slope: 2, on: false } }, print: {} });
+  assert.deepEqual(rest.frames, { a: {}, b: { contrast: { kind: "soft" } } });
+  assert.deepEqual(mended(catalogue, rest).left, []);
+});
+
+test("records of every version are read, and what can't be is told in one sentence", () => {
+  const doc = { look: { lookwright: 1 }, delivery: {}, frames: {} };
+  const first = { id: "a", reel: [{ id: "f", name: "quay.png", initial: {} }], doc, current: "f", view: { wipe: 7 }, instruments: true };
+  const { record: read } = readRecord(first, []);
+  assert.deepEqual([read.record, read.current, read.view.wipe, read.position], [2, "f", 0.38, 0]);
+  const refused = [[{ ...read, record: 3 }, [], /newer release/], [{ ...read, base: null }, [], /look is missing/], [{ ...read, frames: {} }, [], /list of frames/], [{ ...read, steps: 2 }, [{}], /part of its history/], [null, [], /not there/]];
+  for (const [raw, changes, words] of refused) assert.throws(() => readRecord(raw, changes), words);
 });

@@ -4,6 +4,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { inflateRawSync } from "node:zlib";
 import { control, logFrame, notice, notices, openLogFrame, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
 import { DESKTOP, inEachBrowser } from "./harness.mjs";
+import { allKept } from "./kept.mjs";
 
 const slope = async (session) => (await control(session, "scan", "contrast", "Slope")).number.evaluate((it) => it.value);
 
@@ -82,7 +83,6 @@ inEachBrowser("the address carries the look to another session, and a damaged on
 
   const other = await session.context.newPage();
   await other.setViewport(DESKTOP);
-  await other.evaluateOnNewDocument(() => indexedDB.deleteDatabase("lookwright"));
   await other.goto(session.url + hash);
   await ready({ page: other });
   await settled({ page: other });
@@ -96,21 +96,6 @@ inEachBrowser("the address carries the look to another session, and a damaged on
   assert.match(await notice({ page: other }, /link/), /^The link's look is damaged or cut short.*\.$/);
 });
 
-/** In the page: whether what was last set is in the browser's database. */
-function isKept() {
-  return new Promise((resolve) => {
-    const request = indexedDB.open("lookwright");
-    request.onsuccess = () => {
-      const get = request.result.transaction("session").objectStore("session").get("now");
-      get.onsuccess = () => {
-        request.result.close();
-        const frames = Object.values(get.result?.doc.frames ?? {});
-        resolve(frames.some((frame) => frame.trim?.exposure === -0.5));
-      };
-    };
-  });
-}
-
 inEachBrowser("a reload brings back the frames, their settings and the look", async (session) => {
   await ready(session);
   await openLogFrame(session);
@@ -118,7 +103,7 @@ inEachBrowser("a reload brings back the frames, their settings and the look", as
   await type(session, "intake", "trim", "Exposure", -0.5);
   await settled(session);
   const shown = await shownPixels(session, "after");
-  await session.page.waitForFunction(isKept, { polling: 100 });
+  await allKept(session.page);
   await session.page.reload();
   await ready(session);
   await settled(session);

@@ -1,26 +1,37 @@
 /** Puts the page together. */
 
-/** @import { Catalogue } from "../types.js" */
+/** @import { Catalogue, LookData } from "../types.js" */
+/** @import { DeskWork } from "./kept/desk-work.js" */
+/** @import { Work } from "./kept/work.js" */
 
 import { createClient } from "./bridge/client.js";
+import { createReader } from "./bridge/reader.js";
 import { createPlayer } from "./clip/player.js";
 import { catalogue, core, errandBridge, pictureBridge } from "./core.js";
+import { NEWER } from "./kept/database.js";
+import { createDeskWork } from "./kept/desk-work.js";
+import { createKeeping } from "./kept/keeping.js";
+import { checkedWork, findWork } from "./kept/work.js";
 import { keepAddress, lookFromAddress } from "./look/address.js";
+import { createIncoming } from "./look/incoming.js";
 import { createScheduler } from "./picture/scheduler.js";
 import { createThumbs } from "./picture/thumbs.js";
 import { createTrace } from "./picture/trace.js";
 import { fetchFirst } from "./reel/demo.js";
 import { acceptFiles } from "./reel/drop.js";
 import { createFrames } from "./reel/frames.js";
+import { createDownload } from "./save/download.js";
 import { createJobRunner } from "./save/jobs.js";
 import { createSave } from "./save/save.js";
+import { createArrivals } from "./session/arrivals.js";
 import { createEdits } from "./session/edits.js";
+import { askBeforeLeaving } from "./session/leaving.js";
 import { workOffline } from "./session/offline.js";
-import { keepSession, recall } from "./session/session.js";
-import { furnish, initialState } from "./session/start.js";
+import { beginAnew, goOn, initialState } from "./session/start.js";
 import { createStore } from "./session/store.js";
 import { createDesk } from "./ui/desk.js";
 import { find } from "./ui/dom.js";
+import { createTroubleDialog } from "./ui/kept/trouble-dialog.js";
 import { addKeys } from "./ui/keys.js";
 import { createNotices } from "./ui/notices.js";
 import { createJobCards } from "./ui/save/job-cards.js";
@@ -30,22 +41,41 @@ const client = createClient(errandBridge);
 const edits = createEdits(store);
 const noticesRegion = find("#notices", HTMLElement);
 const notices = createNotices(store, noticesRegion);
+const download = createDownload(notices);
+const reader = createReader(core);
 
 /**
  * @param {Catalogue} choices
+ * @param {Work | null} work
  * @param {boolean} firstVisit
  */
-function build(choices, firstVisit) {
+function build(choices, work, firstVisit) {
   store.set({ catalogue: choices });
+  const keeping = createKeeping({ work, store, notices, onsession: () => deskWork.saveOwn() });
   const frames = createFrames({
     store,
     bridge: pictureBridge,
-    client,
+    reader,
     edits,
     notices,
+    readKept: keeping.readKept,
+    keep: keeping.keep,
     onopened: (id, copy) => thumbs.adopt(id, copy).catch(notices.problem),
-    onremoved: (id) => thumbs.drop(id),
     onask: () => desk.askEncoding(),
+  });
+  const deskWork = createDeskWork({ work, keeper: keeping.keeper, store, notices, download, originalOf: frames.originalOf });
+  const incoming = createIncoming({ store, client, notices });
+  const save = createSave({
+    handOver: choices.handOver,
+    store,
+    jobs: createJobRunner(core),
+    cards: createJobCards(noticesRegion),
+    source: pictureBridge,
+    errands: errandBridge,
+    client,
+    notices,
+    download,
+    fileOf: frames.fileOf,
   });
   const desk = createDesk({
     catalogue: choices,
@@ -54,21 +84,27 @@ function build(choices, firstVisit) {
     client,
     notices,
     frames,
-    save: createSave({ handOver: choices.handOver, store, jobs: createJobRunner(core), cards: createJobCards(noticesRegion), source: pictureBridge, errands: errandBridge, client, notices }),
-    pick: acceptFiles(frames.open, choices.handOver.endings).pick,
+    save,
+    deskWork,
+    pick: acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices }), choices.handOver.endings).pick,
     onresize: () => scheduler.work(),
+    onseen: () => thumbs?.work(),
     onpoint: (x, y) => trace(x, y),
     player: () => player,
   });
+  const busy = () => save.busy() || frames.busy();
   const heldFrame = () => {
     const { reel, current } = store.get();
     return current !== null && frames.isHeld(current) ? (reel.find((frame) => frame.id === current) ?? null) : null;
   };
   const thumbs = createThumbs({
     bridge: errandBridge,
+    reader,
     state: store.get,
     stages: desk.thumbs,
     reelThumb: desk.reelThumb,
+    fileOf: frames.fileOf,
+    onfailed: frames.fail,
     onproblem: notices.problem,
   });
   const scheduler = createScheduler({
@@ -79,11 +115,12 @@ function build(choices, firstVisit) {
     onscopes: desk.instruments.show,
     onproblem: notices.problem,
     onfirst() {
-      document.documentElement.dataset.ready = "";
+      document.documentElement.dataset["ready"] = "";
       if (firstVisit) desk.picture.hint();
     },
     onrest() {
-      if (thumbs.begin()) workOffline();
+      const settle = async () => keeping.keeper()?.settle();
+      if (thumbs.begin()) workOffline({ notices, settle, busy });
     },
   });
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
@@ -92,26 +129,78 @@ function build(choices, firstVisit) {
     scheduler.work();
     thumbs.work();
   });
-  pictureBridge.onlost = frames.reopen;
+  pictureBridge.onlost = (words) => {
+    scheduler.forget();
+    frames.reopen();
+    notices.say(words, { topic: "worker" });
+  };
   errandBridge.onlost = thumbs.adoptAgain;
   addKeys(edits, player);
-  return frames;
+  askBeforeLeaving(() => busy() || (store.get().kept === "no" && store.get().history.past.length > 0) || store.get().reel.some(({ kept }) => kept === "no"));
+  if (work?.trouble) {
+    const dialog = createTroubleDialog({ trouble: work.trouble, deskWork, notices });
+    document.body.append(dialog);
+    dialog.showModal();
+  }
+  return { frames, keeping, deskWork };
+}
+
+/** The look of the address, if it came by a link. */
+async function linkedLook() {
+  try {
+    return await lookFromAddress(client, notices, location.hash);
+  } catch (error) {
+    notices.problem(error);
+    return null;
+  }
 }
 
 async function start() {
-  const linked = lookFromAddress(client).catch((error) => {
-    notices.problem(error);
-    return null;
+  /** @type {ReturnType<typeof build> | null} */
+  let built = null;
+  const finding = findWork({
+    onnewer() {
+      built?.keeping.keeper()?.stop();
+      notices.say(NEWER, { tone: "problem", action: { label: "Reload", run: () => location.reload() } });
+    },
   });
-  const kept = recall();
   // While the core is compiled: what a first visit shows.
-  kept.then((session) => (session ? undefined : fetchFirst())).catch(() => {});
-  const [choices, session] = await Promise.all([catalogue, kept]);
-  const frames = build(choices, session === null);
-  const first = await furnish(store, client, session, await linked);
-  keepAddress({ store, client, edits, notices });
+  finding.then((work) => (work?.kept ? undefined : fetchFirst())).catch(() => {});
+  const [choices, found] = await Promise.all([catalogue, finding]);
+  const work = found && (await checkedWork(found, choices, client));
+  const linked = await linkedLook();
+  const firstVisit = !work?.kept && !work?.trouble;
+  built = build(choices, work, firstVisit);
+  const { frames, keeping, deskWork } = built;
+  let first = work?.kept?.record.current ?? null;
+  if (work?.kept && work.history) goOn(store, work.kept.record, work.history);
+  else first = await beginAnew(store, client, linked);
+  keeping.begin();
+  if (work?.kept && linked) receive(linked);
+  keepAddress({ store, client, notices, onlook: receive });
+  frames.follow();
   if (first) await frames.choose(first);
-  keepSession(store, session?.files.keys() ?? []);
+  // Without a picture there is something to read, and to do.
+  if (!store.get().reel.some(({ id, stage }) => id === store.get().current && stage === "ready")) document.documentElement.dataset["ready"] = "";
+  offerOthers(deskWork);
+}
+
+/** A look that came by a link stands beside one's own, unless it is the same. @param {LookData} look */
+function receive(look) {
+  const same = JSON.stringify(look) === JSON.stringify(store.get().history.present.look);
+  if (!same) store.set({ received: { look, comparing: false } });
+}
+
+/** @param {DeskWork} deskWork */
+async function offerOthers(deskWork) {
+  if (store.get().history.past.length > 0) return;
+  const others = (await deskWork.list()).filter(({ id, open, why }) => id !== deskWork.own && !open && why === undefined);
+  const [newest] = others;
+  if (!newest) return;
+  notices.say(`This browser keeps other work: \u201c${newest.name}\u201d${others.length > 1 ? ` and ${others.length - 1} more` : ""}. It is under Start from \u2026, Kept work.`, {
+    action: { label: "Go on with it", run: () => void deskWork.turnTo(newest.id).catch(notices.problem) },
+    fades: true,
+  });
 }
 
 start().catch(notices.problem);

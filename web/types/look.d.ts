@@ -30,6 +30,12 @@ export interface Doc {
   readonly look: LookData;
   readonly delivery: StageSettings;
   readonly frames: Readonly<Record<FrameId, StageSettings>>;
+  /** Frames that were taken off the reel. They can come back. */
+  readonly away?: readonly FrameId[];
+  /** What the edit that led here did, in a few words. */
+  readonly made?: string;
+  /** Tells the entries of one history apart. */
+  readonly step?: number;
 }
 
 export interface History {
@@ -38,6 +44,8 @@ export interface History {
   readonly future: readonly Doc[];
   /** Edits of the same gesture make one entry. */
   readonly gesture: string | null;
+  /** The `step` of the newest entry that was ever made. */
+  readonly serial: number;
 }
 
 /** Where a setting lives. */

@@ -1,7 +1,7 @@
 /** What the page knows: its one state, and the reel in it. */
 
 import type { Catalogue, StageId } from "./catalogue.js";
-import type { FrameId, History, StageSettings } from "./look.js";
+import type { FrameId, History, LookData, StageSettings } from "./look.js";
 
 export interface Suggestion {
   encoding: string;
@@ -21,13 +21,33 @@ export interface PictureInfo {
   suggestion: Suggestion;
 }
 
+/**
+ * How far a frame is. `named`: it waits its turn; `opening`: it is being read; `ready`: it can be
+ * worked on; `failed`: it could not be read, and `reason` says why.
+ */
+export type FrameStage = "named" | "opening" | "ready" | "failed";
+
+/**
+ * Whether the original would survive a reload. `demo`: the page itself has it; `waiting`: it is
+ * being written; `yes`: it is committed; `no`: it is not, and `keptWhy` says why.
+ */
+export type FrameKept = "demo" | "waiting" | "yes" | "no";
+
 /** One picture of the reel. */
 export interface ReelFrame {
   id: FrameId;
   name: string;
+  stage: FrameStage;
+  /** Why it failed. */
+  reason?: string | undefined;
+  kept: FrameKept;
+  keptWhy?: string | undefined;
   /** Where its file comes from when it is not kept: a demo frame's address. */
   url?: string;
+  /** The person's own file, until a copy of it is kept. */
   file?: Blob;
+  /** Its length. */
+  bytes?: number;
   info?: PictureInfo;
   /** Settings it was opened with. */
   initial: StageSettings;
@@ -41,11 +61,13 @@ declare global {
   interface Blob {
     readonly size: number;
   }
+  interface File extends Blob {
+    readonly name: string;
+  }
 }
 
 /** A clip of the reel, and which of its frames is looked at. */
 export interface ClipFrames {
-  file: Blob;
   /** Frames per second. */
   rate: number;
   frames: number;
@@ -66,10 +88,26 @@ export interface View {
   centre: { x: number; y: number };
 }
 
+/** A look that came by a link: it stands beside one's own. */
+export interface Received {
+  look: LookData;
+  /** While both are on the picture, one on each side of the wipe. */
+  comparing: boolean;
+}
+
+/** A file that could not be opened; told until it is put away. */
+export interface Failure {
+  name: string;
+  reason: string;
+  file?: File;
+}
+
 export interface Notice {
   id: number;
   text: string;
   tone: "plain" | "problem";
+  /** A newer notice on the same topic takes its place. */
+  topic?: string;
   action?: { label: string; run: () => void };
 }
 
@@ -90,4 +128,8 @@ export interface State {
   /** The picture point under the pixel trace, in picture pixels. */
   readonly tracePoint: { x: number; y: number } | null;
   readonly notices: readonly Notice[];
+  readonly received: Received | null;
+  readonly failures: readonly Failure[];
+  /** Whether all work is in the browser's store: `no` if there is none, `writing` for a moment. */
+  readonly kept: "yes" | "writing" | "no";
 }

@@ -68,9 +68,10 @@ export interface Tasks {
   openStill(asked: { id: FrameId; name: string; pixels: Uint8ClampedArray; number: number } & Size): Opened;
   /** Takes over a small copy that another worker has made. */
   adopt(asked: { id: FrameId; copy: SmallCopy }): void;
-  /** Opens a picture to keep but a small copy of it. */
-  adoptPicture(asked: { id: FrameId; name: string; file: Blob }): void;
-  drop(asked: { id: FrameId }): void;
+  /** What there is to know of a picture; it is not held. */
+  lookAt(asked: { name: string; file: Blob }): Opened;
+  /** The same of a frame of a clip, as RGBA. */
+  lookAtStill(asked: { name: string; pixels: Uint8ClampedArray; number: number } & Size): Opened;
 
   // Renderings.
   preview(asked: { id: FrameId; settings: RenderSettings; stage: StageId; quick: boolean } & Size): Shown;
@@ -144,4 +145,11 @@ export type Question = { [T in TaskName]: { id: number; task: T; asked: Asked<T>
 export type Reply =
   | { id: number; progress: Progress }
   | { id: number; answer: Answer<TaskName> }
-  | { id: number; problem: string; /** Whether the worker is of no more use. */ lost: boolean };
+  | {
+      id: number;
+      problem: string;
+      /** Whether the worker is of no more use. */
+      lost: boolean;
+      /** Whether it was asked of a picture that another one has replaced. */
+      stale: boolean;
+    };

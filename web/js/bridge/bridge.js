@@ -14,8 +14,21 @@ const LOST = "The browser ran out of memory, so this was not done. Nothing else 
 
 const UNFETCHED = "Part of the page could not be loaded. Check the connection and reload the page.";
 
-/** How often what a worker held is brought back. */
+/** Said when a worker was ended from outside, or answers no more. */
+const DIED = "The part that works on pictures stopped, and was started again; nothing was lost.";
+
+/** What a worker held is brought back this often within this time in ms; then it is left. */
 const MOST_LOSSES = 3;
+const LOSS_TIME = 60_000;
+
+/** How long a worker may be silent while it is asked something, in ms. */
+const SILENCE = 90_000;
+
+/** What a question rejects with whose answer nobody waits for any more. It is not told to anybody. */
+export class Superseded extends Error {}
+
+/** @param {unknown} error */
+export const reasonOf = (error) => (error instanceof Error ? error.message : String(error));
 
 export class Bridge {
   /** @type {Worker} */
@@ -23,48 +36,89 @@ export class Bridge {
   /** @type {Promise<WebAssembly.Module>} */
   #core;
   #last = 0;
-  #losses = 0;
+  /** When the worker was lost. @type {number[]} */
+  #losses = [];
+  #silence = SILENCE;
+  #timer = 0;
+  /** How many hold something in the worker that must not be lost. */
+  #pins = 0;
   /** Why the worker was ended, if it was. @type {Error | null} */
   #ended = null;
   /** @type {Map<number, Waiting>} */
   #waiting = new Map();
-  /** Called when the worker had to be replaced: what it held is gone. */
+  /** Who waits for it to have nothing to do. @type {(() => void)[]} */
+  #resting = [];
+  /** Called when the worker had to be replaced: what it held is gone. @type {(words: string) => void} */
   onlost = () => {};
 
-  /** @param {Promise<WebAssembly.Module>} core compiled once for every worker */
-  constructor(core) {
+  /**
+   * @param {Promise<WebAssembly.Module>} core compiled once for every worker
+   * @param {{ silence?: number }} [options] silence: how long it may take before it tells anything, in ms
+   */
+  constructor(core, { silence = SILENCE } = {}) {
     this.#core = core;
+    this.#silence = silence;
     this.#worker = this.#start();
   }
 
   #start() {
     const worker = new Worker(pageFile("js/worker/worker.js"), { type: "module" });
+    // The browser lets go of a worker's lock when the worker is gone, whatever ended it.
+    const lock = `lookwright.worker.${crypto.randomUUID()}`;
     this.#core.then(
-      (module) => worker.postMessage({ core: module }),
+      (module) => worker.postMessage({ core: module, lock }),
       () => this.#fail(new Error(UNFETCHED)),
     );
-    worker.onmessage = ({ data }) => this.#settle(data);
+    worker.onmessage = ({ data }) => {
+      if (worker !== this.#worker) return;
+      if (data === "locked") this.#watch(worker, lock);
+      else this.#settle(data);
+    };
     worker.onerror = (event) => {
       event.preventDefault();
-      this.#fail(new Error(LOST));
+      if (worker === this.#worker) this.#replace(LOST);
     };
     return worker;
+  }
+
+  /**
+   * @param {Worker} worker
+   * @param {string} lock that it holds
+   */
+  #watch(worker, lock) {
+    navigator.locks?.request(lock, () => {
+      if (worker === this.#worker && !this.#ended) this.#replace(DIED);
+    });
+  }
+
+  /** Begins to wait for a sign of life, or goes on waiting. */
+  #listen() {
+    clearTimeout(this.#timer);
+    if (this.#waiting.size > 0 && !this.#ended) this.#timer = setTimeout(() => this.#replace(DIED), this.#silence);
+    if (this.#waiting.size === 0) for (const rested of this.#resting.splice(0)) rested();
   }
 
   /** @param {Error} error */
   #fail(error) {
     for (const { reject } of this.#waiting.values()) reject(error);
     this.#waiting.clear();
+    this.#listen();
   }
 
-  /** A worker whose core broke off is not asked again; what breaks off again and again is left. */
-  #replace() {
+  /**
+   * A worker whose core broke off is not asked again; what breaks off again and again is left.
+   * @param {string} words
+   */
+  #replace(words) {
     if (this.#ended) return;
     this.#worker.terminate();
-    this.#fail(new Error(LOST));
     this.#worker = this.#start();
-    this.#losses += 1;
-    if (this.#losses <= MOST_LOSSES) this.onlost();
+    const now = performance.now();
+    this.#losses = [...this.#losses.filter((time) => now - time < LOSS_TIME), now];
+    const often = this.#losses.length > MOST_LOSSES;
+    // What was asked is asked again once the worker is back; if that is tried no more, it is told.
+    this.#fail(words === LOST || often ? new Error(LOST) : new Superseded(words));
+    if (!often) this.onlost(words);
   }
 
   /**
@@ -73,7 +127,7 @@ export class Bridge {
    * @param {Asked<T>} asked
    * @param {{ transfer?: Transferable[], onprogress?: Tell }} [how] transfer: buffers that are handed
    *   over and not copied; onprogress: told how far the work is, by tasks that tell
-   * @returns {Promise<Answer<T>>} rejects with one sentence
+   * @returns {Promise<Answer<T>>} rejects with one sentence, or with {@link Superseded}
    */
   ask(task, asked, { transfer = [], onprogress } = {}) {
     if (this.#ended) return Promise.reject(this.#ended);
@@ -84,7 +138,41 @@ export class Bridge {
       const settle = /** @type {(answer: Answer<TaskName>) => void} */ (resolve);
       this.#waiting.set(id, { resolve: settle, reject, onprogress });
       this.#worker.postMessage({ id, task, asked }, transfer);
+      if (this.#waiting.size === 1) this.#listen();
     });
+  }
+
+  /** Whether every question is answered. */
+  get idle() {
+    return this.#waiting.size === 0;
+  }
+
+  /** @returns {Promise<void>} when every question is answered */
+  settled() {
+    return this.idle ? Promise.resolve() : new Promise((resolve) => this.#resting.push(resolve));
+  }
+
+  /** Whether the worker holds something that must not be lost. */
+  get pinned() {
+    return this.#pins > 0;
+  }
+
+  /** @returns {() => void} lets go of it again */
+  pin() {
+    this.#pins += 1;
+    let done = false;
+    return () => {
+      if (!done) this.#pins -= 1;
+      done = true;
+    };
+  }
+
+  /** A new worker in place of one that is at something nobody waits for any more. */
+  renew() {
+    if (this.#ended) return;
+    this.#worker.terminate();
+    this.#worker = this.#start();
+    this.#fail(new Superseded());
   }
 
   /**
@@ -101,12 +189,16 @@ export class Bridge {
   #settle(reply) {
     const waiting = this.#waiting.get(reply.id);
     if (!waiting) return;
-    if ("progress" in reply) return waiting.onprogress?.(reply.progress);
+    if ("progress" in reply) {
+      this.#listen();
+      return waiting.onprogress?.(reply.progress);
+    }
     this.#waiting.delete(reply.id);
     if ("answer" in reply) waiting.resolve(reply.answer);
     else if (reply.lost) {
       waiting.reject(new Error(LOST));
-      this.#replace();
-    } else waiting.reject(new Error(reply.problem));
+      return this.#replace(LOST);
+    } else waiting.reject(reply.stale ? new Superseded(reply.problem) : new Error(reply.problem));
+    this.#listen();
   }
 }

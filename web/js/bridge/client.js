@@ -3,12 +3,30 @@
 /** @import { Answer, Asked, CurvePoints, PackRequest, RenderSettings, StepSettings, TaskName } from "../../types.js" */
 /** @import { Bridge } from "./bridge.js" */
 
+import { Superseded } from "./bridge.js";
+
 /** @typedef {ReturnType<typeof createClient>} Client */
 
 /** @param {Bridge} bridge */
 export function createClient(bridge) {
   /** Newest question of each kind: an older answer is dropped. @type {Map<string, number>} */
   const newest = new Map();
+
+  /**
+   * Asks again if the worker had to be replaced.
+   * @template {TaskName} T
+   * @param {T} task
+   * @param {Asked<T>} asked
+   * @returns {Promise<Answer<T>>}
+   */
+  async function ask(task, asked) {
+    try {
+      return await bridge.ask(task, asked);
+    } catch (error) {
+      if (error instanceof Superseded) return bridge.ask(task, asked);
+      throw error;
+    }
+  }
 
   /**
    * @template {TaskName} T
@@ -20,7 +38,7 @@ export function createClient(bridge) {
   async function latest(kind, task, asked) {
     const number = (newest.get(kind) ?? 0) + 1;
     newest.set(kind, number);
-    const answer = await bridge.ask(task, asked);
+    const answer = await ask(task, asked);
     return newest.get(kind) === number ? answer : null;
   }
 
@@ -35,7 +53,7 @@ export function createClient(bridge) {
      * Checks a look and gives its canonical form.
      * @param {string} text
      */
-    readLook: (text) => bridge.ask("readLook", { text }),
+    readLook: (text) => ask("readLook", { text }),
 
     /**
      * What the codes of the scan mean at one of its steps.
@@ -48,14 +66,14 @@ export function createClient(bridge) {
      * What a pack would be.
      * @param {PackRequest} request
      */
-    packPlan: (request) => bridge.ask("packPlan", { request }),
+    packPlan: (request) => ask("packPlan", { request }),
 
     /**
      * What hurts in one of a plan's kinds.
      * @param {PackRequest} request
      * @param {number} kind
      */
-    packHealth: (request, kind) => bridge.ask("packHealth", { request, kind }),
+    packHealth: (request, kind) => ask("packHealth", { request, kind }),
 
     /**
      * What hurts in a table file.
@@ -63,9 +81,9 @@ export function createClient(bridge) {
      * @param {Blob} file
      * @param {RenderSettings} settings
      */
-    checkTable: (name, file, settings) => bridge.ask("checkTable", { name, file, settings }),
+    checkTable: (name, file, settings) => ask("checkTable", { name, file, settings }),
 
     /** @param {string} stock */
-    startingLook: (stock) => bridge.ask("startingLook", { stock }),
+    startingLook: (stock) => ask("startingLook", { stock }),
   };
 }

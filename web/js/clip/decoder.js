@@ -85,10 +85,11 @@ export async function openDecoder(file, known) {
 
 /**
  * The frame of a clip as a PNG, for what takes pictures.
+ * @param {Blob} file
  * @param {ClipFrames} clip
  * @returns {Promise<Blob>}
  */
-export async function stillFile({ file, rate, number }) {
+export async function stillFile(file, { rate, number }) {
   const decoder = await openDecoder(file, rate);
   try {
     await decoder.seek(number);

@@ -3,7 +3,7 @@
 const PREFIX = "#look=";
 /** Longest text taken out of a link: a look is far shorter, whatever it unpacks from. */
 const LONGEST = 100_000;
-const BROKEN = "The link's look is damaged or cut short, so this starts with the default look; ask for the link again.";
+const BROKEN = "The link's look is damaged or cut short, so what is here stays as it is; ask for the link again.";
 
 /**
  * @param {string} canonical JSON
@@ -24,12 +24,22 @@ export async function toLink(canonical) {
 export async function fromLink(hash) {
   if (!hash.startsWith(PREFIX)) return null;
   try {
-    const letters = atob(hash.slice(PREFIX.length).replaceAll("-", "+").replaceAll("_", "/"));
+    const letters = atob(packedText(hash).replaceAll("-", "+").replaceAll("_", "/"));
     const bytes = Uint8Array.from(letters, (letter) => letter.charCodeAt(0));
     return await unpack(new Blob([bytes]).stream());
   } catch {
     throw new Error(BROKEN);
   }
+}
+
+/**
+ * What mail programs and trackers hang behind a link is not part of it: padding, parameters, the end
+ * of a sentence.
+ * @param {string} hash
+ */
+function packedText(hash) {
+  const text = hash.slice(PREFIX.length).replace(/[&?#%=].*$/, "");
+  return text.replace(/[)\]>.,;:!'"\u2019\u201d]+$/, "");
 }
 
 /** @param {ReadableStream<Uint8Array<ArrayBuffer>>} packed */

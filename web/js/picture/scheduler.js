@@ -7,6 +7,7 @@
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Picture, SideName } from "../ui/picture/picture.js" */
 
+import { Superseded } from "../bridge/bridge.js";
 import { previewSize, placed, scaleOf, seen } from "../pure/viewport.js";
 import { renderSettings } from "./render-settings.js";
 
@@ -29,6 +30,8 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
   /** What each output shows. @type {Map<string, string>} */
   const done = new Map();
   let busy = false;
+  /** The frame that was looked at last. @type {FrameId | null} */
+  let looked = null;
   let first = true;
   /** What the full preview's light and negative were made from. @type {unknown[]} */
   let exposed = [];
@@ -48,12 +51,13 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
       return [];
     }
     const settings = renderSettings(now.history.present, current.id);
+    const sides = sidesOf(now, current.id, settings);
     const still = current.clip?.number ?? 0;
     const box = placed(now.view, info, picture.paneSize());
     const full = previewSize(info, box, picture.density(), PREVIEW_MOST);
     const coarse = { width: Math.ceil(full.width / COARSE), height: Math.ceil(full.height / COARSE) };
     const preview = (/** @type {SideName} */ side, /** @type {Size} */ size, quick = false) =>
-      previewJob(current.id, still, side, now.view[side], settings, size, quick);
+      previewJob(current.id, still, side, sides.stages[side], sides.settings[side], size, quick);
     // What is quick comes first: while a control moves, and as the very first picture. What comes
     // after the negative is quick at full size, if the negative is there.
     if (now.dragging || first) {
@@ -72,7 +76,7 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
     const sharper = pixels > (full.width / info.width) * 1.05;
     const part = seen(now.view, info, picture.paneSize());
     for (const side of /** @type {SideName[]} */ (["after", "before"])) {
-      if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, now.view[side], settings, part, info));
+      if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, sides.stages[side], sides.settings[side], part, info));
       else hideDetail(side, info);
     }
     if (now.instruments) jobs.push(scopesJob(current.id, still, settings, full));
@@ -98,7 +102,8 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
         const begin = performance.now();
         /** @type {Shown} */
         const shown = await bridge.ask("preview", { id, stage, settings, ...size, quick });
-        picture.show(side, shown);
+        stillWanted(id, still);
+        picture.show(side, shown, id);
         if (side === "after" && !quick) exposed = before;
         else if (quick && before.every((part, i) => part === exposed[i])) pace = (size.width * size.height) / (performance.now() - begin);
         if (first) onfirst();
@@ -123,6 +128,7 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
       key: keyOf(id, stage, settings, { still, ...part }),
       async run() {
         const shown = await bridge.ask("detail", { id, stage, settings, part });
+        stillWanted(id, still);
         // More of the picture has to be gone through: once more, unless something else is wanted now.
         if (shown) picture.detail(side, shown, part, whole);
         else done.delete(`${side}-detail`);
@@ -150,11 +156,36 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
     return {
       name: "scopes",
       key: keyOf(id, "screen", settings, { still, ...size }),
-      run: async () => onscopes(await bridge.ask("scopes", { id, settings, ...size })),
+      async run() {
+        const scopes = await bridge.ask("scopes", { id, settings, ...size });
+        stillWanted(id, still);
+        onscopes(scopes);
+      },
     };
   }
 
+  /**
+   * Throws unless a frame is still the one that is looked at.
+   * @param {FrameId} id
+   * @param {number} still number of the frame in its clip
+   */
+  function stillWanted(id, still) {
+    const current = frame();
+    if (current?.id !== id || (current.clip?.number ?? 0) !== still) throw new Superseded();
+  }
+
+  /** The worker, or the pane, has nothing of what was made any more. */
+  function forget() {
+    done.clear();
+    exposed = [];
+  }
+
   async function work() {
+    const { current } = state();
+    if (current !== looked) {
+      looked = current;
+      forget();
+    }
     if (busy) return;
     busy = true;
     picture.busy(true);
@@ -165,7 +196,9 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
       try {
         await job.run();
       } catch (error) {
-        onproblem(error);
+        // What another frame has overtaken, or a worker that died has left, is wanted again then.
+        if (error instanceof Superseded) done.delete(job.name);
+        else onproblem(error);
       }
     }
     busy = false;
@@ -173,7 +206,24 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
     if (!first) onrest();
   }
 
-  return { work };
+  return {
+    work,
+    forget,
+  };
+}
+
+/**
+ * What each side shows: stages of one's own look, or, while a look that was received is compared,
+ * that one beside one's own.
+ * @param {State} state
+ * @param {FrameId} id
+ * @param {RenderSettings} own
+ * @returns {{ settings: Record<SideName, RenderSettings>, stages: Record<SideName, StageId> }}
+ */
+function sidesOf({ history, received, view }, id, own) {
+  if (!received?.comparing) return { settings: { before: own, after: own }, stages: view };
+  const theirs = renderSettings({ ...history.present, look: received.look }, id);
+  return { settings: { before: own, after: theirs }, stages: { before: "screen", after: "screen" } };
 }
 
 /**

@@ -3,20 +3,25 @@
 /** @import { FrameId, ReelFrame, SmallCopy, StageId, State } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 
-import { fileOf } from "../reel/frames.js";
+import { Superseded, reasonOf } from "../bridge/bridge.js";
+import { onReel } from "../pure/history.js";
 import { READ_BACK, paint } from "../ui/picture/side.js";
 import { renderSettings } from "./render-settings.js";
 
 /**
- * @param {{ bridge: Bridge, state: () => State, stages: Map<StageId, HTMLCanvasElement>,
- *   reelThumb: (id: FrameId) => HTMLCanvasElement | null, onproblem: (error: unknown) => void }} wiring
+ * @param {{ bridge: Bridge, reader: () => Bridge, state: () => State, stages: Map<StageId, HTMLCanvasElement>,
+ *   reelThumb: (id: FrameId) => HTMLCanvasElement | null,
+ *   fileOf: (frame: ReelFrame) => Promise<Blob>,
+ *   onfailed: (id: FrameId, reason: string) => void, onproblem: (error: unknown) => void }} wiring
+ *   onfailed: a frame can't be read
  */
-export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
+export function createThumbs({ bridge, reader, state, stages, reelThumb, fileOf, onfailed, onproblem }) {
   /** @type {Map<string, string>} */
   const done = new Map();
   /** @type {Set<FrameId>} */
   const adopted = new Set();
   let busy = false;
+  let adopting = false;
   /** They wait until the picture itself is there, and while a control moves. */
   let begun = false;
 
@@ -46,59 +51,72 @@ export function createThumbs({ bridge, state, stages, reelThumb, onproblem }) {
       try {
         const settings = renderSettings(state().history.present, job.id);
         const shown = await bridge.ask("thumb", { id: job.id, stage: job.stage, settings });
+        // A stage's picture is of the frame that is looked at now, and no other.
+        if (!job.name.startsWith("reel ") && state().current !== job.id) continue;
         paint(job.canvas, shown, READ_BACK);
         job.canvas.dispatchEvent(new Event("painted"));
       } catch (error) {
-        onproblem(error);
+        if (!(error instanceof Superseded)) onproblem(error);
       }
     }
     busy = false;
   }
 
+  /** A frame on the reel that was known before and has no small copy yet. */
+  function next() {
+    const { reel, history } = state();
+    return onReel(reel, history.present).find((frame) => !adopted.has(frame.id) && frame.stage === "ready");
+  }
+
   /** Makes small copies of the frames that have not been opened yet, one after the other. */
   async function adoptOthers() {
-    for (const frame of state().reel) {
-      if (adopted.has(frame.id)) continue;
+    if (adopting || !begun) return;
+    adopting = true;
+    for (let frame = next(); frame; frame = next()) {
+      const { id, name } = frame;
       try {
-        await bridge.ask("adoptPicture", { id: frame.id, name: frame.name, file: await fileOf(frame) });
-        adopted.add(frame.id);
-        work();
+        const { copy } = await reader().ask("lookAt", { name, file: await fileOf(frame) });
+        await adopt(id, copy);
       } catch (error) {
-        onproblem(error);
+        if (error instanceof Superseded) continue;
+        if (!adopted.has(id)) onfailed(id, reasonOf(error));
+        // It is looked at again when it is chosen again.
+        if (next()?.id === id) break;
       }
     }
+    adopting = false;
+  }
+
+  /**
+   * Takes a frame's small copy over.
+   * @param {FrameId} id
+   * @param {SmallCopy} copy as the picture's worker gave it
+   */
+  async function adopt(id, copy) {
+    await bridge.ask("adopt", { id, copy });
+    adopted.add(id);
+    for (const name of [...done.keys()]) if (name === `reel ${id}` || !name.startsWith("reel ")) done.delete(name);
+    work();
   }
 
   return {
-    work,
+    adopt,
+    work() {
+      work();
+      adoptOthers();
+    },
     /** From now on they are made. @returns {boolean} whether that is new */
     begin() {
       if (begun) return false;
       begun = true;
-      work();
-      adoptOthers();
+      this.work();
       return true;
     },
     /** Makes all of them again in a worker that had to be replaced. */
     adoptAgain() {
       adopted.clear();
+      done.clear();
       adoptOthers();
-    },
-    /**
-     * Takes a frame's small copy over.
-     * @param {FrameId} id
-     * @param {SmallCopy} copy as the picture's worker gave it
-     */
-    async adopt(id, copy) {
-      await bridge.ask("adopt", { id, copy }, { transfer: [copy.code.buffer] });
-      adopted.add(id);
-      for (const name of [...done.keys()]) if (name === `reel ${id}` || !name.startsWith("reel ")) done.delete(name);
-      work();
-    },
-    /** @param {FrameId} id */
-    drop(id) {
-      adopted.delete(id);
-      bridge.ask("drop", { id }).catch(onproblem);
     },
   };
 }

@@ -3,7 +3,7 @@
 /** @import { ReelFrame } from "../../types.js" */
 
 import { pageFile } from "../page-file.js";
-import { fileOf } from "./frames.js";
+import { fetchBlob } from "./originals.js";
 
 /**
  * @typedef {object} DemoList
@@ -26,7 +26,7 @@ export function demoReel() {
 export async function fetchFirst() {
   const { first, reel } = await demoReel();
   const frame = reel.find(({ id }) => id === first);
-  if (frame) await fileOf(frame);
+  if (frame?.url) await fetchBlob(frame.url);
 }
 
 /** @returns {Promise<{ first: string, reel: ReelFrame[] }>} */
@@ -35,12 +35,14 @@ async function fetchReel() {
   if (!response?.ok) throw new Error("The demo frames could not be loaded. Check the connection, or open a picture of your own.");
   /** @type {DemoList} */
   const list = await response.json();
-  const reel = list.frames.map(({ id, file, title, encoding, range, trim, credit }) => ({
+  const reel = list.frames.map((/** @returns {ReelFrame} */ ({ id, file, title, encoding, range, trim, credit }) => ({
     id: `demo-${id}`,
     name: title,
+    stage: "ready",
+    kept: "demo",
     url: new URL(file, LIST).pathname,
     initial: { source: { encoding, range }, ...(trim.exposure_stops === 0 ? {} : { trim: { exposure: trim.exposure_stops } }) },
     credit,
-  }));
+  })));
   return { first: `demo-${list.first}`, reel };
 }

@@ -1,9 +1,9 @@
-/** Pictures, clips, looks and tables come in by dropping, pasting and picking. */
+/** Pictures, clips, looks, tables and sessions come in by dropping, pasting and picking. */
 
 import { h } from "../ui/dom.js";
 
 /** Endings of looks and tables. */
-const OTHERS = ["json", "cube", "clf", "cc", "ccc", "cdl"];
+const OTHERS = ["zip", "json", "cube", "clf", "cc", "ccc", "cdl"];
 
 /**
  * @param {(files: File[]) => void} onfiles
@@ -17,13 +17,13 @@ export function acceptFiles(onfiles, endings) {
     multiple: true,
     hidden: true,
     accept: ["image/*", "video/*", ...[...endings, ...OTHERS].map((ending) => `.${ending}`)].join(","),
-    "aria-label": "Pictures, clips, looks or tables",
+    "aria-label": "Pictures, clips, looks, tables or a session",
     onchange() {
       onfiles([...(input.files ?? [])]);
       input.value = "";
     },
   });
-  const veil = h("div", { class: "drop-veil", hidden: true }, h("p", {}, "Drop frames, a clip, a look or a table"));
+  const veil = h("div", { class: "drop-veil", hidden: true }, h("p", {}, "Drop frames, clips, a look, a table or a session"));
   document.body.append(input, veil);
 
   /** @param {DragEvent} event */

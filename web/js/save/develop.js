@@ -33,8 +33,15 @@ export function develop({ source, workers, id, ...wish }) {
   const shares = [];
 
   async function begin() {
-    const { loan, number, ...size } = await source.ask("lend", { id });
-    const release = () => source.ask("release", { loan }).catch(() => {});
+    const unpin = source.pin();
+    const { loan, number, ...size } = await source.ask("lend", { id }).catch((error) => {
+      unpin();
+      throw error;
+    });
+    const release = () => {
+      unpin();
+      source.ask("release", { loan }).catch(() => {});
+    };
     try {
       const parts = await beginParts(workers, { ...wish, size, number });
       parts.forEach((_, i) => (shares[i] = 0));

@@ -10,6 +10,9 @@ import { Bridge } from "../bridge/bridge.js";
 /** @typedef {ReturnType<typeof createJobRunner>} JobRunner */
 /** @typedef {[Bridge, ...Bridge[]]} Workers */
 
+/** How long a worker may be silent, in ms: some files are made in one go, and whoever waits can cancel. */
+const SILENCE = 15 * 60_000;
+
 /** What cancelled work rejects with. */
 export class Cancelled extends Error {}
 
@@ -18,8 +21,9 @@ export function createJobRunner(core) {
   let busy = false;
   /** What is begun before it is asked for. @type {{ key: string, workers: Workers, work: Development } | null} */
   let ahead = null;
+  const worker = () => new Bridge(core, { silence: SILENCE });
   /** @type {(count: number) => Workers} */
-  const begin = (count) => [new Bridge(core), ...Array.from({ length: count - 1 }, () => new Bridge(core))];
+  const begin = (count) => [worker(), ...Array.from({ length: count - 1 }, worker)];
   const end = (/** @type {Bridge[]} */ workers) => workers.forEach((worker) => worker.end(new Cancelled()));
 
   /** Cancels what was begun before it was asked for. */
@@ -45,6 +49,8 @@ export function createJobRunner(core) {
     },
 
     rest,
+
+    busy: () => busy,
 
     /**
      * @template T

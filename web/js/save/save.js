@@ -7,26 +7,30 @@
 /** @import { Notices } from "../ui/notices.js" */
 /** @import { JobCards } from "../ui/save/job-cards.js" */
 /** @import { Development } from "./develop.js" */
+/** @import { Download } from "./download.js" */
 /** @import { JobRunner, Workers } from "./jobs.js" */
 
 import { renderSettings } from "../picture/render-settings.js";
-import { fileOf } from "../reel/frames.js";
-import { h } from "../ui/dom.js";
+import { Superseded } from "../bridge/bridge.js";
 import { develop, developers } from "./develop.js";
+import { fileStem } from "./download.js";
 import { Cancelled } from "./jobs.js";
 
 /** @typedef {ReturnType<typeof createSave>} Save */
 
 /**
- * @param {{ handOver: HandOver, store: Store, jobs: JobRunner, cards: JobCards, source: Bridge, errands: Bridge, client: Client, notices: Notices }} wiring
+ * @param {{ handOver: HandOver, store: Store, jobs: JobRunner, cards: JobCards, source: Bridge, errands: Bridge, client: Client,
+ *   notices: Notices, download: Download, fileOf: (frame: ReelFrame) => Promise<Blob> }} wiring
  *   source: the worker that holds the frame
  */
-export function createSave({ handOver, store, jobs, cards, source, errands, client, notices }) {
+export function createSave({ handOver, store, jobs, cards, source, errands, client, notices, download, fileOf }) {
   /** @returns {{ frame: ReelFrame, settings: RenderSettings }} */
   function current() {
     const { reel, current: id, history } = store.get();
     const frame = reel.find((it) => it.id === id);
     if (!frame) throw new Error("There is no frame yet; open a picture first.");
+    if (frame.stage === "failed") throw new Error(`${frame.name} could not be opened, so there is nothing to save: ${frame.reason}`);
+    if (frame.stage !== "ready") throw new Error(`${frame.name} is still being opened; save it in a moment.`);
     return { frame, settings: renderSettings(history.present, frame.id) };
   }
 
@@ -64,6 +68,7 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
     try {
       return await job.result;
     } catch (error) {
+      if (error instanceof Superseded) throw new Error(`${what} was not saved: ${error.message || "another frame was opened meanwhile"}. Save it again.`);
       if (!(error instanceof Cancelled)) throw error;
       notices.say(`${what} was cancelled; no file was written.`);
       return null;
@@ -87,13 +92,17 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
      * @param {{ format: string, quality: number }} options
      */
     prepare(options) {
-      if (!store.get().current) return;
+      const { reel, current: id } = store.get();
+      if (reel.find((frame) => frame.id === id)?.stage !== "ready") return;
       const { wish, key } = wishOf(options);
       jobs.prepare(key, developers(), (workers) => develop({ source, workers, ...wish }));
     },
 
     /** It won't. */
     rest: () => jobs.rest(),
+
+    /** Whether something is being saved. */
+    busy: () => jobs.busy(),
 
     /** @param {{ format: string, quality: number }} options */
     async picture(options) {
@@ -109,7 +118,7 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
         developers(),
         key,
       );
-      if (made) keep(`${file}.${kind.extension}`, made, kind.media);
+      if (made) download(`${file}.${kind.extension}`, made, kind.media);
     },
 
     /** @param {string} kind `grain`, `dust` or `halation` */
@@ -122,7 +131,7 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
         await openIn(worker, frame);
         return worker.ask("savePlate", { id: frame.id, settings, kind });
       });
-      if (made) keep(`${file}.${plate.extension}`, made, plate.media);
+      if (made) download(`${file}.${plate.extension}`, made, plate.media);
     },
 
     /** @param {{ encoding: string, grid: number }} options */
@@ -130,7 +139,7 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
       const settings = renderSettings(store.get().history.present, "");
       const text = await errands.ask("saveTable", { settings, encoding, grid });
       const more = "It carries colour and tone; what the texture steps do is not in it.";
-      keep(`${stem()} - ${encoding} - ${grid}.cube`, text, "text/plain", more);
+      download(`${stem()} - ${encoding} - ${grid}.cube`, text, "text/plain", more);
     },
 
     /**
@@ -148,12 +157,12 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
         }
         return worker.ask("savePack", { request, frames }, { onprogress });
       });
-      if (bytes) keep(file, bytes, "application/zip");
+      if (bytes) download(file, bytes, "application/zip");
     },
 
     async look() {
       const { pretty } = await client.readLook(JSON.stringify(look()));
-      keep(`${stem()}.look.json`, pretty, "application/json");
+      download(`${stem()}.look.json`, pretty, "application/json");
     },
 
     /** @param {string} link */
@@ -162,22 +171,4 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
       notices.say("The link is copied; it opens this page with this look.");
     },
   };
-
-  /**
-   * @param {string} file
-   * @param {BlobPart} content
-   * @param {string} type
-   * @param {string} [more] said after that it is saved
-   */
-  function keep(file, content, type, more) {
-    const url = URL.createObjectURL(new Blob([content], { type }));
-    h("a", { href: url, download: file }).click();
-    setTimeout(() => URL.revokeObjectURL(url), 60_000);
-    notices.say(`${file} is saved.${more ? ` ${more}` : ""}`);
-  }
-}
-
-/** @param {string} name */
-function fileStem(name) {
-  return name.trim().replace(/[\\/:*?"<>|\u0000-\u001f]+/g, "-").slice(0, 80) || "look";
 }

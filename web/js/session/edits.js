@@ -1,10 +1,10 @@
 /** What a person can do to the document: each becomes one entry of the history. */
 
-/** @import { Doc, LookData, Place, StageId, StageSettings, Value } from "../../types.js" */
+/** @import { Doc, FrameId, LookData, Place, StageId, StageSettings, Value } from "../../types.js" */
 /** @import { Store } from "./store.js" */
 
 import { record, redo, settle, undo } from "../pure/history.js";
-import { defaultOf, findStage, isOn, stageSettings, stepSettings, withStage, withValue } from "../pure/settings.js";
+import { defaultOf, findStage, findStep, isOn, stageSettings, stepSettings, withStage, withValue } from "../pure/settings.js";
 
 /** @typedef {ReturnType<typeof createEdits>} Edits */
 
@@ -15,10 +15,11 @@ export function createEdits(store) {
 
   /**
    * @param {Doc} doc
+   * @param {string} made what the edit did
    * @param {string | null} [gesture]
    */
-  function commit(doc, gesture = null) {
-    store.set({ history: record(store.get().history, doc, gesture) });
+  function commit(doc, made, gesture = null) {
+    store.set({ history: record(store.get().history, doc, gesture, made) });
   }
 
   const present = () => store.get().history.present;
@@ -39,7 +40,19 @@ export function createEdits(store) {
     const gesture = `${place.stage}.${place.step}.${place.control}`;
     const doc = withValue(catalogue(), present(), store.get().current, place, value);
     store.set({ dragging });
-    commit(doc, dragging ? gesture : null);
+    commit(doc, nameOf(place, value), dragging ? gesture : null);
+  }
+
+  /**
+   * An edit's name in the history.
+   * @param {Place} place
+   * @param {Value} value
+   */
+  function nameOf({ stage, step, control }, value) {
+    const entry = findStep(findStage(catalogue(), stage), step);
+    if (control === "on") return `${entry.label} ${value ? "on" : "off"}`;
+    const label = control === "amount" ? "amount" : (entry.controls.find(({ id }) => id === control)?.label ?? control);
+    return `${entry.label}: ${label.toLowerCase()}`;
   }
 
   /** Ends a drag: the next edit is an entry of its own, and the picture is drawn in full. */
@@ -68,7 +81,7 @@ export function createEdits(store) {
       for (const step of stage.steps) {
         doc = withValue(catalogue(), doc, frame, { stage: id, step: step.id, control: "on" }, false);
       }
-      commit(doc);
+      commit(doc, `${stage.label} out`);
       return;
     }
     const kept = putOut.get(id) ?? {};
@@ -80,8 +93,10 @@ export function createEdits(store) {
         return Object.keys(entry).length > 0 ? [[step.id, entry]] : [];
       }),
     );
-    commit(withStage(present(), id, frame, relit));
+    commit(withStage(present(), id, frame, relit), `${stage.label} lit again`);
   }
+
+  const undoOnce = () => store.set({ history: undo(store.get().history), dragging: false });
 
   return {
     setValue,
@@ -90,16 +105,32 @@ export function createEdits(store) {
     toggleStage,
 
     /** @param {LookData} look */
-    setLook: (look) => commit({ ...present(), look }),
+    setLook: (look) => commit({ ...present(), look }, look.name ? `look \u201c${look.name}\u201d` : "another look"),
+
+    /**
+     * @param {readonly FrameId[]} ids frames that leave the reel
+     * @param {string} made
+     */
+    takeAway: (ids, made) => commit({ ...present(), away: [...(present().away ?? []), ...ids] }, made),
+
+    /** @param {readonly FrameId[]} ids frames that come back to the reel */
+    bringBack(ids) {
+      const { past } = store.get().history;
+      const before = past.at(-1)?.away ?? [];
+      const away = present().away ?? [];
+      // If nothing was done since, it is undone; else it is an edit of its own.
+      if (away.length === before.length + ids.length && ids.every((id) => away.includes(id) && !before.includes(id))) return undoOnce();
+      commit({ ...present(), away: away.filter((id) => !ids.includes(id)) }, "bring frames back");
+    },
 
     /** @param {string} name */
     setName(name) {
       const { name: before, ...rest } = present().look;
       if ((before ?? "") === name) return;
-      commit({ ...present(), look: name === "" ? rest : { ...rest, name } }, "name");
+      commit({ ...present(), look: name === "" ? rest : { ...rest, name } }, "name", "name");
     },
 
-    undo: () => store.set({ history: undo(store.get().history), dragging: false }),
+    undo: undoOnce,
     redo: () => store.set({ history: redo(store.get().history), dragging: false }),
   };
 }

@@ -1,11 +1,13 @@
 /** How a session begins: where it was left, or with the demo reel. */
 
-/** @import { FrameId, LookData, State } from "../../types.js" */
+/** @import { FrameId, History, LookData, ReelFrame, State } from "../../types.js" */
 /** @import { Client } from "../bridge/client.js" */
+/** @import { SessionRecord } from "../pure/kept/record.js" */
 /** @import { Store } from "./store.js" */
 
 import { libraryLook } from "../look/library.js";
 import { begin } from "../pure/history.js";
+import { USUAL_VIEW } from "../pure/kept/record.js";
 import { demoReel } from "../reel/demo.js";
 
 /** The look that a first visit shows, and the stock to start from where it can't be had. */
@@ -24,41 +26,42 @@ export function initialState() {
     current: null,
     openStage: roomy ? "scan" : null,
     openSteps: UNFOLDED,
-    view: { wipe: 0.38, before: "intake", after: "screen", scale: "fit", centre: { x: 0.5, y: 0.5 } },
+    view: USUAL_VIEW,
     instruments: matchMedia("(min-width: 900px) and (min-height: 760px)").matches,
     dragging: false,
     moving: "no",
     tracePoint: null,
     notices: [],
+    received: null,
+    failures: [],
+    kept: "yes",
   };
 }
 
 /**
- * Fills the state and says which frame to show.
+ * Goes on with a session.
+ * @param {Store} store
+ * @param {SessionRecord} record
+ * @param {History} history
+ */
+export function goOn(store, { frames, view, instruments }, history) {
+  /** @type {ReelFrame[]} */
+  const reel = frames.map((frame) => ({ ...frame, stage: "ready", kept: frame.url ? "demo" : "yes" }));
+  store.set({ history, reel, view, instruments });
+}
+
+/**
+ * Begins anew, with the demo reel.
  * @param {Store} store
  * @param {Client} client
- * @param {Awaited<ReturnType<typeof import("./session.js").recall>>} session
- * @param {LookData | null} linked the address's look: it goes before the session's
- * @returns {Promise<FrameId | undefined>}
+ * @param {LookData | null} linked the address's look: there is nothing yet that it could replace
+ * @returns {Promise<FrameId | null>} the frame to show first
  */
-export async function furnish(store, client, session, linked) {
-  if (session && session.kept.reel.length > 0) {
-    const { doc, reel, current, view, instruments } = session.kept;
-    const look = linked ?? doc.look;
-    /** @type {import("../../types.js").ReelFrame[]} */
-    const frames = reel.flatMap((/** @returns {import("../../types.js").ReelFrame[]} */ (frame) => {
-      const file = session.files.get(frame.id);
-      const { clip, ...rest } = frame;
-      if (clip) return file ? [{ ...rest, clip: { ...clip, file } }] : [];
-      return file || frame.url ? [{ ...rest, ...(file ? { file } : {}) }] : [];
-    }));
-    store.set({ history: begin({ ...doc, look }), reel: frames, view, instruments });
-    return frames.some((frame) => frame.id === current) ? /** @type {FrameId} */ (current) : frames[0]?.id;
-  }
-  const [{ first, reel }, starting] = await Promise.all([demoReel(), firstLook(client)]);
-  const frames = Object.fromEntries(reel.map((frame) => [frame.id, frame.initial]));
-  store.set({ history: begin({ look: linked ?? starting, delivery: {}, frames }), reel });
-  return first;
+export async function beginAnew(store, client, linked) {
+  const [demo, starting] = await Promise.all([demoReel().catch(() => ({ first: null, reel: [] })), firstLook(client)]);
+  const frames = Object.fromEntries(demo.reel.map((frame) => [frame.id, frame.initial]));
+  store.set({ history: begin({ look: linked ?? starting, delivery: {}, frames }), reel: demo.reel });
+  return demo.first;
 }
 
 /**

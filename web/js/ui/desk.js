@@ -3,6 +3,7 @@
 /** @import { Catalogue, View } from "../../types.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { Player } from "../clip/player.js" */
+/** @import { DeskWork } from "../kept/desk-work.js" */
 /** @import { Frames } from "../reel/frames.js" */
 /** @import { Save } from "../save/save.js" */
 /** @import { Edits } from "../session/edits.js" */
@@ -10,24 +11,28 @@
 /** @import { Notices } from "./notices.js" */
 
 import { libraryList, libraryLook } from "../look/library.js";
+import { NAME_MOST, shortened } from "../pure/kept/limits.js";
 import { zoomed } from "../pure/viewport.js";
 import { attribute, find, h } from "./dom.js";
+import { createFailures } from "./failures.js";
 import { createHeader } from "./header.js";
 import { createInstruments } from "./instruments.js";
+import { createKeptDialog } from "./kept/kept-dialog.js";
 import { createLightPath } from "./path/light-path.js";
 import { addGestures } from "./picture/gestures.js";
 import { createPicture } from "./picture/picture.js";
 import { createSideLabels } from "./picture/side-labels.js";
 import { createTools } from "./picture/tools.js";
+import { createReceived } from "./received.js";
 import { createReel } from "./reel.js";
 import { createSaveDialog } from "./save/save-dialog.js";
 import { createTransport } from "./transport.js";
 
 /**
  * @param {{ catalogue: Catalogue, store: Store, edits: Edits, client: Client, notices: Notices, frames: Frames,
- *   save: Save, pick: () => void, onresize: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
+ *   save: Save, deskWork: DeskWork, pick: () => void, onresize: () => void, onseen: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
  */
-export function createDesk({ catalogue, store, edits, client, notices, frames, save, pick, onresize, onpoint, player }) {
+export function createDesk({ catalogue, store, edits, client, notices, frames, save, deskWork, pick, onresize, onseen, onpoint, player }) {
   const view = () => store.get().view;
   const size = () => {
     const { reel, current } = store.get();
@@ -41,13 +46,23 @@ export function createDesk({ catalogue, store, edits, client, notices, frames, s
       onresize();
     },
     onwipe: (wipe) => onview({ ...view(), wipe: Math.min(1, Math.max(0, wipe)) }),
+    onretry: () => frames.choose(store.get().current ?? ""),
+    onopen: pick,
+    smallOf: (id) => reel.painted(id),
   });
   addGestures(picture, { view, size, onview, onpoint });
 
-  const dialog = createSaveDialog({ catalogue, save, client, notices, state: store.get });
+  const dialog = createSaveDialog({ catalogue, save, onsession: deskWork.saveOwn, client, notices, state: store.get });
+  const keptDialog = createKeptDialog({ deskWork, notices });
   const header = createHeader({
     catalogue,
     edits,
+    onname(name) {
+      const short = shortened(name, NAME_MOST);
+      if (short !== name) notices.say(`The name was shortened to ${NAME_MOST} characters.`);
+      edits.setName(short);
+    },
+    onkept: () => keptDialog.open().catch(notices.problem),
     onopen: pick,
     onsave: () => player().pause().then(dialog.open).catch(notices.problem),
     onstart: (stock) => client.startingLook(stock).then(edits.setLook, notices.problem),
@@ -61,7 +76,26 @@ export function createDesk({ catalogue, store, edits, client, notices, frames, s
   });
   const path = createLightPath({ catalogue, store, edits, client });
   const labels = createSideLabels(catalogue, (side, stage) => onview({ ...view(), [side]: stage }));
-  const reel = createReel({ onchoose: frames.choose, onremove: frames.remove, onadd: pick });
+  const reel = createReel({ onchoose: frames.choose, onremove: (id) => frames.remove([id]), onremoveall: frames.removeAll, onadd: pick, onseen });
+  const received = createReceived({
+    onuse() {
+      const now = store.get().received;
+      store.set({ received: null });
+      if (now) edits.setLook(now.look);
+    },
+    oncompare(comparing) {
+      const now = store.get().received;
+      if (now) store.set({ received: { ...now, comparing } });
+    },
+    onaway: () => store.set({ received: null }),
+  });
+  const failures = createFailures({
+    onretry(failed) {
+      store.set({ failures: [] });
+      frames.openAgain(failed);
+    },
+    onaway: () => store.set({ failures: [] }),
+  });
   const tools = createTools({
     onzoom(devicePixels) {
       const whole = size();
@@ -85,9 +119,10 @@ export function createDesk({ catalogue, store, edits, client, notices, frames, s
   const desk = find("#desk", HTMLElement);
   find("#bar", HTMLElement).append(header.el);
   find("#path", HTMLElement).append(path.el);
-  find("#table", HTMLElement).append(picture.el, transport.el, h("div", { class: "under" }, reel.el, tools.el));
+  find("#table", HTMLElement).append(picture.el, received.el, transport.el, h("div", { class: "under" }, reel.el, tools.el));
   find("#instruments", HTMLElement).append(...instruments.parts);
-  document.body.append(dialog.el);
+  find("#notices", HTMLElement).append(failures.el);
+  document.body.append(dialog.el, keptDialog.el);
 
   function show() {
     const state = store.get();
@@ -97,6 +132,8 @@ export function createDesk({ catalogue, store, edits, client, notices, frames, s
     path.update(state);
     labels.update(state);
     reel.update(state);
+    received.update(state);
+    failures.update(state);
     tools.update(state, size());
     transport.update(state);
     instruments.update(state);

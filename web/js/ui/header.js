@@ -11,45 +11,64 @@ import { icon } from "./icons.js";
 /** @import { Sign } from "./icons.js" */
 
 /**
- * @param {{ catalogue: Catalogue, edits: Edits, onopen: () => void, onsave: () => void,
+ * @param {{ catalogue: Catalogue, edits: Edits, onname: (name: string) => void, onkept: () => void, onopen: () => void, onsave: () => void,
  *   onstart: (stock: string) => void, onlook: (id: string) => void, library: Promise<LibraryEntry[]> }} wiring
  */
-export function createHeader({ catalogue, edits, onopen, onsave, onstart, onlook, library }) {
+export function createHeader({ catalogue, edits, onname, onkept, onopen, onsave, onstart, onlook, library }) {
   const name = h("input", {
     class: "look-name",
     type: "text",
-    maxlength: 120,
     "aria-label": "Name of the look",
     placeholder: "Untitled look",
     autocomplete: "off",
     spellcheck: "false",
-    onchange: () => edits.setName(name.value.trim()),
+    onchange: () => onname(name.value.trim()),
     onkeydown: (/** @type {KeyboardEvent} */ event) => event.key === "Enter" && name.blur(),
   });
   const undo = iconButton("undo", "Undo", edits.undo);
   const redo = iconButton("redo", "Redo", edits.redo);
-  const start = startMenu(catalogue, { onstart, onlook, library });
+  const start = startMenu(catalogue, { onstart, onlook, onkept, library });
   const open = h("button", { class: "pill", type: "button", "aria-label": "Open frames", title: "Open frames", onclick: onopen }, icon("open"), h("span", {}, "Open frames"));
   const save = h("button", { class: "pill pill-lit", type: "button", onclick: onsave }, "Save");
+  const unkept = h("span", { class: "unkept", role: "img", hidden: true });
   const el = h(
     "div",
     { class: "bar-row" },
     h("h1", { class: "wordmark" }, "Look", h("span", {}, "wright")),
     name,
+    unkept,
     h("div", { class: "bar-tools" }, undo, redo, start, open, save),
   );
 
   return {
     el,
     /** @param {State} state */
-    update({ history }) {
+    update({ history, kept, reel }) {
+      const words = unkeptWords(kept, reel);
+      unkept.hidden = words === "";
+      attribute(unkept, "aria-label", words);
+      attribute(unkept, "title", words);
+      attribute(unkept, "data-kept", kept);
       const said = history.present.look.name ?? "";
       if (document.activeElement !== name) name.value = said;
       undo.disabled = history.past.length === 0;
       redo.disabled = history.future.length === 0;
-      attribute(undo, "title", `Undo (Ctrl+Z), ${history.past.length} kept`);
+      const [made, next] = [history.present.made, history.future[0]?.made];
+      attribute(undo, "title", `Undo${made && history.past.length > 0 ? ` ${made}` : ""} (Ctrl+Z), ${history.past.length} kept`);
+      attribute(redo, "title", `Redo${next ? ` ${next}` : ""}`);
     },
   };
+}
+
+/**
+ * @param {State["kept"]} kept
+ * @param {State["reel"]} reel
+ */
+function unkeptWords(kept, reel) {
+  if (kept === "no") return "Work is not kept in this browser now; save the session as a file before you leave";
+  const count = reel.filter((frame) => frame.kept === "no").length;
+  if (count > 0) return `${count === 1 ? "1 frame is" : `${count} frames are`} not kept in this browser`;
+  return kept === "writing" || reel.some((frame) => frame.kept === "waiting" && frame.stage !== "failed") ? "Not all is kept yet" : "";
 }
 
 /**
@@ -64,9 +83,9 @@ function iconButton(sign, label, onclick) {
 /**
  * Stocks to start from, and finished looks once their list has arrived.
  * @param {Catalogue} catalogue
- * @param {{ onstart: (stock: string) => void, onlook: (id: string) => void, library: Promise<LibraryEntry[]> }} wiring
+ * @param {{ onstart: (stock: string) => void, onlook: (id: string) => void, onkept: () => void, library: Promise<LibraryEntry[]> }} wiring
  */
-function startMenu(catalogue, { onstart, onlook, library }) {
+function startMenu(catalogue, { onstart, onlook, onkept, library }) {
   const stock = findStep(findStage(catalogue, "negative"), "stock");
   const classes = /** @type {ChoiceControl} */ (stock.controls.find((control) => control.id === "class"));
   const stocks = classes.options.map((option) => h("option", { value: option.id }, option.label));
@@ -74,15 +93,17 @@ function startMenu(catalogue, { onstart, onlook, library }) {
     "select",
     {
       class: "pill pill-menu",
-      "aria-label": "Start from a stock or a look",
+      "aria-label": "Start from a stock, a look or earlier work",
       onchange() {
         const { group, id } = menu.selectedOptions[0]?.dataset ?? {};
         if (group === "look" && id) onlook(id);
+        else if (group === "kept") onkept();
         else if (menu.value) onstart(menu.value);
         menu.value = "";
       },
     },
     h("option", { value: "" }, "Start from \u2026"),
+    h("optgroup", { label: "Earlier work" }, h("option", { value: "kept", "data-group": "kept" }, "Kept work \u2026")),
     h("optgroup", { label: "Stocks" }, ...stocks),
   );
   library.then(

@@ -3,6 +3,7 @@
 /** @import { Notice, State } from "../../types.js" */
 /** @import { Store } from "../session/store.js" */
 
+import { Superseded } from "../bridge/bridge.js";
 import { h } from "./dom.js";
 import { icon } from "./icons.js";
 
@@ -27,14 +28,15 @@ export function createNotices(store, region) {
 
   /**
    * @param {string} words
-   * @param {Partial<Pick<Notice, "tone" | "action">> & { stays?: boolean }} [more]
+   * @param {Partial<Pick<Notice, "tone" | "action">> & { stays?: boolean, fades?: boolean, topic?: string }} [more]
+   *   stays: until it is put away; fades: although it asks something; topic: what it takes the place of
    */
-  function say(words, { tone = "plain", action, stays = false } = {}) {
+  function say(words, { tone = "plain", action, stays = false, fades = false, topic } = {}) {
     last += 1;
     const id = last;
-    const others = store.get().notices.filter((notice) => notice.text !== words).slice(-2);
-    store.set({ notices: [...others, { id, text: words, tone, ...(action ? { action } : {}) }] });
-    if (tone === "plain" && !action && !stays) setTimeout(drop, STAY, id);
+    const others = store.get().notices.filter((notice) => notice.text !== words && (!topic || notice.topic !== topic)).slice(-2);
+    store.set({ notices: [...others, { id, text: words, tone, ...(action ? { action } : {}), ...(topic ? { topic } : {}) }] });
+    if (tone === "plain" && (!action || fades) && !stays) setTimeout(drop, STAY, id);
   }
 
   /** @param {Notice} notice */
@@ -64,6 +66,8 @@ export function createNotices(store, region) {
     say,
     /** @param {unknown} error */
     problem(error) {
+      // What nobody waits for any more is nobody's problem.
+      if (error instanceof Superseded) return;
       say(error instanceof Error ? error.message : String(error), { tone: "problem" });
     },
   };

@@ -1,56 +1,117 @@
-/** The reel: every frame being worked on, each as the look makes it. */
+/** The reel: every frame being worked on, each as the look makes it, with how far it is. */
 
 /** @import { FrameId, ReelFrame, State } from "../../types.js" */
 
-import { attribute, h } from "./dom.js";
+import { onReel } from "../pure/history.js";
+import { attribute, h, text } from "./dom.js";
 import { icon } from "./icons.js";
+import { addScrolling } from "./reel-scroll.js";
+
+/** What each tile is made of. @typedef {{ el: HTMLElement, thumb: HTMLCanvasElement, button: HTMLButtonElement, sign: HTMLElement, painted: boolean, seen: boolean }} Tile */
 
 /**
- * @param {{ onchoose: (id: FrameId) => void, onremove: (id: FrameId) => void, onadd: () => void }} wiring
+ * @param {{ onchoose: (id: FrameId) => void, onremove: (id: FrameId) => void, onremoveall: () => void, onadd: () => void,
+ *   onseen: () => void }} wiring onseen: other tiles are in view now
  */
-export function createReel({ onchoose, onremove, onadd }) {
-  /** @type {Map<FrameId, { el: HTMLElement, thumb: HTMLCanvasElement, button: HTMLButtonElement }>} */
+export function createReel({ onchoose, onremove, onremoveall, onadd, onseen }) {
+  /** @type {Map<FrameId, Tile>} */
   const tiles = new Map();
   const add = h("button", { class: "reel-add", type: "button", "aria-label": "Add frames", title: "Add frames", onclick: onadd }, icon("add"));
-  const list = h("ul", { class: "reel-list" });
-  const el = h("div", { class: "reel", role: "group", "aria-label": "Reel" }, list, add);
-  /** @type {readonly ReelFrame[] | null} */
+  const clear = h("button", { class: "small reel-clear", type: "button", title: "Take every frame off the reel; undo brings them back", onclick: onremoveall }, "Remove all");
+  const list = h("ul", { class: "reel-list", "aria-label": "Frames" });
+  const el = h("div", { class: "reel", role: "group", "aria-label": "Reel" }, list, add, clear);
+  const follow = addScrolling(list);
+  /** @type {State["reel"] | null} */
   let shown = null;
+  /** @type {FrameId | null} */
+  let last = null;
 
-  /** @param {ReelFrame} frame */
+  const seen = new IntersectionObserver(
+    (entries) => {
+      for (const { target, isIntersecting } of entries) for (const tile of tiles.values()) if (tile.el === target) tile.seen = isIntersecting;
+      onseen();
+    },
+    { root: list, rootMargin: "0px 200px" },
+  );
+
+  /** @param {ReelFrame} frame @returns {Tile} */
   function make(frame) {
     const thumb = h("canvas", { class: "thumb", width: 3, height: 2, "aria-hidden": "true" });
-    const title = frame.credit ? `${frame.name}\n${frame.credit}` : frame.name;
-    const button = h("button", { class: "reel-frame", type: "button", title, "aria-label": frame.clip ? `${frame.name}, a clip` : frame.name, onclick: () => onchoose(frame.id) }, thumb);
+    const sign = h("span", { class: "reel-sign", hidden: true });
+    const button = h("button", { class: "reel-frame", type: "button", onclick: () => onchoose(frame.id) }, thumb, sign);
     if (frame.clip) button.append(h("span", { class: "reel-clip" }, icon("play")));
     const away = h("button", { class: "reel-away", type: "button", "aria-label": `Take ${frame.name} off the reel`, title: "Take off the reel", onclick: () => onremove(frame.id) }, icon("close"));
-    return { el: h("li", {}, button, away), thumb, button };
+    const tile = { el: h("li", {}, button, away), thumb, button, sign, painted: false, seen: false };
+    thumb.addEventListener("painted", () => (tile.painted = true));
+    seen.observe(tile.el);
+    return tile;
+  }
+
+  /** @param {Tile} tile @param {ReelFrame} frame */
+  function dress({ el: item, button, sign }, frame) {
+    const { said, more } = signWords(frame);
+    const state = more ? `${said}: ${more}` : said;
+    attribute(button, "aria-label", [frame.name, ...(frame.clip ? ["a clip"] : []), ...(state ? [state] : [])].join(", "));
+    attribute(button, "title", [frame.name, state, frame.credit].filter(Boolean).join("\n"));
+    attribute(item, "data-stage", frame.stage);
+    attribute(item, "data-kept", frame.kept);
+    sign.hidden = said === "";
+    text(sign, said);
   }
 
   return {
     el,
-    /** @param {FrameId} id */
-    thumb: (id) => tiles.get(id)?.thumb ?? null,
+    /** @param {FrameId} id @returns {HTMLCanvasElement | null} where its small picture goes, if that is in view */
+    thumb(id) {
+      const tile = tiles.get(id);
+      return tile?.seen ? tile.thumb : null;
+    },
+    /** @param {FrameId} id @returns {HTMLCanvasElement | null} its small picture, if there is one */
+    painted(id) {
+      const tile = tiles.get(id);
+      return tile?.painted ? tile.thumb : null;
+    },
     /** @param {State} state */
-    update({ reel, current }) {
-      if (reel !== shown) {
-        shown = reel;
-        const kept = new Set(reel.map((frame) => frame.id));
+    update({ reel, history, current }) {
+      const frames = onReel(reel, history.present);
+      if (frames !== shown) {
+        shown = frames;
+        const kept = new Set(frames.map((frame) => frame.id));
         for (const [id, tile] of tiles) {
           if (kept.has(id)) continue;
+          seen.unobserve(tile.el);
           tile.el.remove();
           tiles.delete(id);
         }
-        for (const frame of reel) {
+        frames.forEach((frame, i) => {
           const tile = tiles.get(frame.id) ?? make(frame);
           tiles.set(frame.id, tile);
-          list.append(tile.el);
-        }
+          dress(tile, frame);
+          // Moving an element would take the focus from it.
+          if (list.children[i] !== tile.el) list.insertBefore(tile.el, list.children[i] ?? null);
+        });
+        clear.hidden = frames.length < 2;
       }
       for (const [id, { button, el: item }] of tiles) {
         attribute(button, "aria-current", id === current ? "true" : undefined);
         attribute(item, "data-current", id === current);
       }
+      if (current === last) return;
+      last = current;
+      const tile = current === null ? null : tiles.get(current);
+      if (tile) follow(tile.el);
     },
   };
+}
+
+/**
+ * What stands on the tile itself, and what is said besides.
+ * @param {ReelFrame} frame
+ * @returns {{ said: string, more?: string | undefined }}
+ */
+function signWords({ stage, reason, kept, keptWhy }) {
+  if (stage === "failed") return { said: "failed", more: reason };
+  if (stage === "named") return { said: "waits" };
+  if (stage === "opening") return { said: "opening" };
+  return kept === "no" ? { said: "not kept", more: keptWhy } : { said: "" };
 }

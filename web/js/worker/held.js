@@ -26,10 +26,13 @@ export function smallSize(id) {
   return entry(id).small;
 }
 
+/** Said of a picture that another one has replaced meanwhile: whoever asked has no use for an answer. */
+export class NotHeld extends Error {}
+
 /** @param {string} id */
 function entry(id) {
   const found = pictures.get(id);
-  if (!found) throw new Error("The frame was closed meanwhile; choose it again.");
+  if (!found) throw new NotHeld("another frame is open by now");
   return found;
 }
 
@@ -74,14 +77,30 @@ export function adopt({ id, copy: { code, width, height, full } }) {
 }
 
 /**
- * Opens a picture to keep but a small copy of it.
- * @param {Asked<"adoptPicture">} asked
+ * What there is to know of a picture, and a small copy of it; it is not held.
+ * @param {Asked<"lookAt">} asked
  */
-export async function adoptPicture({ id, name, file }) {
-  const opened = Picture.open(await bytesOf(file), name);
-  const copy = copyOf(opened, opened.info());
+export async function lookAt({ name, file }) {
+  return known(Picture.open(await bytesOf(file), name));
+}
+
+/**
+ * As {@link lookAt}, of a frame of a clip.
+ * @param {Asked<"lookAtStill">} asked
+ */
+export function lookAtStill({ name, pixels, width, height, number }) {
+  return known(Picture.from_rgba8(pixels, width, height, name, number));
+}
+
+/**
+ * @param {Picture} opened
+ * @returns {Opened}
+ */
+function known(opened) {
+  const info = opened.info();
+  const copy = copyOf(opened, info);
   opened.free();
-  adopt({ id, copy });
+  return { info, copy };
 }
 
 /** @param {string} id */
@@ -115,7 +134,7 @@ export function lend(id) {
  * @returns {Samples}
  */
 export function rows({ first, end, buffer }) {
-  if (!lent) throw new Error("The frame was closed meanwhile; choose it again.");
+  if (!lent) throw new NotHeld("The frame was closed meanwhile; choose it again.");
   return { bits: lent.sample_bits(), bytes: lent.rows(first, end, buffer && new Uint8Array(buffer)) };
 }
 

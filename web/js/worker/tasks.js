@@ -30,8 +30,8 @@ const TASKS = {
   open: held.open,
   openStill: held.openStill,
   adopt: held.adopt,
-  adoptPicture: held.adoptPicture,
-  drop: ({ id }) => held.drop(id),
+  lookAt: held.lookAt,
+  lookAtStill: held.lookAtStill,
 
   preview({ id, settings, stage, width, height, quick }) {
     return { width, height, pixels: held.picture(id).preview(read(settings), stage, width, height, quick) };

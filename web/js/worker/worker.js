@@ -5,17 +5,29 @@
 
 /** @import { Question, Reply } from "../../types.js" */
 
+import { NotHeld } from "./held.js";
 import { answer, takeCore } from "./tasks.js";
 import { buffersOf } from "./transfer.js";
+
+/**
+ * What a worker is given first: its core, and a lock to hold for as long as it lives.
+ * @typedef {{ core: WebAssembly.Module, lock: string }} Start
+ */
 
 const scope = /** @type {DedicatedWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 
 /** Questions are answered one after the other, in the order they came. */
 let last = Promise.resolve();
 
-scope.onmessage = (/** @type {MessageEvent<Question | { core: WebAssembly.Module }>} */ { data }) => {
-  if ("core" in data) takeCore(data.core);
-  else last = last.then(() => reply(data));
+scope.onmessage = (/** @type {MessageEvent<Question | Start>} */ { data }) => {
+  if ("core" in data) {
+    takeCore(data.core);
+    // Held for as long as this worker lives, so that the page learns when it is gone.
+    scope.navigator.locks?.request(data.lock, () => {
+      scope.postMessage("locked");
+      return new Promise(() => {});
+    });
+  } else last = last.then(() => reply(data));
 };
 
 /**
@@ -33,6 +45,6 @@ async function reply({ id, task, asked }) {
     // A trap leaves the instance in an unknown state: it must not be asked again.
     const lost = error instanceof WebAssembly.RuntimeError;
     const problem = error instanceof Error ? error.message : String(error);
-    send({ id, problem, lost });
+    send({ id, problem, lost, stale: error instanceof NotHeld });
   }
 }

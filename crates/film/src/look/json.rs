@@ -18,7 +18,7 @@ use lookwright_colour::error::{Error, Result, nearest};
 /// The version of the look format. Files of version 1 are read too; see [`super::old`].
 pub const LOOK_VERSION: u64 = 2;
 
-/// Longest name and note, in bytes, so that a link stays a link.
+/// Longest name and note, in characters, so that a link stays a link.
 const NAME_MAX: usize = 200;
 const NOTE_MAX: usize = 2000;
 
@@ -183,10 +183,10 @@ fn read_text(key: &str, value: &Json, max: usize) -> Result<String> {
             kind_of(value)
         )));
     };
-    if text.len() > max {
+    let length = text.chars().count();
+    if length > max {
         return Err(Error::new(format!(
-            "{key}: {} bytes long; at most {max} are allowed",
-            text.len()
+            "{key}: {length} characters long; at most {max} are allowed"
         )));
     }
     Ok(text.clone())

@@ -50,6 +50,14 @@ fn the_fingerprint_is_the_sha_256_of_the_canonical_bytes() {
 }
 
 #[test]
+fn names_are_as_long_in_any_script() {
+    for letter in ["x", "\u{e9}", "\u{6e2f}", "\u{1f39e}"] {
+        let json = format!(r#"{{"lookwright":1,"name":"{}"}}"#, letter.repeat(200));
+        assert_eq!(Look::read(&json).unwrap().name, letter.repeat(200));
+    }
+}
+
+#[test]
 fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
     let long = format!(r#"{{"lookwright":2,"name":"{}"}}"#, "x".repeat(201));
     let cases: &[(&str, &str)] = &[
@@ -90,7 +98,7 @@ fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
             r#"{"lookwright":2,"name":7}"#,
             "name: expected text, found 7",
         ),
-        (&long, "name: 201 bytes long; at most 200 are allowed"),
+        (&long, "name: 201 characters long; at most 200 are allowed"),
         (
             r#"{"lookwright":2,"scan":[]}"#,
             "scan: expected an object of steps, found a list",

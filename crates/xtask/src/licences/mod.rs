@@ -16,8 +16,9 @@ use std::path::PathBuf;
 
 /// Licences that let Lookwright be given away and sold without its source, the ones that are
 /// chosen first where a package offers several.
-const ACCEPTED: [&str; 9] = [
+const ACCEPTED: [&str; 10] = [
     "MIT",
+    "ISC",
     "BSD-2-Clause",
     "BSD-3-Clause",
     "Zlib",

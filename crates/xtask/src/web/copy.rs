@@ -4,6 +4,7 @@
 use anyhow::{Context, Result};
 use std::collections::BTreeSet;
 use std::fs;
+use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
@@ -30,30 +31,41 @@ const SCRIPT: &str = "  <script type=\"module\" src=\"js/main.js\"";
 const CORE: &str = "  <link rel=\"preload\" as=\"fetch\" type=\"application/wasm\" \
                     href=\"pkg/lookwright_wasm_bg.wasm\" crossorigin>\n";
 
-/// What the page is made of, for its service worker: browsers do not tell a page which modules its
-/// workers have loaded.
+/// What the page is made of, for its service worker, which keeps every release whole.
 const FILES: &str = "files.json";
-/// The core among them, which is not a script.
+/// The core among them, which is made in its place.
 const WASM: &str = "pkg/lookwright_wasm_bg.wasm";
+/// The service worker, and where it says which release it belongs to.
+const SERVICE_WORKER: &str = "sw.js";
+const UNBUILT: &str = "const RELEASE = \"unbuilt\";";
 
 /// Brings `dist` in line with `web/` and `demo-images/` under `root` and with the bundle: writes
-/// what differs, removes what no longer belongs, and leaves the rest untouched, so that a browser's cache stays good.
+/// what differs, removes what no longer belongs, and leaves the rest untouched, so that a browser's
+/// cache stays good. What is not a `release` is always fetched anew by browsers.
 ///
 /// # Errors
 /// When a file cannot be read, written or removed.
-pub(crate) fn page(root: &Path, bundle: &Path, dist: &Path) -> Result<()> {
+pub(crate) fn page(root: &Path, bundle: &Path, dist: &Path, release: bool) -> Result<()> {
     let mut wanted = BTreeSet::new();
     let plan = plan(root, bundle)?;
     let hints = hints(plan.iter().map(|(_, to)| to.as_path()));
-    let files = own_files(plan.iter().map(|(_, to)| to.as_path()));
+    let name = if release {
+        Some(release_name(&plan, dist)?)
+    } else {
+        None
+    };
+    let files = file_list(plan.iter().map(|(_, to)| to.as_path()), name.as_deref());
     write_if_different(files.as_bytes(), &dist.join(FILES))
         .with_context(|| format!("writing {FILES}"))?;
     wanted.insert(PathBuf::from(FILES));
     for (from, to) in plan {
         let copied = fs::read(&from).and_then(|mut bytes| {
+            let text = String::from_utf8_lossy(&bytes);
             if to == Path::new(INDEX) {
-                let text = String::from_utf8_lossy(&bytes);
                 bytes = text.replacen(SCRIPT, &format!("{hints}{SCRIPT}"), 1).into();
+            } else if let (true, Some(name)) = (to == Path::new(SERVICE_WORKER), &name) {
+                let built = format!("const RELEASE = \"{name}\";");
+                bytes = text.replacen(UNBUILT, &built, 1).into();
             }
             write_if_different(&bytes, &dist.join(&to))
         });
@@ -131,16 +143,29 @@ fn hints<'a>(files: impl Iterator<Item = &'a Path>) -> String {
     lines
 }
 
-/// The page's scripts, workers' among them, and the core, as a JSON list of paths.
-fn own_files<'a>(files: impl Iterator<Item = &'a Path>) -> String {
-    let scripts = files
-        .filter(|file| file.starts_with("js"))
-        .map(|file| file.to_string_lossy().replace('\\', "/"));
-    let quoted: Vec<String> = scripts
+/// A release's name: it tells one page from another by all that is in it.
+fn release_name(plan: &[(PathBuf, PathBuf)], dist: &Path) -> Result<String> {
+    let mut hasher = DefaultHasher::new();
+    let core = (dist.join(WASM), PathBuf::from(WASM));
+    for (from, to) in plan.iter().chain([&core]) {
+        let bytes = fs::read(from).with_context(|| format!("reading {}", from.display()))?;
+        (to, bytes).hash(&mut hasher);
+    }
+    Ok(format!("{:016x}", hasher.finish()))
+}
+
+/// Every file of the page but its first and the service worker, as JSON, with the release's name.
+fn file_list<'a>(files: impl Iterator<Item = &'a Path>, release: Option<&str>) -> String {
+    let paths = files
+        .map(|file| file.to_string_lossy().replace('\\', "/"))
+        .filter(|path| path != INDEX && path != SERVICE_WORKER);
+    let quoted: Vec<String> = paths
         .chain([WASM.to_owned()])
         .map(|path| format!("\"{path}\""))
         .collect();
-    format!("[{}]\n", quoted.join(", "))
+    let release = release.map_or("null".to_owned(), |name| format!("\"{name}\""));
+    let files = quoted.join(", ");
+    format!("{{\"release\": {release}, \"files\": [{files}]}}\n")
 }
 
 fn write_if_different(bytes: &[u8], to: &Path) -> std::io::Result<()> {
@@ -197,7 +222,7 @@ mod tests {
         let dist = root.join("web/dist");
         put(root, "web/dist/pkg/core.wasm", "kept");
         put(root, "web/dist/old.js", "left over from an earlier build");
-        page(root, &root.join("bundle"), &dist).unwrap();
+        page(root, &root.join("bundle"), &dist, false).unwrap();
         assert_eq!(
             listing(&dist),
             [
@@ -214,30 +239,44 @@ mod tests {
     }
 
     #[test]
-    fn the_page_is_told_of_its_scripts_before_it_asks() {
+    fn the_page_is_told_of_its_scripts_and_its_release() {
         let dir = tempfile::tempdir().unwrap();
         let root = dir.path();
         for file in [
             "bundle/js/main.js",
             "bundle/js/shared.js",
             "bundle/js/worker/worker.js",
-            "web/sw.js",
+            "web/dist/pkg/lookwright_wasm_bg.wasm",
         ] {
             put(root, file, file);
         }
+        put(root, "web/sw.js", UNBUILT);
         let script = "  <script type=\"module\" src=\"js/main.js\"></script>\n";
         put(
             root,
             "web/index.html",
             &format!("<head>\n{script}</head>\n"),
         );
-        page(root, &root.join("bundle"), &root.join("web/dist")).unwrap();
+        let build = || {
+            page(root, &root.join("bundle"), &root.join("web/dist"), true).unwrap();
+            fs::read_to_string(root.join("web/dist/files.json")).unwrap()
+        };
+        let first = build();
         let index = fs::read_to_string(root.join("web/dist/index.html")).unwrap();
+        let (release, files) = first.split_once(", \"files\": ").unwrap();
+        let release = release.strip_prefix("{\"release\": ").unwrap();
         assert_eq!(
-            fs::read_to_string(root.join("web/dist/files.json")).unwrap(),
+            files,
             "[\"js/main.js\", \"js/shared.js\", \"js/worker/worker.js\", \
-             \"pkg/lookwright_wasm_bg.wasm\"]\n"
+             \"pkg/lookwright_wasm_bg.wasm\"]}\n"
         );
+        assert_eq!(
+            fs::read_to_string(root.join("web/dist/sw.js")).unwrap(),
+            format!("const RELEASE = {release};")
+        );
+        assert_eq!(build(), first);
+        put(root, "bundle/js/shared.js", "of another release");
+        assert_ne!(build(), first);
         let module = |path| format!("  <link rel=\"modulepreload\" href=\"{path}\">\n");
         let modules = module("js/main.js") + &module("js/shared.js");
         assert_eq!(index, format!("<head>\n{CORE}{modules}{script}</head>\n"));
@@ -249,7 +288,7 @@ mod tests {
         let root = dir.path();
         let dist = root.join("web/dist");
         put(root, "web/index.html", "one");
-        page(root, &root.join("bundle"), &dist).unwrap();
+        page(root, &root.join("bundle"), &dist, false).unwrap();
         let written = || {
             fs::metadata(dist.join("index.html"))
                 .unwrap()
@@ -257,10 +296,10 @@ mod tests {
                 .unwrap()
         };
         let first = written();
-        page(root, &root.join("bundle"), &dist).unwrap();
+        page(root, &root.join("bundle"), &dist, false).unwrap();
         assert_eq!(written(), first);
         put(root, "web/index.html", "two");
-        page(root, &root.join("bundle"), &dist).unwrap();
+        page(root, &root.join("bundle"), &dist, false).unwrap();
         assert_eq!(fs::read_to_string(dist.join("index.html")).unwrap(), "two");
     }
 }

@@ -41,7 +41,7 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     let notices = bundle.join(licences::FILE);
     fs::write(&notices, licences::page()?)
         .with_context(|| format!("writing {}", notices.display()))?;
-    copy::page(layout::root(), &bundle, &layout::dist())?;
+    copy::page(layout::root(), &bundle, &layout::dist(), !options.dev)?;
     if fresh {
         println!("{}", bindings::sizes(&package)?);
     }

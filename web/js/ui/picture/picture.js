@@ -1,18 +1,21 @@
 /** The picture pane: two sides and a wipe between them, each side a preview and a sharp detail. */
 
-/** @import { Box, Shown, Size, State, View } from "../../../types.js" */
+/** @import { Box, FrameId, ReelFrame, Shown, Size, State, View } from "../../../types.js" */
 
 import { placed } from "../../pure/viewport.js";
 import { attribute, h } from "../dom.js";
+import { createPaneWords } from "./pane-words.js";
 import { createSide } from "./side.js";
 
 /** @typedef {"before" | "after"} SideName */
 /** @typedef {ReturnType<typeof createPicture>} Picture */
 
 /**
- * @param {{ onresize: () => void, onwipe: (wipe: number) => void }} wiring
+ * @param {{ onresize: () => void, onwipe: (wipe: number) => void, onretry: () => void, onopen: () => void,
+ *   smallOf: (id: FrameId) => HTMLCanvasElement | null }} wiring smallOf: a frame's small picture, which
+ *   stands in for it while it is being opened
  */
-export function createPicture({ onresize, onwipe }) {
+export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
   const sides = { before: createSide("before"), after: createSide("after") };
   const hint = h("span", { class: "wipe-hint", hidden: true }, "drag to compare");
   const divider = h("div", {
@@ -25,10 +28,46 @@ export function createPicture({ onresize, onwipe }) {
     onkeydown,
   }, h("span", { class: "wipe-grip" }), hint);
   const opening = h("div", { class: "opening" }, sides.before.el, sides.after.el, divider);
-  const pane = h("div", { class: "pane", tabindex: 0, role: "group", "aria-label": "Picture", "aria-busy": "true" }, opening);
+  const words = createPaneWords({ onretry, onopen });
+  const pane = h("div", { class: "pane", tabindex: 0, role: "group", "aria-label": "Picture", "aria-busy": "true" }, opening, words.el);
   /** @type {Size} */
   let paneSize = { width: 1, height: 1 };
   let wipe = 0;
+  /** The frame whose picture, or small picture, is on both sides. @type {FrameId | null} */
+  let shownFrame = null;
+  /** The frame whose picture at preview size is there. @type {FrameId | null} */
+  let sharpFrame = null;
+  /** The frame that is looked at, and its size. @type {ReelFrame | null} */
+  let looked = null;
+  /** @type {Size | null} */
+  let whole = null;
+  let rendering = true;
+
+  /** Says what the pane shows, and whether it is what is wanted. */
+  function tell() {
+    const failed = looked?.stage === "failed";
+    const waiting = looked !== null && !failed && looked.id !== sharpFrame;
+    attribute(pane, "aria-busy", rendering || waiting ? "true" : "false");
+    attribute(pane, "aria-label", !looked ? "No picture" : failed ? `${looked.name} could not be opened` : waiting ? `Opening ${looked.name}` : `Picture ${looked.name}`);
+    attribute(pane, "data-empty", !looked || failed || whole === null || shownFrame !== looked.id);
+    words.update(looked, waiting);
+  }
+
+  /**
+   * Another frame's picture must not stay: its small one stands in for it, or nothing.
+   * @param {ReelFrame | null} frame
+   * @param {Size | null} size
+   */
+  function follow(frame, size) {
+    if (frame && frame.id !== shownFrame) {
+      const small = smallOf(frame.id);
+      shownFrame = small ? frame.id : null;
+      sharpFrame = null;
+      for (const side of Object.values(sides)) side.standIn(small);
+    }
+    [looked, whole] = [frame, size];
+    tell();
+  }
 
   new ResizeObserver(([entry]) => {
     if (!entry) return;
@@ -62,7 +101,10 @@ export function createPicture({ onresize, onwipe }) {
     /** Of the pane, in CSS pixels. */
     paneSize: () => paneSize,
     /** @param {boolean} busy whether what is shown is not yet what is wanted */
-    busy: (busy) => attribute(pane, "aria-busy", busy ? "true" : "false"),
+    busy(busy) {
+      rendering = busy;
+      tell();
+    },
 
     /** Says what the line is for, until it has been moved. */
     hint() {
@@ -74,8 +116,14 @@ export function createPicture({ onresize, onwipe }) {
     /**
      * @param {SideName} side
      * @param {Shown} shown
+     * @param {FrameId} [frame] whose picture it is, if it may be another one's than before
      */
-    show: (side, shown) => sides[side].preview(shown),
+    show(side, shown, frame) {
+      sides[side].preview(shown);
+      if (frame === undefined || frame === sharpFrame) return;
+      [sharpFrame, shownFrame] = [frame, frame];
+      tell();
+    },
 
     /**
      * @param {SideName} side
@@ -91,7 +139,8 @@ export function createPicture({ onresize, onwipe }) {
      * @param {State} state
      */
     update(view, size, state) {
-      attribute(pane, "data-empty", size === null);
+      const current = state.reel.find(({ id }) => id === state.current) ?? null;
+      follow(current, size);
       if (!size) return;
       if (view.wipe !== wipe) hint.hidden = true;
       wipe = view.wipe;
@@ -114,8 +163,6 @@ export function createPicture({ onresize, onwipe }) {
       attribute(divider, "aria-valuenow", percent);
       attribute(divider, "aria-valuetext", `${percent} % of the width`);
       attribute(pane, "data-zoomed", view.scale !== "fit");
-      const name = state.reel.find((frame_) => frame_.id === state.current)?.name ?? "";
-      attribute(pane, "aria-label", `Picture ${name}`);
     },
   };
 }

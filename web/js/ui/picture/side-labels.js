@@ -37,7 +37,9 @@ export function createSideLabels(catalogue, onchange) {
   return {
     parts: [before, after],
     /** @param {State} state */
-    update({ view }) {
+    update({ view, received }) {
+      // The words beside the look received say what the sides are then.
+      before.hidden = after.hidden = received?.comparing ?? false;
       before.value = view.before;
       after.value = view.after;
     },

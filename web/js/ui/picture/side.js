@@ -20,6 +20,12 @@ export function createSide(name) {
     el,
     /** @param {Shown} shown */
     preview: (shown) => paint(preview, shown),
+    /** @param {HTMLCanvasElement | null} small what stands there until there is a preview */
+    standIn(small) {
+      detail.hidden = true;
+      Object.assign(preview, { width: small?.width ?? 1, height: small?.height ?? 1 });
+      if (small) preview.getContext("2d")?.drawImage(small, 0, 0);
+    },
     /**
      * @param {Shown | null} shown
      * @param {Box | null} part

@@ -13,9 +13,9 @@ import { icon } from "../icons.js";
 import { choiceOf, createPackPart } from "./pack-part.js";
 
 /**
- * @param {{ catalogue: Catalogue, save: Save, client: Client, notices: Notices, state: () => State }} wiring
+ * @param {{ catalogue: Catalogue, save: Save, onsession: () => Promise<void>, client: Client, notices: Notices, state: () => State }} wiring
  */
-export function createSaveDialog({ catalogue, save, client, notices, state }) {
+export function createSaveDialog({ catalogue, save, onsession, client, notices, state }) {
   /** @param {() => Promise<void>} task */
   const run = (task) => () => {
     dialog.close();
@@ -49,6 +49,7 @@ export function createSaveDialog({ catalogue, save, client, notices, state }) {
     packPart,
     part("Plates", "Texture that no table can carry, in the size of this frame: grain and dust as 16-bit PNG, this frame's halation as OpenEXR, which holds light of any brightness. Each file says how to lay it over the picture. The command line writes sequences.", [], ...plates.map(({ button }) => button)),
     part("The look", "All settings as a small file, or as a link that opens this page with the look on.", [link], action("Save look", run(() => save.look())), action("Copy link", run(() => save.link(link.value)))),
+    part("The session", "Everything on the desk in one file: the look with its history, and every frame with its original. Drop it on the page to go on with it, here or elsewhere.", [], action("Save session", run(onsession))),
     h("p", { class: "quiet licences" }, h("a", { href: "licences.txt", target: "_blank" }, "Licences of the software in this page")),
   );
 

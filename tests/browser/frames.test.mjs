@@ -1,0 +1,158 @@
+// The right frame is on screen, whatever is clicked; bad files are named; what dies comes back.
+import assert from "node:assert/strict";
+import { setTimeout as sleep } from "node:timers/promises";
+import { clickButton, control, notice, notices, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
+import { inEachBrowser } from "./harness.mjs";
+import { allKept, allTold, colourOf, tiles, wander, wrongFrame } from "./kept.mjs";
+import { flat8 } from "./png.mjs";
+
+const flats = (count, width = 300, height = 200) => Array.from({ length: count }, (_, i) => ({ name: `c${i}.png`, bytes: flat8(width, height, colourOf(i)) }));
+/** How many clicks; `node --test` in CI makes few, and more are made by hand. */
+const CLICKS = Number(process.env.LOOKWRIGHT_CLICKS ?? 24);
+
+inEachBrowser("three frames dropped at once and clicks at any pace end on the frame that was clicked last", async (session) => {
+  await ready(session);
+  await session.drop("body", ...flats(3), ...flats(1, 4000, 3000).map(({ bytes }) => ({ name: "large.png", bytes })));
+  const result = await wander(session.page, { clicks: CLICKS, least: 0, most: 400, seed: 3 });
+  assert.deepEqual(result.wrong, []);
+  await allTold(session.page);
+  assert.equal(await wrongFrame(session.page), null);
+  assert.deepEqual(await notices(session).then((all) => all.filter((it) => /not open here|undefined|null/.test(it))), []);
+});
+
+inEachBrowser("what is set lands on the frame that was chosen, though it is still being opened", async (session) => {
+  await ready(session);
+  await session.drop("body", ...flats(1), { name: "large.png", bytes: flat8(4000, 3000, [90, 120, 60]) });
+  await allKept(session.page);
+  await session.page.click('.reel-frame[aria-label^="large.png"]');
+  await type(session, "intake", "trim", "Exposure", 1.5);
+  await session.page.waitForSelector('.pane[aria-label="Picture large.png"]');
+  await settled(session);
+  const exposure = async () => (await control(session, "intake", "trim", "Exposure")).number.evaluate((it) => it.value);
+  assert.equal(await exposure(), "+1.50");
+  await session.page.click('.reel-frame[aria-label="c0.png"]');
+  await session.page.waitForSelector('.pane[aria-label="Picture c0.png"]');
+  assert.equal(await exposure(), "0.00");
+});
+
+inEachBrowser("of six files the three bad ones are all named with their reasons, until they are put away", async (session) => {
+  await ready(session);
+  const bad = ["a.png", "b.jpg", "c.tif"].map((name) => ({ name, bytes: Buffer.from("no picture") }));
+  const before = await tiles(session.page);
+  await session.drop("body", ...flats(3).flatMap((good, i) => [good, bad[i]]));
+  await allTold(session.page);
+  await session.page.waitForSelector(".failures:not([hidden])");
+  const said = await session.page.$$eval(".failures-list p", (all) => all.map((it) => it.textContent));
+  assert.equal(said.length, 3);
+  said.forEach((words, i) => assert.match(words, new RegExp(`^${bad[i].name}: .{15,}`)));
+  assert.deepEqual(await session.accessibilityFaults(), []);
+  const after = (await tiles(session.page)).slice(before.length);
+  assert.deepEqual(after.map(({ stage }) => stage), ["ready", "failed", "ready", "failed", "ready", "failed"]);
+  assert.equal(after[0].current, true);
+  await sleep(300);
+  await clickButton(session, ".failures", "Try again");
+  await session.page.waitForFunction(() => document.querySelectorAll(".failures-list p").length === 3);
+  await session.page.click('[aria-label="Put the list away"]');
+  await session.page.waitForSelector(".failures[hidden]");
+});
+
+inEachBrowser("a link's look stands beside one's own, and a bad link changes nothing", async (session) => {
+  await ready(session);
+  const slope = async () => (await control(session, "scan", "contrast", "Slope")).number.evaluate((it) => it.value);
+  const address = async (before) => {
+    await session.page.waitForFunction((it) => location.hash.length > 40 && location.hash !== it, {}, before);
+    return session.page.evaluate(() => location.hash);
+  };
+  const first = await address("");
+  await type(session, "scan", "contrast", "Slope", 3.1);
+  const theirs = await address(first);
+  await type(session, "scan", "contrast", "Slope", 1.8);
+  await allKept(session.page);
+  await address(theirs);
+  const go = (hash) => session.page.evaluate((it) => void (location.hash = it), hash);
+  const bad = { [theirs.slice(0, 40)]: /damaged or cut short/, "#look=%%%": /damaged or cut short/ };
+  for (const [hash, words] of Object.entries(bad)) {
+    await go(hash);
+    assert.match(await notice(session, words), /what is here stays as it is/);
+    assert.equal(await slope(), "1.80");
+  }
+  for (const tail of ["", "&utm=1", "==", ").", "%3D"]) {
+    await go(theirs + tail);
+    await session.page.waitForSelector(".received:not([hidden])");
+    assert.equal(await slope(), "1.80", tail);
+    await clickButton(session, ".received", "Put away");
+    await session.page.waitForSelector(".received[hidden]");
+  }
+  // As a new page over kept work, too.
+  await session.page.goto("about:blank");
+  await session.page.goto(session.url + theirs);
+  await ready(session);
+  await session.page.waitForSelector(".received:not([hidden])");
+  await unfold(session, "scan", "contrast");
+  assert.equal(await slope(), "1.80");
+  await settled(session);
+  const own = (await shownPixels(session, "after")).pixels;
+  await clickButton(session, ".received", "Compare");
+  await settled(session);
+  assert.deepEqual((await shownPixels(session, "before")).pixels, own);
+  assert.notDeepEqual((await shownPixels(session, "after")).pixels, own);
+  assert.deepEqual(await session.accessibilityFaults(), []);
+  await clickButton(session, ".received", "Use it");
+  await settled(session);
+  assert.equal(await slope(), "3.10");
+  await session.page.click('[aria-label="Undo"]');
+  assert.equal(await slope(), "1.80");
+});
+
+inEachBrowser("a worker that dies is started again, and says so", async (session) => {
+  await session.page.evaluateOnNewDocument(() => {
+    globalThis.workers = [];
+    globalThis.Worker = class extends Worker {
+      constructor(...all) {
+        super(...all);
+        globalThis.workers.push(this);
+      }
+    };
+  });
+  await session.page.reload();
+  await ready(session);
+  await settled(session);
+  const before = await shownPixels(session, "after");
+  await session.page.evaluate(() => globalThis.workers.forEach((worker) => worker.terminate()));
+  assert.match(await notice(session, /stopped/), /was started again; nothing was lost\.$/);
+  await type(session, "scan", "contrast", "Slope", 3.3);
+  await settled(session);
+  assert.notDeepEqual((await shownPixels(session, "after")).pixels, before.pixels);
+});
+
+inEachBrowser("the reel is moved by wheel, drag and keys, and follows the current frame", async (session) => {
+  await ready(session);
+  await session.drop("body", ...flats(20));
+  await allKept(session.page);
+  const left = () => session.page.$eval(".reel-list", (it) => Math.round(it.scrollLeft));
+  const inView = (name) =>
+    session.page.$eval(`.reel-frame[aria-label="${name}"]`, (it) => {
+      const [tile, list] = [it, it.closest(".reel-list")].map((el) => el.getBoundingClientRect());
+      return tile.left >= list.left - 1 && tile.right <= list.right + 1;
+    });
+  const { x, y, width } = await (await session.page.$(".reel-list")).boundingBox();
+  await session.page.$eval(".reel-list", (it) => (it.scrollLeft = 0));
+  await session.page.mouse.move(x + width / 2, y + 30);
+  await session.page.mouse.wheel({ deltaY: 240 });
+  await session.page.waitForFunction(() => document.querySelector(".reel-list").scrollLeft > 100);
+  const [current, before] = [await session.page.$eval(".pane", (it) => it.getAttribute("aria-label")), await left()];
+  await session.page.mouse.down();
+  await session.page.mouse.move(x + width / 2 - 150, y + 30, { steps: 5 });
+  await session.page.mouse.up();
+  assert.ok((await left()) >= before + 100, `${await left()} after ${before}`);
+  assert.equal(await session.page.$eval(".pane", (it) => it.getAttribute("aria-label")), current);
+  await session.page.focus('.reel-frame[aria-current="true"]');
+  await session.page.keyboard.press("End");
+  assert.equal(await inView("c19.png"), true);
+  await session.page.keyboard.press("Enter");
+  await session.page.waitForSelector('.pane[aria-label="Picture c19.png"]');
+  await session.page.keyboard.press("Home");
+  await session.drop("body", { name: "new.png", bytes: flat8(300, 200, [9, 99, 199]) });
+  await session.page.waitForSelector('.pane[aria-label="Picture new.png"]');
+  assert.equal(await inView("new.png"), true);
+});
