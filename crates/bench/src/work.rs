@@ -5,7 +5,7 @@ use lookwright_colour::lane::Lane;
 use lookwright_colour::{Mat3, PixelMatrix, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
 use lookwright_film::path::{LightPath, Points};
-use lookwright_film::spatial::{Lobe, Planes, Scratch, Spread, Window};
+use lookwright_film::spatial::{Gaussian, Planes, Scratch, Spread, Window};
 use lookwright_render::pointwise::{self, Along, PointOp};
 use lookwright_render::{Job, TablePass, Vectors, render};
 use lookwright_table::Grid3;
@@ -199,11 +199,11 @@ fn number(name: &str, before: &str, after: &str) -> Option<usize> {
 }
 
 fn blur(sigma: usize, width: usize, height: usize) -> Action {
-    let lobe = Lobe {
+    let gaussian = Gaussian {
         sigma: sigma as f64,
         share: 1.0,
     };
-    let spread = Spread::new(width, height, &[lobe], None);
+    let spread = Spread::new(width, height, &[gaussian], None);
     Action::Whole(Box::new(move |picture| {
         let mut scratch = Scratch::default();
         for channel in 0..3 {

@@ -7,7 +7,7 @@ use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
 use lookwright_film::spatial::Window;
 use lookwright_picture::{Camera, ColourHint, Decoded, Kind, OutFormat, Part, Samples};
 use lookwright_picture::{Version, develop};
-use lookwright_render::{Job, Sheet};
+use lookwright_render::{HaloPlane, Job};
 
 fn picture(width: u32, height: u32, bits: u8) -> Decoded {
     let code = |i: u32| (i.wrapping_mul(2_654_435_761) >> 16) as u16 % 65_000;
@@ -45,24 +45,27 @@ fn job(width: u32, height: u32) -> Job {
 
 /// A few rows at a time, as workers do.
 fn tell_each_other(parts: &mut [Part], layer: usize) {
-    for sheet in [1, 2].map(|level| Sheet { layer, level }) {
-        let offers: Vec<_> = parts.iter_mut().map(|p| p.offer(sheet).unwrap()).collect();
+    for plane in [1, 2].map(|level| HaloPlane { layer, level }) {
+        let ranges: Vec<_> = parts
+            .iter_mut()
+            .map(|p| p.halo_ranges(plane).unwrap())
+            .collect();
         for from in 0..parts.len() {
             for to in (0..parts.len()).filter(|to| *to != from) {
-                let (own, wanted) = (&offers[from].own, &offers[to].wanted);
+                let (own, wanted) = (&ranges[from].own, &ranges[to].wanted);
                 let mut rows = own.start.max(wanted.start)..own.end.min(wanted.end);
                 while !rows.is_empty() {
                     let some = rows.start..rows.end.min(rows.start + 5);
                     rows.start = some.end;
-                    let told = parts[from].told(sheet, some.clone()).unwrap();
-                    assert_eq!(told.len(), offers[from].columns * some.len());
-                    parts[to].hear(sheet, some.start, &told).unwrap();
+                    let told = parts[from].read_halo(plane, some.clone()).unwrap();
+                    assert_eq!(told.len(), ranges[from].columns * some.len());
+                    parts[to].write_halo(plane, some.start, &told).unwrap();
                 }
             }
         }
     }
     for part in parts {
-        part.close(layer).unwrap();
+        part.close_halo(layer).unwrap();
     }
 }
 
@@ -158,14 +161,17 @@ fn wrong_parts_and_wrong_rows_have_their_sentence() {
     let short = part.step(Samples::U8(vec![0; 59])).unwrap_err();
     assert!(short.message().contains("59 samples"), "{short}");
     assert!(picture(20, 40, 8).row_bytes(30..41).is_err());
-    let sheet = |layer, level| Sheet { layer, level };
-    for none in [sheet(3, 1), sheet(0, 0), sheet(0, 3)] {
-        assert!(part.offer(none).is_err());
-        assert!(part.told(none, 0..1).is_err());
-        assert!(part.hear(none, 0, &[0.0]).is_err());
+    let plane = |layer, level| HaloPlane { layer, level };
+    for none in [plane(3, 1), plane(0, 0), plane(0, 3)] {
+        assert!(part.halo_ranges(none).is_err());
+        assert!(part.read_halo(none, 0..1).is_err());
+        assert!(part.write_halo(none, 0, &[0.0]).is_err());
     }
-    assert!(part.close(3).is_err());
-    assert!(part.told(sheet(0, 1), 0..1).is_err(), "nothing is gathered");
-    assert!(part.hear(sheet(0, 1), 0, &[0.0]).is_err());
+    assert!(part.close_halo(3).is_err());
+    assert!(
+        part.read_halo(plane(0, 1), 0..1).is_err(),
+        "nothing is gathered"
+    );
+    assert!(part.write_halo(plane(0, 1), 0, &[0.0]).is_err());
     assert!(Samples::from_bytes(12, vec![0; 12]).is_err());
 }

@@ -10,10 +10,10 @@ use std::hash::DefaultHasher;
 
 use super::job::Job;
 use super::pointwise::{self, Along};
-use super::strips::{Link, Links, STRIP_PIXELS, Source, rows_of};
+use super::strips::{Link, Links, PictureRows, STRIP_PIXELS, rows_of};
 use lookwright_film::path::plan::{Action, Plan};
-use lookwright_film::spatial::gathering::Gathering;
-use lookwright_film::spatial::step::{Area, Room, Strip, spread_area};
+use lookwright_film::spatial::halo::HaloExchange;
+use lookwright_film::spatial::step::{Area, Strip, StripScratch, spread_area};
 use lookwright_film::spatial::{Planes, Window};
 
 /// Parts of one picture through one look.
@@ -35,10 +35,10 @@ pub struct Detail {
 
 /// What was gathered of the next link that is not ready.
 struct Gathered {
-    gathering: Gathering,
+    gathering: HaloExchange,
     /// The next row.
     row: usize,
-    room: Room,
+    scratch: StripScratch,
 }
 
 impl Detail {
@@ -89,15 +89,15 @@ impl Detail {
     }
 
     /// Does some of what has to be done before parts can be shown: a strip of the picture.
-    pub fn prepare(&mut self, source: &impl Source) {
+    pub fn prepare(&mut self, source: &impl PictureRows) {
         let Some(Link::Spread(step, _)) = self.links.get(self.ready) else {
             return;
         };
         let (width, height) = self.size;
         let mut gathered = self.gathering.take().unwrap_or_else(|| Gathered {
-            gathering: Gathering::new(step.as_ref(), &(0..height), &(0..height)),
+            gathering: HaloExchange::new(step.as_ref(), &(0..height), &(0..height)),
             row: 0,
-            room: Room::default(),
+            scratch: StripScratch::default(),
         });
         let end = height.min(gathered.row + rows_of(width, STRIP_PIXELS));
         let rows = gathered.row..end;
@@ -107,7 +107,7 @@ impl Detail {
             first: around.rows.start,
             full_height: height,
         };
-        let part = Gathering::part(step.as_ref(), &strip, rows, &mut gathered.room);
+        let part = HaloExchange::part(step.as_ref(), &strip, rows, &mut gathered.scratch);
         gathered.gathering.take(part);
         gathered.row = end;
         if end < height {
@@ -116,7 +116,7 @@ impl Detail {
         }
         if let Some(Link::Spread(step, coarse)) = self.links.get_mut(self.ready) {
             for layer in 0..3 {
-                gathered.gathering.close(step.as_ref(), layer, coarse);
+                gathered.gathering.close_halo(step.as_ref(), layer, coarse);
             }
         }
         self.ready += 1;
@@ -132,7 +132,7 @@ impl Detail {
     /// Columns by rows of the picture; none before it is ready, or if there is no such part.
     pub fn part(
         &mut self,
-        source: &impl Source,
+        source: &impl PictureRows,
         columns: Range<usize>,
         rows: Range<usize>,
     ) -> Option<Planes> {
@@ -167,7 +167,7 @@ impl Detail {
     }
 
     /// An area after the first `count` links.
-    fn rendered(&self, count: usize, area: &Area, source: &impl Source) -> Planes {
+    fn rendered(&self, count: usize, area: &Area, source: &impl PictureRows) -> Planes {
         let Some(before) = count.checked_sub(1) else {
             return source.area(area);
         };

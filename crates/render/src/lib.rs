@@ -5,7 +5,7 @@
 //!
 //! - [`Renderer`]: a whole picture again and again, with what can be kept from before; at once
 //!   ([`render`]); quickly, while a control moves.
-//! - [`render_strips`], [`Share`]: a picture in strips, and in parts on workers without common memory.
+//! - [`render_strips`], [`Partition`]: a picture in strips, and in parts on workers without common memory.
 //! - [`Detail`]: a part of a picture at full size, for looking at it.
 //! - [`ClipRenderer`]: frames of a clip while it plays.
 //! - [`Job::budget`]: what a picture would cost, before it is there.
@@ -37,6 +37,6 @@ pub use kept::{Renderer, render, unstyled};
 pub use output::{dither8, to_rgba8};
 pub use plate::{dust_plate, grain_plate, halation_plate};
 pub use strips::{
-    Offer, OneThread, Recent, SHARE_ROWS, Share, Sheet, Source, Taken, Work, Workers,
-    render_strips, unstyled_strips,
+    CarriedRows, HaloPlane, HaloRanges, OneThread, PARTITION_ROWS, Partition, PictureRows,
+    RoundResults, StripResult, Workers, render_strips, unstyled_strips,
 };

@@ -4,7 +4,7 @@ use core::ops::Range;
 
 use lookwright_film::look::{Delivery, Frame, HalationMethod, Look, StageId, StockClass};
 use lookwright_film::spatial::{Planes, Window};
-use lookwright_render::{Job, OneThread, Source, render_strips};
+use lookwright_render::{Job, OneThread, PictureRows, render_strips};
 use peak_alloc::PeakAlloc;
 
 #[global_allocator]
@@ -13,7 +13,7 @@ static PEAK: PeakAlloc = PeakAlloc;
 /// A grey picture that takes no memory.
 struct Grey(usize, usize);
 
-impl Source for Grey {
+impl PictureRows for Grey {
     fn size(&self) -> (usize, usize) {
         (self.0, self.1)
     }

@@ -4,7 +4,7 @@
 use lookwright_film::look::{Options, StageId};
 use lookwright_film::spatial::Window;
 use lookwright_picture::{OutFormat, Part, Samples, Version};
-use lookwright_render::Sheet;
+use lookwright_render::HaloPlane;
 use wasm_bindgen::prelude::*;
 
 use crate::answer::problem;
@@ -73,7 +73,7 @@ impl PicturePart {
         self.part.done()
     }
 
-    /// Whether the other parts have to hear of its round, layer by layer.
+    /// Whether its round ends with a halo exchange, layer by layer.
     #[must_use]
     pub fn gathers(&self) -> bool {
         self.part.gathers()
@@ -85,55 +85,64 @@ impl PicturePart {
         self.part.is_last()
     }
 
-    /// What it has of one level of one layer, and wants to hear of: first row and end of both, and how
-    /// many numbers a row has. See [`Part::offer`].
+    /// What it has of one level of one layer, and what it needs: first row and end of both, and how
+    /// many numbers a row has. See [`Part::halo_ranges`].
     ///
     /// # Errors
-    /// If there is no such sheet.
-    pub fn offer(&mut self, layer: usize, level: usize) -> Result<Vec<u32>, JsError> {
-        let offer = self.part.offer(Sheet { layer, level }).map_err(problem)?;
-        let (own, wanted) = (offer.own, offer.wanted);
-        let numbers = [own.start, own.end, wanted.start, wanted.end, offer.columns];
+    /// If there is no such plane.
+    pub fn halo_ranges(&mut self, layer: usize, level: usize) -> Result<Vec<u32>, JsError> {
+        let halo_ranges = self
+            .part
+            .halo_ranges(HaloPlane { layer, level })
+            .map_err(problem)?;
+        let (own, wanted) = (halo_ranges.own, halo_ranges.wanted);
+        let numbers = [
+            own.start,
+            own.end,
+            wanted.start,
+            wanted.end,
+            halo_ranges.columns,
+        ];
         Ok(numbers.map(|n| n as u32).to_vec())
     }
 
-    /// Rows of an offered sheet for the other part.
+    /// Rows of a plane for the other part.
     ///
     /// # Errors
     /// If these are not rows of its own.
     #[wasm_bindgen(unchecked_return_type = "Float32Array<ArrayBuffer>")]
-    pub fn told(
+    pub fn read_halo(
         &self,
         layer: usize,
         level: usize,
         first: usize,
         end: usize,
     ) -> Result<Vec<f32>, JsError> {
-        let sheet = Sheet { layer, level };
-        self.part.told(sheet, first..end).map_err(problem)
+        let plane = HaloPlane { layer, level };
+        self.part.read_halo(plane, first..end).map_err(problem)
     }
 
-    /// Takes in rows of an offered sheet that the other part told of.
+    /// Takes in rows of a plane from the other part.
     ///
     /// # Errors
     /// If these are not rows that it wants.
-    pub fn hear(
+    pub fn write_halo(
         &mut self,
         layer: usize,
         level: usize,
         first: usize,
         values: &[f32],
     ) -> Result<(), JsError> {
-        let sheet = Sheet { layer, level };
-        self.part.hear(sheet, first, values).map_err(problem)
+        let plane = HaloPlane { layer, level };
+        self.part.write_halo(plane, first, values).map_err(problem)
     }
 
     /// Closes a layer.
     ///
     /// # Errors
     /// If there is no such layer.
-    pub fn close(&mut self, layer: usize) -> Result<(), JsError> {
-        self.part.close(layer).map_err(problem)
+    pub fn close_halo(&mut self, layer: usize) -> Result<(), JsError> {
+        self.part.close_halo(layer).map_err(problem)
     }
 
     /// Goes on to its next round; `false` if there is none.

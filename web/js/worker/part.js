@@ -45,7 +45,7 @@ export function step({ bits, bytes }) {
  * @returns {HaloRanges}
  */
 export function haloRanges({ layer, level }) {
-  const [own = 0, ownEnd = 0, wanted = 0, wantedEnd = 0, columns = 0] = mine().offer(layer, level);
+  const [own = 0, ownEnd = 0, wanted = 0, wantedEnd = 0, columns = 0] = mine().halo_ranges(layer, level);
   return { own: [own, ownEnd], wanted: [wanted, wantedEnd], columns };
 }
 
@@ -54,17 +54,17 @@ export function haloRanges({ layer, level }) {
  * @returns {HaloRows}
  */
 export function readHalo({ layer, level, first, end }) {
-  return { layer, level, first, values: mine().told(layer, level, first, end) };
+  return { layer, level, first, values: mine().read_halo(layer, level, first, end) };
 }
 
 /** @param {HaloRows} rows */
 export function writeHalo({ layer, level, first, values }) {
-  mine().hear(layer, level, first, values);
+  mine().write_halo(layer, level, first, values);
 }
 
 /** @param {Asked<"closeHalo">} asked */
 export function closeHalo({ layer }) {
-  mine().close(layer);
+  mine().close_halo(layer);
 }
 
 /** @returns {Round} */

@@ -1,4 +1,4 @@
-//! Work on pictures as a whole: buffers, kernels, blurs.
+//! StripResult on pictures as a whole: buffers, kernels, blurs.
 //!
 //! Wide kernels run twice here. [`direct`] convolves with the kernel itself, pixel by pixel: slow,
 //! readable, the reference. [`Spread`] runs the same kernel as a mixture of Gaussians, each on the
@@ -7,15 +7,15 @@
 
 pub mod direct;
 mod filter;
-pub mod gathering;
-pub mod lobe;
+pub mod gaussian;
+pub mod halo;
 mod padded;
 mod planes;
 mod reduce;
 mod spread;
 pub mod step;
 
-pub use lobe::Lobe;
+pub use gaussian::Gaussian;
 pub use planes::{Plane, Planes, Window, crop};
 pub use reduce::{Reducer, reduce};
 pub use spread::{Core, Scratch, Spread};

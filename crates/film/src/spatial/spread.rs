@@ -10,16 +10,16 @@
 //! point departs from the Gaussian by at most 2 % of its peak, wherever the point lies. Memory: 4
 //! bytes per pixel for the source and 8 thirds more for the levels, one channel at a time.
 
-mod lobes;
+mod gaussians;
 
 use core::ops::Range;
 
 use super::filter::{
     Quarter, add_doubled_row, add_quarter_row, add_separable_row, halve, row_buffer,
 };
-use super::lobe::{Lobe, gaussian_taps};
+use super::gaussian::{Gaussian, gaussian_taps};
 use super::padded::{HALVED_MARGIN, PAD, Padded};
-use lobes::worthwhile;
+use gaussians::worthwhile;
 
 /// Standard deviation, in cells, from which a Gaussian moves on to the next level.
 const NARROWEST_CELLS: f64 = 1.5;
@@ -67,19 +67,19 @@ pub struct Scratch {
 }
 
 impl Spread {
-    /// A kernel for pictures of `width` by `height` pixels. `lobes` are in pixels; their shares
-    /// and the core's should sum to 1. Lobes wider than twice the picture count as twice the
+    /// A kernel for pictures of `width` by `height` pixels. `gaussians` are in pixels; their shares
+    /// and the core's should sum to 1. Gaussians wider than twice the picture count as twice the
     /// picture: by then the mirrored picture is an even field.
     #[must_use]
-    pub fn new(width: usize, height: usize, lobes: &[Lobe], core: Option<&Core>) -> Self {
+    pub fn new(width: usize, height: usize, gaussians: &[Gaussian], core: Option<&Core>) -> Self {
         let widest = 2.0 * width.max(height) as f64;
         let mut levels = vec![Level::default()];
-        for lobe in worthwhile(lobes, &|lobe| level_of(lobe) == 0) {
-            let sigma = lobe.sigma.min(widest);
+        for gaussian in worthwhile(gaussians, &|gaussian| level_of(gaussian) == 0) {
+            let sigma = gaussian.sigma.min(widest);
             let n = level_for(sigma, NARROWEST_CELLS);
             reach_level(&mut levels, n)
                 .filters
-                .push(Separable::new(sigma, lobe.share, n));
+                .push(Separable::new(sigma, gaussian.share, n));
         }
         if let Some(core) = core {
             let n = level_for(core.radius_px.min(widest), SMALLEST_CORE_CELLS);
@@ -317,8 +317,8 @@ impl Scratch {
 }
 
 /// The level that a Gaussian runs on.
-fn level_of(lobe: &Lobe) -> usize {
-    level_for(lobe.sigma, NARROWEST_CELLS)
+fn level_of(gaussian: &Gaussian) -> usize {
+    level_for(gaussian.sigma, NARROWEST_CELLS)
 }
 
 fn level_for(size_px: f64, smallest_cells: f64) -> usize {

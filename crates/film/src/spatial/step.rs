@@ -2,7 +2,7 @@
 //!
 //! A kernel may reach over the whole picture, so strips can't carry margins as wide as it. But all
 //! that is wider than a few pixels runs on halved copies of the picture, and those are small: they
-//! are made once from all strips (see [`super::gathering`]). A strip then needs [`STRIP_MARGIN`]
+//! are made once from all strips (see [`super::halo`]). A strip then needs [`STRIP_MARGIN`]
 //! rows around it and comes out as in the whole picture, bit by bit.
 
 use core::array;
@@ -69,7 +69,7 @@ pub fn is_wide(step: &dyn SpreadStep) -> bool {
 
 /// Memory that steps work in, kept from strip to strip.
 #[derive(Default)]
-pub struct Room {
+pub struct StripScratch {
     pub(super) sources: [Padded; 3],
 }
 
@@ -164,11 +164,11 @@ impl Strip {
         step: &dyn SpreadStep,
         coarse: &Coarse,
         rows: Range<usize>,
-        room: &mut Room,
+        scratch: &mut StripScratch,
     ) -> Planes {
         let mut out = self.part(&rows);
         let mut layer = 0..3;
-        let sources = room.sources.each_mut().map(|source| {
+        let sources = scratch.sources.each_mut().map(|source| {
             let layer = layer.next()?;
             step.kernel(layer).filter(|kernel| kernel.has_finest())?;
             self.source(step, layer, rows.clone(), source);

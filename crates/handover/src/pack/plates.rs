@@ -12,7 +12,7 @@ use lookwright_colour::{Error, Result};
 use lookwright_film::look::{Frame, Look, Options, StageId, effective_amount};
 use lookwright_film::spatial::{Planes, Window};
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
-use lookwright_render::{Job, OneThread, Source, render, render_strips};
+use lookwright_render::{Job, OneThread, PictureRows, render, render_strips};
 
 use super::findings::Findings;
 use super::work::Made;
@@ -159,7 +159,7 @@ fn alone(look: &Look, id: &str) -> Look {
 /// An even mid-grey in scene light.
 struct Grey(Plates);
 
-impl Source for Grey {
+impl PictureRows for Grey {
     fn size(&self) -> (usize, usize) {
         (self.0.width as usize, self.0.height as usize)
     }
@@ -212,7 +212,7 @@ impl PlateTask {
 }
 
 /// What the job's texture changes, as a PNG of 16 bits around 0.5; strip by strip.
-fn plate(source: &impl Source, job: &Job, words: &str) -> Result<Vec<u8>> {
+fn plate(source: &impl PictureRows, job: &Job, words: &str) -> Result<Vec<u8>> {
     let (width, height) = source.size();
     let options = WriteOptions {
         colour: OutColour::Unmarked,

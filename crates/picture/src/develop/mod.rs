@@ -6,7 +6,7 @@ mod part;
 use std::ops::Range;
 
 use lookwright_film::spatial::Planes;
-use lookwright_render::{Job, OneThread, Source, Workers, render_strips, unstyled_strips};
+use lookwright_render::{Job, OneThread, PictureRows, Workers, render_strips, unstyled_strips};
 
 use crate::{Decoded, OutFormat, Result};
 pub use output::DENSITY_CODES_16;
@@ -64,7 +64,7 @@ pub fn develop_with(
     output.finish()
 }
 
-impl Source for Decoded {
+impl PictureRows for Decoded {
     fn size(&self) -> (usize, usize) {
         (self.width as usize, self.height as usize)
     }

@@ -2,12 +2,14 @@
 //! common with those that do the other parts.
 //!
 //! It is asked again and again which rows of the picture it needs next, and given them. Between its
-//! rounds the parts hear of each other; see [`lookwright_render::Share`].
+//! rounds the parts exchange halos; see [`lookwright_render::Partition`].
 
 use std::ops::Range;
 
 use lookwright_film::spatial::Planes;
-use lookwright_render::{Job, Offer, Recent, SHARE_ROWS, Share, Sheet, Source, Taken};
+use lookwright_render::{
+    CarriedRows, HaloPlane, HaloRanges, Job, PARTITION_ROWS, Partition, PictureRows, RoundResults,
+};
 
 use super::{Output, Version};
 use crate::{Error, OutFormat, Result, Samples};
@@ -16,9 +18,9 @@ use crate::{Error, OutFormat, Result, Samples};
 /// [`super::develop`].
 pub struct Part {
     size: (u32, u32),
-    share: Share,
-    taken: Taken,
-    recent: Recent,
+    partition: Partition,
+    results: RoundResults,
+    carried: CarriedRows,
     /// The next strip of its round.
     strip: usize,
     output: Output,
@@ -31,7 +33,7 @@ impl Part {
         let Some(unit) = format.part_rows() else {
             return std::iter::once(0..height).collect();
         };
-        let unit = unit.max(SHARE_ROWS as u32);
+        let unit = unit.max(PARTITION_ROWS as u32);
         let units = height.div_ceil(unit).max(1);
         let count = count.clamp(1, units);
         let cut = |i: u32| (u64::from(units) * u64::from(i) / u64::from(count)) as u32 * unit;
@@ -49,7 +51,7 @@ impl Part {
         format: OutFormat,
         rows: Range<u32>,
     ) -> Result<Self> {
-        let divides = |row: u32| row == size.1 || row.is_multiple_of(SHARE_ROWS as u32);
+        let divides = |row: u32| row == size.1 || row.is_multiple_of(PARTITION_ROWS as u32);
         let proper = rows.start < rows.end && rows.end <= size.1 && size.0 > 0;
         if !proper || !divides(rows.start) || !divides(rows.end) {
             return Err(Error::new(format!(
@@ -60,16 +62,16 @@ impl Part {
         let output = Output::new(size, job, format, rows.clone())?;
         let whole = (size.0 as usize, size.1 as usize);
         let span = rows.start as usize..rows.end as usize;
-        let share = match version {
-            Version::Styled => Share::new(whole, job, span),
-            Version::Unstyled => Share::unstyled(whole, job, span),
+        let partition = match version {
+            Version::Styled => Partition::new(whole, job, span),
+            Version::Unstyled => Partition::unstyled(whole, job, span),
         }
         .in_sequence();
         Ok(Self {
             size,
-            taken: share.begin(),
-            recent: Recent::default(),
-            share,
+            results: partition.begin(),
+            carried: CarriedRows::default(),
+            partition,
             strip: 0,
             output,
         })
@@ -77,11 +79,11 @@ impl Part {
 
     /// The rows of the picture that each strip of its round is made from, which may be none.
     pub fn needs(&self) -> Vec<Range<u32>> {
-        (0..self.share.strips()).map(|i| self.need(i)).collect()
+        (0..self.partition.strips()).map(|i| self.need(i)).collect()
     }
 
     fn need(&self, strip: usize) -> Range<u32> {
-        let rows = self.share.needs(strip, true);
+        let rows = self.partition.needs(strip, true);
         rows.start as u32..rows.end as u32
     }
 
@@ -91,7 +93,7 @@ impl Part {
     /// When there are not as many samples as those rows have, all strips are done, or the format
     /// can't be written.
     pub fn step(&mut self, samples: Samples) -> Result<()> {
-        if self.strip >= self.share.strips() {
+        if self.strip >= self.partition.strips() {
             return Err(Error::new("All strips of this round are done."));
         }
         let wanted = 3 * self.need(self.strip).len() * self.size.0 as usize;
@@ -105,11 +107,12 @@ impl Part {
             size: self.size,
             samples,
         };
-        let (recent, taken) = (&mut self.recent, &mut self.taken);
-        let finished = self.share.follow(self.strip, &source, recent, taken);
+        let (carried, results) = (&mut self.carried, &mut self.results);
+        let finished = self.partition.follow(self.strip, &source, carried, results);
         drop(source);
         if let Some(strip) = finished {
-            self.output.take(self.share.first_row(self.strip), strip)?;
+            self.output
+                .take(self.partition.first_row(self.strip), strip)?;
         }
         self.strip += 1;
         Ok(())
@@ -117,66 +120,66 @@ impl Part {
 
     /// How much of its work is done, 0 to 1.
     pub fn done(&self) -> f64 {
-        self.share.done(self.strip)
+        self.partition.done(self.strip)
     }
 
-    /// Whether the other parts have to hear of its round: for each of the layers 0, 1 and 2, once its
-    /// strips are done, [`Self::offer`] with [`Self::told`] and [`Self::hear`] as often as it takes,
-    /// of level 1 and then of level 2, and [`Self::close`].
+    /// Whether its round ends with a halo exchange: for each of the layers 0, 1 and 2, once its
+    /// strips are done, [`Self::halo_ranges`] with [`Self::read_halo`] and [`Self::write_halo`] as often as it takes,
+    /// of level 1 and then of level 2, and [`Self::close_halo`].
     pub fn gathers(&self) -> bool {
-        self.share.gathers()
+        self.partition.gathers()
     }
 
     /// Whether its round is the last, which makes the file.
     pub fn is_last(&self) -> bool {
-        self.share.is_last()
+        self.partition.is_last()
     }
 
-    /// What it has of one level of one layer, and wants to hear of; which may be nothing.
+    /// What it has of one level of one layer, and what it needs; which may be nothing.
     ///
     /// # Errors
-    /// When there is no such sheet.
-    pub fn offer(&mut self, sheet: Sheet) -> Result<Offer> {
-        there_is(sheet)?;
-        Ok(self.share.offer(&mut self.taken, sheet))
+    /// When there is no such plane.
+    pub fn halo_ranges(&mut self, plane: HaloPlane) -> Result<HaloRanges> {
+        there_is(plane)?;
+        Ok(self.partition.halo_ranges(&mut self.results, plane))
     }
 
-    /// Some rows of an offered sheet, for another part.
+    /// Some rows of a plane, for another part.
     ///
     /// # Errors
     /// When these are not rows of its own.
-    pub fn told(&self, sheet: Sheet, rows: Range<usize>) -> Result<Vec<f32>> {
-        there_is(sheet)?;
-        self.taken.told(sheet, rows)
+    pub fn read_halo(&self, plane: HaloPlane, rows: Range<usize>) -> Result<Vec<f32>> {
+        there_is(plane)?;
+        self.results.read_halo(plane, rows)
     }
 
-    /// Takes in rows of an offered sheet that another part told of.
+    /// Takes in rows of a plane from another part.
     ///
     /// # Errors
     /// When these are not rows that it wants.
-    pub fn hear(&mut self, sheet: Sheet, first: usize, values: &[f32]) -> Result<()> {
-        there_is(sheet)?;
-        self.taken.hear(sheet, first, values)
+    pub fn write_halo(&mut self, plane: HaloPlane, first: usize, values: &[f32]) -> Result<()> {
+        there_is(plane)?;
+        self.results.write_halo(plane, first, values)
     }
 
     /// Closes a layer.
     ///
     /// # Errors
     /// When there is no such layer.
-    pub fn close(&mut self, layer: usize) -> Result<()> {
-        there_is(Sheet { layer, level: 1 })?;
-        self.share.close(&mut self.taken, layer);
+    pub fn close_halo(&mut self, layer: usize) -> Result<()> {
+        there_is(HaloPlane { layer, level: 1 })?;
+        self.partition.close_halo(&mut self.results, layer);
         Ok(())
     }
 
     /// Goes on to its next round; `false` if there is none.
     pub fn next_round(&mut self) -> bool {
-        if self.share.is_last() {
+        if self.partition.is_last() {
             return false;
         }
-        self.share.next_round(std::mem::take(&mut self.taken));
-        self.taken = self.share.begin();
-        self.recent = Recent::default();
+        self.partition.next_round(std::mem::take(&mut self.results));
+        self.results = self.partition.begin();
+        self.carried = CarriedRows::default();
         self.strip = 0;
         true
     }
@@ -195,7 +198,7 @@ impl Part {
     }
 }
 
-fn there_is(Sheet { layer, level }: Sheet) -> Result<()> {
+fn there_is(HaloPlane { layer, level }: HaloPlane) -> Result<()> {
     if layer > 2 || !(1..=2).contains(&level) {
         return Err(Error::new(format!(
             "There is no level {level} of a layer {layer}."
@@ -210,7 +213,7 @@ struct Given {
     samples: Samples,
 }
 
-impl Source for Given {
+impl PictureRows for Given {
     fn size(&self) -> (usize, usize) {
         (self.size.0 as usize, self.size.1 as usize)
     }

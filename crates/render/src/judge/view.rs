@@ -10,7 +10,7 @@
 
 use super::LightTable;
 use crate::pointwise::{self, Along};
-use crate::{Detail, Job, Renderer, Source, unstyled};
+use crate::{Detail, Job, PictureRows, Renderer, unstyled};
 use core::ops::Range;
 use lookwright_film::look::{StageId, StockClass};
 use lookwright_film::path::{LightPath, PointPart, Points};
@@ -46,7 +46,7 @@ pub struct DetailView {
 }
 
 impl DetailView {
-    /// For a picture of `size`, columns by rows. What has most in common with it is taken from
+    /// For a picture of `size`, columns by rows. What has most in common with it is results from
     /// `before` and used.
     pub fn new(size: (usize, usize), job: &Job, before: &mut Vec<Self>) -> Self {
         let plan = match job.stage {
@@ -68,7 +68,7 @@ impl DetailView {
     /// A part, if it is ready; if not, does some of what has to be done before. See [`Detail`].
     pub fn part(
         &mut self,
-        source: &impl Source,
+        source: &impl PictureRows,
         columns: Range<usize>,
         rows: Range<usize>,
     ) -> Option<Planes> {

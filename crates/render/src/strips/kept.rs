@@ -1,9 +1,9 @@
-//! Rows that a share keeps between its rounds.
+//! Rows that a partition keeps between its rounds.
 
 use lookwright_film::spatial::Planes;
 use lookwright_film::spatial::step::Strip;
 
-/// The rows of a share, and those around them that it takes, as they are after some links.
+/// The rows of a partition, and those around them that it takes, as they are after some links.
 pub(super) struct Kept {
     pub(super) links: usize,
     pub(super) strip: Strip,

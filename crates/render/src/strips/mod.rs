@@ -4,26 +4,26 @@
 //! for every step that spreads light. What is spread wider than that is gathered before, in one
 //! round over all strips for each such step, on pictures of half the size (see
 //! [`lookwright_film::spatial::step`]). The numbers are those of [`super::render`], bit by bit, whatever the
-//! strips and whoever works on them. A picture may also be rendered in shares; see [`Share`].
+//! strips and whoever works on them. A picture may also be rendered in partitions; see [`Partition`].
 
+mod carried;
 mod kept;
 mod links;
-mod recent;
-mod share;
-mod taken;
+mod partition;
+mod results;
 
 use core::ops::Range;
 
 use super::job::Job;
+pub use carried::CarriedRows;
 pub(crate) use links::{Link, Links};
 use lookwright_colour::error::Result;
-pub use lookwright_film::spatial::gathering::{Offer, Sheet};
+pub use lookwright_film::spatial::halo::{HaloPlane, HaloRanges};
 use lookwright_film::spatial::step::Area;
 use lookwright_film::spatial::{Planes, crop};
-pub use recent::Recent;
-pub(crate) use share::{KEPT_PIXELS, STRIP_PIXELS, rows_of};
-pub use share::{SHARE_ROWS, Share};
-pub use taken::{Taken, Work};
+pub(crate) use partition::{KEPT_PIXELS, STRIP_PIXELS, rows_of};
+pub use partition::{PARTITION_ROWS, Partition};
+pub use results::{RoundResults, StripResult};
 
 /// Who renders strips: one thread or several.
 pub trait Workers {
@@ -55,7 +55,7 @@ impl Workers for OneThread {
 }
 
 /// A picture that gives its rows in its frame's code.
-pub trait Source: Sync {
+pub trait PictureRows: Sync {
     /// Columns and rows.
     fn size(&self) -> (usize, usize);
     /// Some of the rows.
@@ -71,20 +71,20 @@ pub trait Source: Sync {
     }
 }
 
-/// Renders a whole picture strip by strip: `take(first row, strip)` from the top. `watch(share)` is
+/// Renders a whole picture strip by strip: `take(first row, strip)` from the top. `watch(part)` is
 /// told after each strip how much of the work is done.
 ///
 /// # Errors
 /// The first that `take` or `watch` gives: that is how a rendering is cancelled.
 pub fn render_strips(
-    source: &impl Source,
+    source: &impl PictureRows,
     job: &Job,
     workers: &impl Workers,
     watch: impl FnMut(f64) -> Result<()>,
     take: impl FnMut(usize, Planes) -> Result<()>,
 ) -> Result<()> {
     let size = source.size();
-    let whole = Share::new(size, job, 0..size.1);
+    let whole = Partition::new(size, job, 0..size.1);
     all_rounds(whole, source, workers, watch, take)
 }
 
@@ -93,44 +93,44 @@ pub fn render_strips(
 /// # Errors
 /// As [`render_strips`].
 pub fn unstyled_strips(
-    source: &impl Source,
+    source: &impl PictureRows,
     job: &Job,
     workers: &impl Workers,
     watch: impl FnMut(f64) -> Result<()>,
     take: impl FnMut(usize, Planes) -> Result<()>,
 ) -> Result<()> {
     let size = source.size();
-    let whole = Share::unstyled(size, job, 0..size.1);
+    let whole = Partition::unstyled(size, job, 0..size.1);
     all_rounds(whole, source, workers, watch, take)
 }
 
-/// A share that is the whole picture, from the first strip to the last.
+/// A partition that is the whole picture, from the first strip to the last.
 fn all_rounds(
-    mut share: Share,
-    source: &impl Source,
+    mut partition: Partition,
+    source: &impl PictureRows,
     workers: &impl Workers,
     mut watch: impl FnMut(f64) -> Result<()>,
     mut take: impl FnMut(usize, Planes) -> Result<()>,
 ) -> Result<()> {
     loop {
-        let mut taken = share.begin();
+        let mut results = partition.begin();
         workers.each(
-            share.strips(),
-            |strip| share.work(strip, source, &mut Recent::default()),
+            partition.strips(),
+            |strip| partition.work(strip, source, &mut CarriedRows::default()),
             |strip, work| {
-                if let Some(rows) = taken.take(work) {
-                    take(share.first_row(strip), rows)?;
+                if let Some(rows) = results.take(work) {
+                    take(partition.first_row(strip), rows)?;
                 }
-                watch(share.done(strip + 1))
+                watch(partition.done(strip + 1))
             },
         )?;
-        if share.is_last() {
+        if partition.is_last() {
             return Ok(());
         }
         for layer in 0..3 {
-            share.close(&mut taken, layer);
+            partition.close_halo(&mut results, layer);
         }
-        share.next_round(taken);
+        partition.next_round(results);
     }
 }
 

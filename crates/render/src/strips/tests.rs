@@ -1,4 +1,4 @@
-//! Strips and shares against the whole picture.
+//! Strips and partitions against the whole picture.
 
 use super::*;
 use crate::{render, unstyled};
@@ -6,7 +6,7 @@ use lookwright_colour::error::Error;
 use lookwright_film::look::{Delivery, Frame, HalationMethod, Look, Options, StageId, StockClass};
 use lookwright_film::spatial::Window;
 
-impl Source for Planes {
+impl PictureRows for Planes {
     fn size(&self) -> (usize, usize) {
         (self.width, self.height)
     }
@@ -57,20 +57,20 @@ fn job(width: usize, height: usize) -> Job {
 /// All strips on top of each other, without keeping anything between the rounds.
 fn joined_anew(source: &Planes, job: &Job) -> Planes {
     let size = source.size();
-    let share = Share::of(size, job, job.plan(), 0..size.1, 0);
+    let partition = Partition::of(size, job, job.plan(), 0..size.1, 0);
     let mut out = Planes::filled(source.width, 0, 0.0);
     let take = |_, strip: Planes| {
         out.append(strip);
         Ok(())
     };
-    all_rounds(share, source, &OneThread, |_| Ok(()), take).unwrap();
+    all_rounds(partition, source, &OneThread, |_| Ok(()), take).unwrap();
     out
 }
 
-/// A picture that only has the rows that a share asked for.
+/// A picture that only has the rows that a partition asked for.
 struct Asked<'a>(&'a Planes, Range<usize>);
 
-impl Source for Asked<'_> {
+impl PictureRows for Asked<'_> {
     fn size(&self) -> (usize, usize) {
         self.0.size()
     }
@@ -87,50 +87,50 @@ fn pairs(count: usize) -> impl Iterator<Item = (usize, usize)> {
         .filter(|(from, to)| from != to)
 }
 
-/// In shares that begin at `cuts`, each of which keeps at most `most_kept` pixels.
+/// In partitions that begin at `cuts`, each of which keeps at most `most_kept` pixels.
 pub(crate) fn shared(source: &Planes, job: &Job, cuts: &[usize], most_kept: usize) -> Planes {
     let size = source.size();
     let ends = cuts.iter().skip(1).chain([&size.1]);
-    let mut shares: Vec<Share> = cuts
+    let mut partitions: Vec<Partition> = cuts
         .iter()
         .zip(ends)
-        .map(|(&from, &to)| Share::of(size, job, job.plan(), from..to, most_kept).in_sequence())
+        .map(|(&from, &to)| Partition::of(size, job, job.plan(), from..to, most_kept).in_sequence())
         .collect();
-    let mut out = vec![Planes::filled(source.width, 0, 0.0); shares.len()];
+    let mut out = vec![Planes::filled(source.width, 0, 0.0); partitions.len()];
     loop {
-        let mut taken: Vec<Taken> = shares.iter().map(Share::begin).collect();
-        for ((share, taken), out) in shares.iter_mut().zip(&mut taken).zip(&mut out) {
-            let mut recent = Recent::default();
-            for strip in 0..share.strips() {
-                let asked = Asked(source, share.needs(strip, true));
-                if let Some(rows) = share.follow(strip, &asked, &mut recent, taken) {
+        let mut results: Vec<RoundResults> = partitions.iter().map(Partition::begin).collect();
+        for ((partition, results), out) in partitions.iter_mut().zip(&mut results).zip(&mut out) {
+            let mut carried = CarriedRows::default();
+            for strip in 0..partition.strips() {
+                let asked = Asked(source, partition.needs(strip, true));
+                if let Some(rows) = partition.follow(strip, &asked, &mut carried, results) {
                     out.append(rows);
                 }
             }
         }
-        if shares[0].is_last() {
+        if partitions[0].is_last() {
             break;
         }
         for layer in 0..3 {
-            for sheet in [1, 2].map(|level| Sheet { layer, level }) {
-                let both = shares.iter().zip(&mut taken);
-                let offers: Vec<Offer> = both.map(|(s, t)| s.offer(t, sheet)).collect();
-                for (from, to) in pairs(shares.len()) {
-                    let (own, wanted) = (&offers[from].own, &offers[to].wanted);
+            for plane in [1, 2].map(|level| HaloPlane { layer, level }) {
+                let both = partitions.iter().zip(&mut results);
+                let ranges: Vec<HaloRanges> = both.map(|(s, t)| s.halo_ranges(t, plane)).collect();
+                for (from, to) in pairs(partitions.len()) {
+                    let (own, wanted) = (&ranges[from].own, &ranges[to].wanted);
                     let rows = own.start.max(wanted.start)..own.end.min(wanted.end);
                     if !rows.is_empty() {
-                        let values = taken[from].told(sheet, rows.clone()).unwrap();
-                        assert_eq!(values.len(), rows.len() * offers[to].columns);
-                        taken[to].hear(sheet, rows.start, &values).unwrap();
+                        let values = results[from].read_halo(plane, rows.clone()).unwrap();
+                        assert_eq!(values.len(), rows.len() * ranges[to].columns);
+                        results[to].write_halo(plane, rows.start, &values).unwrap();
                     }
                 }
             }
-            for (share, taken) in shares.iter_mut().zip(&mut taken) {
-                share.close(taken, layer);
+            for (partition, results) in partitions.iter_mut().zip(&mut results) {
+                partition.close_halo(results, layer);
             }
         }
-        for (share, taken) in shares.iter_mut().zip(taken) {
-            share.next_round(taken);
+        for (partition, results) in partitions.iter_mut().zip(results) {
+            partition.next_round(results);
         }
     }
     let mut whole = Planes::filled(source.width, 0, 0.0);
@@ -161,35 +161,46 @@ fn shares_are_the_whole_picture_bit_by_bit() {
 #[test]
 fn what_is_no_part_of_the_picture_is_refused() {
     let (source, job) = (night(64, 320), job(64, 320));
-    let mut share = Share::new((64, 320), &job, 0..32);
-    while !share.gathers() {
-        let mut taken = share.begin();
-        for strip in 0..share.strips() {
-            taken.take(share.work(strip, &source, &mut Recent::default()));
+    let mut partition = Partition::new((64, 320), &job, 0..32);
+    while !partition.gathers() {
+        let mut results = partition.begin();
+        for strip in 0..partition.strips() {
+            results.take(partition.work(strip, &source, &mut CarriedRows::default()));
         }
-        share.next_round(taken);
+        partition.next_round(results);
     }
-    let one = Sheet { layer: 0, level: 1 };
-    let two = Sheet { layer: 0, level: 2 };
-    let mut taken = share.begin();
+    let one = HaloPlane { layer: 0, level: 1 };
+    let two = HaloPlane { layer: 0, level: 2 };
+    let mut results = partition.begin();
     // Half of 64 columns and six beyond the edge; half of 32 rows and those around them that three more
     // steps bring along, doubling takes, and filters reach.
-    let offer = share.offer(&mut taken, one);
-    assert_eq!((offer.own, offer.columns), (0..16, 38));
-    assert_eq!(offer.wanted, 0..16 + 3 * 16 / 2 + 1 + 16);
+    let halo_ranges = partition.halo_ranges(&mut results, one);
+    assert_eq!((halo_ranges.own, halo_ranges.columns), (0..16, 38));
+    assert_eq!(halo_ranges.wanted, 0..16 + 3 * 16 / 2 + 1 + 16);
     for (first, values) in [(0, 37), (55, 3 * 38), (usize::MAX, 38)] {
-        let refused = taken.hear(one, first, &vec![0.0; values]).unwrap_err();
+        let refused = results
+            .write_halo(one, first, &vec![0.0; values])
+            .unwrap_err();
         assert!(refused.message().contains("not of this picture"));
     }
     for rows in [14..17, 16..17, 3..3] {
-        assert!(taken.told(one, rows).is_err(), "it has the rows 0..16");
+        assert!(
+            results.read_halo(one, rows).is_err(),
+            "it has the rows 0..16"
+        );
     }
-    assert!(taken.told(two, 0..1).is_err(), "level 2 is not begun");
-    assert!(taken.hear(two, 0, &[0.0; 22]).is_err());
-    let offer = share.offer(&mut taken, two);
-    assert_eq!((offer.own, offer.wanted, offer.columns), (0..8, 0..86, 22));
-    share.close(&mut taken, 0);
-    assert!(taken.told(one, 0..1).is_err(), "the layer is closed");
+    assert!(
+        results.read_halo(two, 0..1).is_err(),
+        "level 2 is not begun"
+    );
+    assert!(results.write_halo(two, 0, &[0.0; 22]).is_err());
+    let halo_ranges = partition.halo_ranges(&mut results, two);
+    assert_eq!(
+        (halo_ranges.own, halo_ranges.wanted, halo_ranges.columns),
+        (0..8, 0..86, 22)
+    );
+    partition.close_halo(&mut results, 0);
+    assert!(results.read_halo(one, 0..1).is_err(), "the layer is closed");
 }
 
 /// All strips on top of each other.
@@ -261,14 +272,14 @@ fn watching_can_stop_it_and_hears_of_the_end() {
         |_, _| panic!("a strip after the stop"),
     );
     assert_eq!(stopped.unwrap_err().message(), "stopped");
-    let mut shares = Vec::new();
+    let mut partitions = Vec::new();
     let watch = |share| {
-        shares.push(share);
+        partitions.push(share);
         Ok(())
     };
     render_strips(&source, &job, &OneThread, watch, |_, _| Ok(())).unwrap();
     assert!(
-        shares.is_sorted() && shares.last() == Some(&1.0),
-        "{shares:?}"
+        partitions.is_sorted() && partitions.last() == Some(&1.0),
+        "{partitions:?}"
     );
 }

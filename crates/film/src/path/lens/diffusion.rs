@@ -16,9 +16,9 @@
 
 use crate::look::{Lens, effective_amount};
 use crate::path::plan::{InMotion, Reach, Spreading};
-use crate::spatial::lobe::{Fineness, inverse_fourth};
+use crate::spatial::gaussian::{Fineness, inverse_fourth};
 use crate::spatial::step::{SpreadStep, spread_whole};
-use crate::spatial::{Lobe, Planes, Spread, Window};
+use crate::spatial::{Gaussian, Planes, Spread, Window};
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::{Lane, widest};
 
@@ -45,15 +45,15 @@ pub const LARGEST_SCENE_LIN: f32 = 1e6;
 
 /// The kernel's Gaussians in pixels, for a reach in pixels.
 #[must_use]
-pub fn kernel_px(reach_px: f64) -> Vec<Lobe> {
+pub fn kernel_px(reach_px: f64) -> Vec<Gaussian> {
     PARTS
         .iter()
         .flat_map(|&(width, part)| {
             inverse_fourth(reach_px * width, Fineness::Octaves)
                 .into_iter()
-                .map(move |lobe| Lobe {
-                    share: lobe.share * part,
-                    ..lobe
+                .map(move |gaussian| Gaussian {
+                    share: gaussian.share * part,
+                    ..gaussian
                 })
         })
         .collect()

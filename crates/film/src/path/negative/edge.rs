@@ -25,7 +25,7 @@ use super::gauge::FilmScale;
 use super::softness::spread_transfer;
 use crate::look::{Negative, effective_amount};
 use crate::path::plan::{InMotion, OnFilm, Reach, Spreading};
-use crate::spatial::lobe::{Fineness, diffused};
+use crate::spatial::gaussian::{Fineness, diffused};
 use crate::spatial::step::{SpreadStep, spread_whole};
 use crate::spatial::{Planes, Spread, Window};
 use lookwright_colour::lane::{Lane, widest};

@@ -11,9 +11,9 @@ use crate::look::{Negative, effective_amount};
 use crate::path::negative::gauge::FilmScale;
 use crate::path::negative::halation::finite_exposure;
 use crate::path::plan::{InMotion, OnFilm, Reach, Spreading};
-use crate::spatial::lobe::{Fineness, exponential};
+use crate::spatial::gaussian::{Fineness, exponential};
 use crate::spatial::step::{SpreadStep, spread_whole};
-use crate::spatial::{Lobe, Planes, Spread, Window};
+use crate::spatial::{Gaussian, Planes, Spread, Window};
 
 /// Softness, ready for use.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -57,8 +57,8 @@ impl Softening {
     #[must_use]
     pub fn new(width: usize, height: usize, scale: &FilmScale, params: &SoftnessParams) -> Self {
         let kernel = |reach_px: f64| {
-            let lobes: Vec<Lobe> = exponential(reach_px, Fineness::Octaves);
-            Spread::new(width, height, &lobes, None)
+            let gaussians: Vec<Gaussian> = exponential(reach_px, Fineness::Octaves);
+            Spread::new(width, height, &gaussians, None)
         };
         Self {
             kernels: [0, 1, 2].map(|layer| {

@@ -2,9 +2,17 @@
 
 use super::*;
 
-fn spread_point(width: usize, height: usize, at: (usize, usize), lobes: &[Lobe]) -> Vec<f32> {
+fn spread_point(
+    width: usize,
+    height: usize,
+    at: (usize, usize),
+    gaussians: &[Gaussian],
+) -> Vec<f32> {
     let mut out = Vec::new();
-    let (spread, mut scratch) = (Spread::new(width, height, lobes, None), Scratch::default());
+    let (spread, mut scratch) = (
+        Spread::new(width, height, gaussians, None),
+        Scratch::default(),
+    );
     spread.gather(&mut scratch, |y, row| {
         row.fill(0.0);
         if y == at.1 {
@@ -15,8 +23,8 @@ fn spread_point(width: usize, height: usize, at: (usize, usize), lobes: &[Lobe])
     out
 }
 
-fn one(sigma: f64) -> [Lobe; 1] {
-    [Lobe { sigma, share: 1.0 }]
+fn one(sigma: f64) -> [Gaussian; 1] {
+    [Gaussian { sigma, share: 1.0 }]
 }
 
 #[test]
@@ -65,8 +73,11 @@ fn light_is_conserved() {
 #[test]
 fn an_even_field_stays_even_at_any_size() {
     for (width, height) in [(1, 1), (2, 5), (33, 18), (100, 41)] {
-        let lobes = [0.2, 0.7, 3.0, 20.0, 900.0].map(|sigma| Lobe { sigma, share: 0.2 });
-        let (spread, mut scratch) = (Spread::new(width, height, &lobes, None), Scratch::default());
+        let gaussians = [0.2, 0.7, 3.0, 20.0, 900.0].map(|sigma| Gaussian { sigma, share: 0.2 });
+        let (spread, mut scratch) = (
+            Spread::new(width, height, &gaussians, None),
+            Scratch::default(),
+        );
         spread.gather(&mut scratch, |_, row| row.fill(0.18));
         spread.emit(&scratch, |y, row| {
             assert!(
@@ -105,16 +116,16 @@ fn a_core_gives_the_direct_convolution() {
     }
 }
 
-/// The mixture before any lobes are joined: each Gaussian by its own taps, all on the finest level.
-fn directly(size: usize, lobes: &[Lobe]) -> Vec<f64> {
+/// The mixture before any gaussians are joined: each Gaussian by its own taps, all on the finest level.
+fn directly(size: usize, gaussians: &[Gaussian]) -> Vec<f64> {
     let middle = (size / 2) as isize;
     let mut out = vec![0.0; size * size];
-    for lobe in lobes {
-        let taps = gaussian_taps(lobe.sigma * lobe.sigma, 100);
+    for gaussian in gaussians {
+        let taps = gaussian_taps(gaussian.sigma * gaussian.sigma, 100);
         let tap = |d: isize| taps.get(d.unsigned_abs()).copied().unwrap_or(0.0);
         for (i, value) in out.iter_mut().enumerate() {
             let (x, y) = ((i % size) as isize - middle, (i / size) as isize - middle);
-            *value += lobe.share * tap(x) * tap(y);
+            *value += gaussian.share * tap(x) * tap(y);
         }
     }
     out
@@ -122,9 +133,10 @@ fn directly(size: usize, lobes: &[Lobe]) -> Vec<f64> {
 
 #[test]
 fn narrow_lobes_are_joined_without_a_difference() {
-    let lobes = [(0.1, 0.2), (0.5, 0.5), (0.79, 0.3)].map(|(sigma, share)| Lobe { sigma, share });
-    let truth = directly(41, &lobes);
-    let whole = spread_point(41, 41, (20, 20), &lobes);
+    let gaussians =
+        [(0.1, 0.2), (0.5, 0.5), (0.79, 0.3)].map(|(sigma, share)| Gaussian { sigma, share });
+    let truth = directly(41, &gaussians);
+    let whole = spread_point(41, 41, (20, 20), &gaussians);
     // The taps of each are products along two axes, so their sum is no such product: what is
     // joined has the right sum, variance and shape along each axis.
     for x in 0..41 {
@@ -136,11 +148,11 @@ fn narrow_lobes_are_joined_without_a_difference() {
 
 #[test]
 fn faint_lobes_given_away_move_no_more_light_than_they_hold() {
-    let lobes =
-        [(1.4, 0.019), (5.6, 0.3), (11.0, 0.681)].map(|(sigma, share)| Lobe { sigma, share });
+    let gaussians =
+        [(1.4, 0.019), (5.6, 0.3), (11.0, 0.681)].map(|(sigma, share)| Gaussian { sigma, share });
     let size = 121;
-    let truth = directly(size, &lobes);
-    let made = spread_point(size, size, (size / 2, size / 2), &lobes);
+    let truth = directly(size, &gaussians);
+    let made = spread_point(size, size, (size / 2, size / 2), &gaussians);
     let within = |of: &dyn Fn(usize) -> f64, radius: f64| -> f64 {
         let inside = |i: &usize| {
             let [x, y] = [i % size, i / size].map(|c| c as f64 - (size / 2) as f64);
@@ -156,16 +168,16 @@ fn faint_lobes_given_away_move_no_more_light_than_they_hold() {
 
 #[test]
 fn a_faint_wide_lobe_needs_no_levels_and_keeps_its_variance() {
-    let lobes =
-        [(1.0, 0.4), (2.2, 0.588), (4.4, 0.012)].map(|(sigma, share)| Lobe { sigma, share });
-    let spread = Spread::new(64, 64, &lobes, None);
+    let gaussians =
+        [(1.0, 0.4), (2.2, 0.588), (4.4, 0.012)].map(|(sigma, share)| Gaussian { sigma, share });
+    let spread = Spread::new(64, 64, &gaussians, None);
     assert!(!spread.has_level(1));
-    let made = spread_point(65, 65, (32, 32), &lobes);
+    let made = spread_point(65, 65, (32, 32), &gaussians);
     let moment: f64 = made
         .iter()
         .enumerate()
         .map(|(i, v)| f64::from(*v) * ((i % 65) as f64 - 32.0).powi(2))
         .sum();
-    let asked: f64 = lobes.iter().map(|l| l.share * l.sigma * l.sigma).sum();
+    let asked: f64 = gaussians.iter().map(|l| l.share * l.sigma * l.sigma).sum();
     assert!((moment / asked - 1.0).abs() < 0.01, "{moment} {asked}");
 }

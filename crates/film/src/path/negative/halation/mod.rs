@@ -28,9 +28,9 @@ pub use node::node;
 
 use crate::look::HalationMethod;
 use crate::path::negative::gauge::FilmScale;
-use crate::spatial::lobe::{Fineness, exponential, inverse_third};
+use crate::spatial::gaussian::{Fineness, exponential, inverse_third};
 use crate::spatial::step::{SpreadStep, spread_whole};
-use crate::spatial::{Core, Lobe, Planes, Spread};
+use crate::spatial::{Core, Gaussian, Planes, Spread};
 use lookwright_colour::lane::{Lane, widest};
 use ring::Base;
 
@@ -121,7 +121,7 @@ const fn reach_um(params: &HalationParams) -> f64 {
 /// Halation of pictures of one size.
 #[derive(Clone, Debug)]
 pub struct Returning {
-    source: Source,
+    source: Onset,
     kernels: [Option<Spread>; 3],
     shares: [f32; 3],
     /// Whether the light that comes back is missing where it came from.
@@ -145,7 +145,7 @@ impl Returning {
         });
         let shares = layers.each_ref().map(|(_, share)| *share);
         Self {
-            source: Source::new(params),
+            source: Onset::new(params),
             kernels: layers.map(|(spread, _)| spread),
             shares,
             moves,
@@ -189,12 +189,12 @@ impl SpreadStep for Returning {
 
 /// The light that comes back, before it is spread.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Source {
+struct Onset {
     low: f32,
     width: f32,
 }
 
-impl Source {
+impl Onset {
     fn new(params: &HalationParams) -> Self {
         let onset = 0.18 * libm::exp2(params.onset_stops.clamp(-20.0, 20.0));
         Self {
@@ -214,7 +214,7 @@ impl Source {
 
 /// One layer's kernel on film.
 struct LayerKernel {
-    lobes_um: Vec<Lobe>,
+    lobes_um: Vec<Gaussian>,
     hole: Option<(Base, f64)>,
     returned_share: f64,
 }
@@ -246,16 +246,16 @@ impl LayerKernel {
     }
 
     fn spread(&self, width: usize, height: usize, scale: &FilmScale) -> Spread {
-        let lobes: Vec<Lobe> = self
+        let gaussians: Vec<Gaussian> = self
             .lobes_um
             .iter()
-            .map(|lobe| Lobe {
-                sigma: scale.px(lobe.sigma),
-                share: lobe.share,
+            .map(|gaussian| Gaussian {
+                sigma: scale.px(gaussian.sigma),
+                share: gaussian.share,
             })
             .collect();
         let Some((base, share)) = self.hole else {
-            return Spread::new(width, height, &lobes, None);
+            return Spread::new(width, height, &gaussians, None);
         };
         let missing = |r_px: f64| base.missing(r_px * scale.um_per_pixel);
         let hole = Core {
@@ -263,7 +263,7 @@ impl LayerKernel {
             share,
             profile: &missing,
         };
-        Spread::new(width, height, &lobes, Some(&hole))
+        Spread::new(width, height, &gaussians, Some(&hole))
     }
 }
 

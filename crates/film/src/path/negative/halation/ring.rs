@@ -13,8 +13,8 @@
 //! so a dim disc ends in a bright ring at `r_c = 2 t tan theta_c = 2 t / sqrt(n^2 - 1)`.
 
 use crate::look::Backing;
-use crate::spatial::Lobe;
-use crate::spatial::lobe::{Fineness, cosine_fourth_absorbed};
+use crate::spatial::Gaussian;
+use crate::spatial::gaussian::{Fineness, cosine_fourth_absorbed};
 
 /// A film base.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -72,7 +72,8 @@ impl Base {
 
     /// The kernel and the share of the light that it returns.
     pub(super) fn kernel(&self) -> RingKernel {
-        let lobes = cosine_fourth_absorbed(2.0 * self.thickness_um, self.density(), Fineness::Fine);
+        let gaussians =
+            cosine_fourth_absorbed(2.0 * self.thickness_um, self.density(), Fineness::Fine);
         let clear = Self {
             back_density: 0.0,
             ..self.unbacked()
@@ -81,18 +82,18 @@ impl Base {
         let returned_share = returned / clear.returned_share();
         if !self.makes_a_ring() {
             return RingKernel {
-                lobes_um: lobes,
+                lobes_um: gaussians,
                 hole_share: None,
                 returned_share,
             };
         }
         let mirror = self.mirror_share();
-        let lobes = lobes.into_iter().map(|lobe| Lobe {
-            share: lobe.share * mirror / returned,
-            ..lobe
+        let gaussians = gaussians.into_iter().map(|gaussian| Gaussian {
+            share: gaussian.share * mirror / returned,
+            ..gaussian
         });
         RingKernel {
-            lobes_um: lobes.collect(),
+            lobes_um: gaussians.collect(),
             hole_share: Some(1.0 - mirror / returned),
             returned_share,
         }
@@ -101,8 +102,8 @@ impl Base {
 
 /// The ring as a whole mirror's smooth kernel and the hole that is taken out of it.
 pub(super) struct RingKernel {
-    pub(super) lobes_um: Vec<Lobe>,
-    /// Negative: lobes and hole sum to 1. None without a ring.
+    pub(super) lobes_um: Vec<Gaussian>,
+    /// Negative: gaussians and hole sum to 1. None without a ring.
     pub(super) hole_share: Option<f64>,
     /// Light that comes back, relative to a clear base with nothing behind it.
     pub(super) returned_share: f64,

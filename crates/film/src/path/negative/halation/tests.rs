@@ -192,7 +192,7 @@ fn fast_kernels_follow_the_exact_ones() {
 
 #[test]
 fn the_onset_is_smooth_and_monotone_and_spares_what_lies_below() {
-    let source = Source::new(&params(HalationMethod::RedScatter));
+    let source = Onset::new(&params(HalationMethod::RedScatter));
     // Onset two stops above mid-grey: 0.72, the knee from 0.36 to 1.44.
     assert_eq!(source.of(0.36_f32), 0.0);
     assert!((source.of(5.0_f32) - (5.0 - 0.9)).abs() < 1e-6);

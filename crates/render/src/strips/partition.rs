@@ -1,20 +1,20 @@
-//! A share of a picture's rows, rendered strip by strip in rounds.
+//! A partition of a picture's rows, rendered strip by strip in rounds.
 //!
-//! Shares depend on each other only between rounds, by plain numbers ([`Taken::told`]), so several
+//! Shares depend on each other only between rounds, by plain numbers ([RoundResults::read_halo`]), so several
 //! workers that have no memory in common can each render one.
 
 use super::super::job::Job;
 use super::super::pointwise::{self, Along};
-use super::Source;
+use super::PictureRows;
+use super::carried::CarriedRows;
 use super::kept::Kept;
 use super::links::{Link, Links};
-use super::recent::Recent;
-use super::taken::{Taken, Work};
+use super::results::{RoundResults, StripResult};
 use core::array;
 use core::ops::Range;
 use lookwright_film::path::plan::{Action, Plan};
-use lookwright_film::spatial::gathering::{Gathering, Offer, Sheet};
-use lookwright_film::spatial::step::{Coarse, Room, STRIP_MARGIN, Strip};
+use lookwright_film::spatial::halo::{HaloExchange, HaloPlane, HaloRanges};
+use lookwright_film::spatial::step::{Coarse, STRIP_MARGIN, Strip, StripScratch};
 use lookwright_film::spatial::{Planes, Window};
 
 /// Pixels of a strip, about: a strip and what it takes to make it stay below 100 MB.
@@ -24,7 +24,7 @@ pub(crate) const STRIP_PIXELS: usize = 3 << 19;
 const FOLLOWING_PIXELS: usize = 1 << 19;
 /// Fewest rows of a strip, so that the rows around it are the smaller part.
 const ROWS_MIN: usize = 64;
-/// A share of no more pixels is kept as it is before each wide step, at 12 bytes per pixel, so
+/// A partition of no more pixels is kept as it is before each wide step, at 12 bytes per pixel, so
 /// that nothing is done twice. A larger one is made again from the picture's rows in each round.
 pub(crate) const KEPT_PIXELS: usize = if cfg!(target_pointer_width = "64") {
     16 << 20
@@ -35,7 +35,7 @@ pub(crate) const KEPT_PIXELS: usize = if cfg!(target_pointer_width = "64") {
 const GATHERING_KEPT: f64 = 0.15;
 
 /// Shares begin at multiples of these rows.
-pub const SHARE_ROWS: usize = 16;
+pub const PARTITION_ROWS: usize = 16;
 
 /// What is done to all strips before anything else is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -48,8 +48,8 @@ enum Round {
     Finish,
 }
 
-/// A share of a picture.
-pub struct Share {
+/// A partition of a picture.
+pub struct Partition {
     plan: Plan,
     window: Window,
     frame_number: u32,
@@ -66,8 +66,8 @@ pub struct Share {
     round: usize,
 }
 
-impl Share {
-    /// `rows` of a picture of `size`, columns by rows: they begin at a multiple of [`SHARE_ROWS`] and
+impl Partition {
+    /// `rows` of a picture of `size`, columns by rows: they begin at a multiple of [`PARTITION_ROWS`] and
     /// end at one or with the picture.
     pub fn new(size: (usize, usize), job: &Job, rows: Range<usize>) -> Self {
         Self::of(size, job, job.plan(), rows, KEPT_PIXELS)
@@ -126,7 +126,7 @@ impl Share {
         self.span().len().div_ceil(self.strip_rows)
     }
 
-    /// Whether other shares have to hear of what its round gathers; see [`Self::offer`].
+    /// Whether its round ends with a halo exchange; see [`Self::halo_ranges`].
     pub fn gathers(&self) -> bool {
         matches!(self.rounds[self.round], Round::Gather(_))
     }
@@ -174,58 +174,66 @@ impl Share {
     }
 
     /// Begins its round: room for what its strips give.
-    pub fn begin(&self) -> Taken {
-        let mut taken = Taken::default();
+    pub fn begin(&self) -> RoundResults {
+        let mut results = RoundResults::default();
         match self.rounds[self.round] {
             Round::Keep(_) if !self.replaces() => {
                 let pixels = self.width * self.span().len();
-                taken.kept.width = self.width;
-                taken.kept.planes = array::from_fn(|_| Vec::with_capacity(pixels));
+                results.kept.width = self.width;
+                results.kept.planes = array::from_fn(|_| Vec::with_capacity(pixels));
             }
             Round::Gather(link) => {
                 if let Link::Spread(step, _) = &self.links[link] {
-                    taken.gathering = Gathering::new(step.as_ref(), &self.rows, &self.used(link));
+                    results.gathering =
+                        HaloExchange::new(step.as_ref(), &self.rows, &self.used(link));
                 }
             }
             _ => {}
         }
-        taken
+        results
     }
 
-    /// Does a strip of its round. `recent` is new, or has been through the strips above.
-    pub fn work(&self, strip: usize, source: &impl Source, recent: &mut Recent) -> Work {
+    /// Does a strip of its round. `carried` is new, or has been through the strips above.
+    pub fn work(
+        &self,
+        strip: usize,
+        source: &impl PictureRows,
+        carried: &mut CarriedRows,
+    ) -> StripResult {
         let rows = self.strip(strip);
         match self.rounds[self.round] {
-            Round::Keep(link) => Work::Kept(self.rendered(link, rows, source, recent)),
+            Round::Keep(link) => StripResult::Kept(self.rendered(link, rows, source, carried)),
             Round::Gather(link) => match &self.links[link] {
                 Link::Spread(step, _) => {
-                    let gather = |strip: &Strip, room: &mut Room| {
-                        Gathering::part(step.as_ref(), strip, rows.clone(), room)
+                    let gather = |strip: &Strip, scratch: &mut StripScratch| {
+                        HaloExchange::part(step.as_ref(), strip, rows.clone(), scratch)
                     };
-                    Work::Halved(self.on_margin(link, &rows, source, recent, gather))
+                    StripResult::Halved(self.on_margin(link, &rows, source, carried, gather))
                 }
-                _ => Work::Kept(Planes::default()),
+                _ => StripResult::Kept(Planes::default()),
             },
-            Round::Finish => Work::Finished(self.rendered(self.links.len(), rows, source, recent)),
+            Round::Finish => {
+                StripResult::Finished(self.rendered(self.links.len(), rows, source, carried))
+            }
         }
     }
 
     /// Does the next strip of its round and takes in what it gives; gives back finished rows.
-    /// `recent` has been through the strips above.
+    /// `carried` has been through the strips above.
     pub fn follow(
         &mut self,
         strip: usize,
-        source: &impl Source,
-        recent: &mut Recent,
-        taken: &mut Taken,
+        source: &impl PictureRows,
+        carried: &mut CarriedRows,
+        results: &mut RoundResults,
     ) -> Option<Planes> {
         let first = self.first_row(strip);
-        match (self.work(strip, source, recent), &mut self.kept) {
-            (Work::Kept(rows), Some(kept)) => {
+        match (self.work(strip, source, carried), &mut self.kept) {
+            (StripResult::Kept(rows), Some(kept)) => {
                 kept.replace(first, rows);
                 None
             }
-            (work, _) => taken.take(work),
+            (work, _) => results.take(work),
         }
     }
 
@@ -239,33 +247,34 @@ impl Share {
         self.strip(strip).start
     }
 
-    /// What it has of a sheet after a gathering round, which may be nothing. The other shares are
-    /// told of what they want ([`Taken::told`]) and heard ([`Taken::hear`]), first of level 1, then of
-    /// level 2, and then the layer is closed. So are all layers before the round ends.
-    pub fn offer(&self, taken: &mut Taken, sheet: Sheet) -> Offer {
+    /// What it has of a plane after a gathering round, which may be nothing, and what it needs. The
+    /// other partitions read what it has ([`RoundResults::read_halo`]) and write what it needs
+    /// ([`RoundResults::write_halo`]), first of level 1, then of level 2; then the layer is closed. So
+    /// are all layers before the round ends.
+    pub fn halo_ranges(&self, results: &mut RoundResults, plane: HaloPlane) -> HaloRanges {
         if let Round::Gather(link) = self.rounds[self.round]
             && let Link::Spread(step, _) = &self.links[link]
         {
-            return taken.gathering.offer(step.as_ref(), sheet);
+            return results.gathering.halo_ranges(step.as_ref(), plane);
         }
-        Offer::default()
+        HaloRanges::default()
     }
 
     /// Makes of a layer what is spread far.
-    pub fn close(&mut self, taken: &mut Taken, layer: usize) {
+    pub fn close_halo(&mut self, results: &mut RoundResults, layer: usize) {
         if let Round::Gather(link) = self.rounds[self.round]
             && let Link::Spread(step, coarse) = &mut self.links[link]
         {
-            taken.gathering.close(step.as_ref(), layer, coarse);
+            results.gathering.close_halo(step.as_ref(), layer, coarse);
         }
     }
 
     /// Goes on to the next round.
-    pub fn next_round(&mut self, taken: Taken) {
+    pub fn next_round(&mut self, results: RoundResults) {
         if let Round::Keep(link) = self.rounds[self.round] {
             let before = self.kept.take().filter(|_| self.in_sequence);
             let new = || Strip {
-                picture: taken.kept,
+                picture: results.kept,
                 first: self.span().start,
                 full_height: self.height,
             };
@@ -320,8 +329,8 @@ impl Share {
         &self,
         count: usize,
         rows: Range<usize>,
-        source: &impl Source,
-        recent: &mut Recent,
+        source: &impl PictureRows,
+        carried: &mut CarriedRows,
     ) -> Planes {
         if let Some(kept) = self.kept.as_ref().filter(|kept| kept.links == count) {
             return kept.strip.part(&rows);
@@ -331,24 +340,24 @@ impl Share {
         };
         match &self.links[before] {
             Link::Point(points) => {
-                let mut picture = self.rendered(before, rows, source, recent);
+                let mut picture = self.rendered(before, rows, source, carried);
                 pointwise::run(&Along(self.plan.path(), *points), &mut picture);
                 picture
             }
             Link::Overlay(node) => {
                 let mut window = self.window;
                 window.y0 += rows.start as u32;
-                let mut picture = self.rendered(before, rows, source, recent);
+                let mut picture = self.rendered(before, rows, source, carried);
                 if let Action::Overlay(overlay) = &self.plan.nodes()[*node].action {
                     overlay.lay(&mut picture, &window, self.frame_number);
                 }
                 picture
             }
             Link::Spread(step, coarse) => {
-                let spread = |strip: &Strip, room: &mut Room| {
-                    strip.spread(step.as_ref(), coarse, rows.clone(), room)
+                let spread = |strip: &Strip, scratch: &mut StripScratch| {
+                    strip.spread(step.as_ref(), coarse, rows.clone(), scratch)
                 };
-                self.on_margin(before, &rows, source, recent, spread)
+                self.on_margin(before, &rows, source, carried, spread)
             }
         }
     }
@@ -358,16 +367,16 @@ impl Share {
         &self,
         count: usize,
         rows: &Range<usize>,
-        source: &impl Source,
-        recent: &mut Recent,
-        work: impl FnOnce(&Strip, &mut Room) -> T,
+        source: &impl PictureRows,
+        carried: &mut CarriedRows,
+        work: impl FnOnce(&Strip, &mut StripScratch) -> T,
     ) -> T {
         if let Some(kept) = self.kept.as_ref().filter(|kept| kept.links == count) {
-            return work(&kept.strip, &mut recent.room);
+            return work(&kept.strip, &mut carried.scratch);
         }
-        let strip = self.with_margin(count, rows, source, recent);
-        let done = work(&strip, &mut recent.room);
-        recent.leave(count, strip, rows);
+        let strip = self.with_margin(count, rows, source, carried);
+        let done = work(&strip, &mut carried.scratch);
+        carried.leave(count, strip, rows);
         done
     }
 
@@ -375,18 +384,18 @@ impl Share {
         &self,
         count: usize,
         rows: &Range<usize>,
-        source: &impl Source,
-        recent: &mut Recent,
+        source: &impl PictureRows,
+        carried: &mut CarriedRows,
     ) -> Strip {
         let rows = self.around(rows, STRIP_MARGIN);
-        let mut strip = recent.take(count, rows.start).unwrap_or(Strip {
+        let mut strip = carried.take(count, rows.start).unwrap_or(Strip {
             picture: Planes::filled(self.width, 0, 0.0),
             first: rows.start,
             full_height: self.height,
         });
         let there = rows.start + strip.picture.height;
         if there < rows.end {
-            let new = self.rendered(count, there..rows.end, source, recent);
+            let new = self.rendered(count, there..rows.end, source, carried);
             strip.picture.append(new);
         }
         strip
@@ -396,5 +405,5 @@ impl Share {
 /// Rows of strips of about so many pixels.
 pub(crate) fn rows_of(width: usize, pixels: usize) -> usize {
     let rows = (pixels / width.max(1)).max(ROWS_MIN);
-    rows.next_multiple_of(SHARE_ROWS)
+    rows.next_multiple_of(PARTITION_ROWS)
 }

@@ -3,18 +3,18 @@
 use core::ops::Range;
 use std::collections::BTreeMap;
 
-use lookwright_film::spatial::step::{Room, STRIP_MARGIN, Strip};
+use lookwright_film::spatial::step::{STRIP_MARGIN, Strip, StripScratch};
 
 /// The last rows of a strip, as they are before each link that spreads: the next strip needs them
 /// too.
 #[derive(Default)]
-pub struct Recent {
+pub struct CarriedRows {
     strips: BTreeMap<usize, Strip>,
     /// What steps work in.
-    pub(super) room: Room,
+    pub(super) scratch: StripScratch,
 }
 
-impl Recent {
+impl CarriedRows {
     /// What was left before a link, if it begins with row `first`.
     pub(super) fn take(&mut self, link: usize, first: usize) -> Option<Strip> {
         self.strips

@@ -6,7 +6,7 @@
 
 /// One Gaussian of a mixture. Lengths are in the unit of whoever holds it.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Lobe {
+pub struct Gaussian {
     /// Standard deviation along one axis.
     pub sigma: f64,
     /// Share of the light.
@@ -27,40 +27,40 @@ const SMALLEST_SHARE: f64 = 1e-3;
 
 /// A mixture from its density: `share_at(v)` is proportional to the share of light per unit of
 /// `ln v`, where `v = (sigma / unit)^2`.
-fn mixture(unit: f64, fineness: Fineness, share_at: impl Fn(f64) -> f64) -> Vec<Lobe> {
+fn mixture(unit: f64, fineness: Fineness, share_at: impl Fn(f64) -> f64) -> Vec<Gaussian> {
     let (step, count) = match fineness {
         Fineness::Octaves => (2.0, 8),
         Fineness::Fine => (1.5, 11),
     };
-    let lobes: Vec<Lobe> = (-count..=count)
+    let gaussians: Vec<Gaussian> = (-count..=count)
         .map(|k| libm::exp2(step * f64::from(k)))
-        .map(|v| Lobe {
+        .map(|v| Gaussian {
             sigma: unit * v.sqrt(),
             share: share_at(v),
         })
         .collect();
-    let total: f64 = lobes.iter().map(|lobe| lobe.share).sum();
+    let total: f64 = gaussians.iter().map(|gaussian| gaussian.share).sum();
     normalised(
-        lobes
+        gaussians
             .into_iter()
-            .filter(|lobe| lobe.share >= SMALLEST_SHARE * total)
+            .filter(|gaussian| gaussian.share >= SMALLEST_SHARE * total)
             .collect(),
     )
 }
 
-/// The same lobes with shares that sum to 1.
-fn normalised(mut lobes: Vec<Lobe>) -> Vec<Lobe> {
-    let total: f64 = lobes.iter().map(|lobe| lobe.share).sum();
-    for lobe in &mut lobes {
-        lobe.share /= total;
+/// The same gaussians with shares that sum to 1.
+fn normalised(mut gaussians: Vec<Gaussian>) -> Vec<Gaussian> {
+    let total: f64 = gaussians.iter().map(|gaussian| gaussian.share).sum();
+    for gaussian in &mut gaussians {
+        gaussian.share /= total;
     }
-    lobes
+    gaussians
 }
 
 /// `exp(-r / scale)`: the variance of its Gaussians, in units of `scale^2`, follows a chi-square
 /// law with three degrees of freedom (from the Laplace transform of the Levy law).
 #[must_use]
-pub fn exponential(scale: f64, fineness: Fineness) -> Vec<Lobe> {
+pub fn exponential(scale: f64, fineness: Fineness) -> Vec<Gaussian> {
     mixture(scale, fineness, |v| v.sqrt() * v * libm::exp(-v / 2.0))
 }
 
@@ -68,14 +68,14 @@ pub fn exponential(scale: f64, fineness: Fineness) -> Vec<Lobe> {
 /// transfer is `1 / (1 + (2 pi scale f)^2)`, so the variance of its Gaussians, in units of
 /// `scale^2`, follows `exp(-v / 2)`.
 #[must_use]
-pub fn diffused(scale: f64, fineness: Fineness) -> Vec<Lobe> {
+pub fn diffused(scale: f64, fineness: Fineness) -> Vec<Gaussian> {
     mixture(scale, fineness, |v| v * libm::exp(-v / 2.0))
 }
 
 /// `(1 + r^2 / half^2)^-2`, which holds half of its light within the radius `half` and falls with
 /// the fourth power: with `v = 1 / (2 s)` its Gaussians follow `exp(-s)`.
 #[must_use]
-pub fn inverse_fourth(half: f64, fineness: Fineness) -> Vec<Lobe> {
+pub fn inverse_fourth(half: f64, fineness: Fineness) -> Vec<Gaussian> {
     mixture(half, fineness, |v| {
         let s = 1.0 / (2.0 * v);
         s * libm::exp(-s)
@@ -85,7 +85,7 @@ pub fn inverse_fourth(half: f64, fineness: Fineness) -> Vec<Lobe> {
 /// `(1 + r^2 / scale^2)^(-3/2)`, which holds half of its light within `scale * sqrt 3` and falls
 /// with the third power: as [`inverse_fourth`], with `exp(-s) / sqrt s`.
 #[must_use]
-pub fn inverse_third(scale: f64, fineness: Fineness) -> Vec<Lobe> {
+pub fn inverse_third(scale: f64, fineness: Fineness) -> Vec<Gaussian> {
     mixture(scale, fineness, |v| {
         let s = 1.0 / (2.0 * v);
         s.sqrt() * libm::exp(-s)
@@ -98,7 +98,7 @@ pub fn inverse_third(scale: f64, fineness: Fineness) -> Vec<Lobe> {
 /// `b = 2 density ln 10`, which is `(s + b^2/2) erfc(b / (2 sqrt s)) - b sqrt(s / pi)
 /// exp(-b^2 / (4 s))` (Abramowitz and Stegun, 29.3).
 #[must_use]
-pub fn cosine_fourth_absorbed(height: f64, density: f64, fineness: Fineness) -> Vec<Lobe> {
+pub fn cosine_fourth_absorbed(height: f64, density: f64, fineness: Fineness) -> Vec<Gaussian> {
     let b = 2.0 * density * core::f64::consts::LN_10;
     mixture(height, fineness, |v| {
         let s = 1.0 / (2.0 * v);

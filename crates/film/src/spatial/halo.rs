@@ -1,8 +1,9 @@
-//! What the strips of a picture share of the light that a step spreads far.
+//! The halo exchange: what the partitions of a picture need of each other's light, where a step
+//! spreads it far.
 //!
-//! Each strip halves its own rows: level 1. Whoever works on a share of the picture's rows holds
-//! those and the ones around them that it will need, of which others tell. Level 2 is a quarter as
-//! large, and everybody needs all of it, so each halves it from rows of its own and tells the others.
+//! Each strip halves its own rows: level 1. Whoever works on a partition of the picture's rows holds
+//! those and the ones around them that it will need, which others write. Level 2 is a quarter as
+//! large, and everybody needs all of it, so each halves it from rows of its own and writes it to the others.
 //! What is coarser still everybody makes.
 
 use core::array;
@@ -11,7 +12,7 @@ use core::ops::Range;
 use super::filter::halve;
 use super::padded::{HALVED_MARGIN, PAD, Padded};
 use super::spread::Spread;
-use super::step::{Coarse, Room, SpreadStep, Strip};
+use super::step::{Coarse, SpreadStep, Strip, StripScratch};
 use lookwright_colour::error::{Error, Result};
 
 /// Rows of level 1 of one layer.
@@ -22,22 +23,22 @@ struct HalvedRows {
     values: Vec<f32>,
 }
 
-/// A strip's part of a [`Gathering`].
+/// A strip's part of a [`HaloExchange`].
 pub struct Halved([Option<HalvedRows>; 3]);
 
 /// One level of one layer, as far as it is shared.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Sheet {
+pub struct HaloPlane {
     /// 0, 1, 2: red, green, blue.
     pub layer: usize,
     /// 1 or 2.
     pub level: usize,
 }
 
-/// Who has which rows of a [`Sheet`], and needs which.
+/// Who has which rows of a [`HaloPlane`], and needs which.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Offer {
-    /// Rows that others can be told of.
+pub struct HaloRanges {
+    /// Rows that others can read.
     pub own: Range<usize>,
     /// Rows that have to be there in the end, `own` among them.
     pub wanted: Range<usize>,
@@ -45,9 +46,9 @@ pub struct Offer {
     pub columns: usize,
 }
 
-/// Collects what the strips of a share of the picture give, and what other shares tell.
+/// Collects what the strips of a partition give, and what other partitions write.
 #[derive(Default)]
-pub struct Gathering {
+pub struct HaloExchange {
     layers: [Option<Layer>; 3],
 }
 
@@ -57,13 +58,13 @@ struct Layer {
     first: usize,
     /// Level 2, once it is begun.
     two: Option<Padded>,
-    /// Rows of level 1 that the share's strips are made from in the end.
+    /// Rows of level 1 that the partition's strips are made from in the end.
     used: Range<usize>,
-    offers: [Offer; 2],
+    ranges: [HaloRanges; 2],
 }
 
-impl Gathering {
-    /// For a share that has `own` of the picture's rows, from a multiple of 4 to one or to the
+impl HaloExchange {
+    /// For a partition that has `own` of the picture's rows, from a multiple of 4 to one or to the
     /// picture's end, and will spread light to the rows `used`, `own` among them.
     pub fn new(step: &dyn SpreadStep, own: &Range<usize>, used: &Range<usize>) -> Self {
         Self {
@@ -80,16 +81,16 @@ impl Gathering {
         step: &dyn SpreadStep,
         strip: &Strip,
         rows: Range<usize>,
-        room: &mut Room,
+        scratch: &mut StripScratch,
     ) -> Halved {
         Halved(array::from_fn(|layer| {
             step.kernel(layer).filter(|k| k.has_level(1))?;
-            strip.source(step, layer, rows.clone(), &mut room.sources[0]);
+            strip.source(step, layer, rows.clone(), &mut scratch.sources[0]);
             let width = strip.picture.width.div_ceil(2);
             let mut halved = Padded::new(width, rows.len().div_ceil(2));
             let is_last = rows.end == strip.full_height;
             let count = halved.height + if is_last { HALVED_MARGIN } else { 0 };
-            halve(&room.sources[0], 0, &mut halved, 0..count);
+            halve(&scratch.sources[0], 0, &mut halved, 0..count);
             Some(HalvedRows {
                 first: rows.start / 2,
                 values: halved.leading_columns(0..count, width + HALVED_MARGIN),
@@ -101,7 +102,7 @@ impl Gathering {
     pub fn take(&mut self, part: Halved) {
         for (layer, rows) in self.layers.iter_mut().zip(part.0) {
             if let (Some(layer), Some(HalvedRows { first, values })) = (layer, rows) {
-                let columns = layer.offers[0].columns;
+                let columns = layer.ranges[0].columns;
                 layer
                     .one
                     .set_leading_columns(first - layer.first, columns, &values);
@@ -109,62 +110,66 @@ impl Gathering {
         }
     }
 
-    /// What there is of a sheet, which may be nothing, and what has to come. All strips are in by
-    /// then, and of level 2 nothing is asked before everything of level 1 is heard.
-    pub fn offer(&mut self, step: &dyn SpreadStep, Sheet { layer, level }: Sheet) -> Offer {
+    /// What there is of a plane, which may be nothing, and what has to come. All strips are in by
+    /// then, and of level 2 nothing is asked before everything of level 1 is written.
+    pub fn halo_ranges(
+        &mut self,
+        step: &dyn SpreadStep,
+        HaloPlane { layer, level }: HaloPlane,
+    ) -> HaloRanges {
         match (&mut self.layers[layer], step.kernel(layer)) {
             (Some(layer), Some(kernel)) if kernel.has_level(level) => {
                 if level == 2 {
                     layer.deepen(kernel);
                 }
-                layer.offers[level - 1].clone()
+                layer.ranges[level - 1].clone()
             }
-            _ => Offer::default(),
+            _ => HaloRanges::default(),
         }
     }
 
-    /// Some rows of a sheet that was offered, for others: plain numbers.
+    /// Some rows of a plane, for others: plain numbers.
     ///
     /// # Errors
-    /// When these are not rows of this share.
-    pub fn told(&self, sheet: Sheet, rows: Range<usize>) -> Result<Vec<f32>> {
-        let none = || Error::new("There are no such rows to tell of.");
-        let layer = self.layers[sheet.layer].as_ref().ok_or_else(none)?;
-        let (plane, first, offer) = match sheet.level {
-            1 => (&layer.one, layer.first, &layer.offers[0]),
-            _ => (layer.two.as_ref().ok_or_else(none)?, 0, &layer.offers[1]),
+    /// When these are not rows of this partition.
+    pub fn read_halo(&self, plane: HaloPlane, rows: Range<usize>) -> Result<Vec<f32>> {
+        let none = || Error::new("There are no such rows in this partition.");
+        let layer = self.layers[plane.layer].as_ref().ok_or_else(none)?;
+        let (plane, first, ranges) = match plane.level {
+            1 => (&layer.one, layer.first, &layer.ranges[0]),
+            _ => (layer.two.as_ref().ok_or_else(none)?, 0, &layer.ranges[1]),
         };
-        let is_own = offer.own.start <= rows.start && rows.end <= offer.own.end;
+        let is_own = ranges.own.start <= rows.start && rows.end <= ranges.own.end;
         if !is_own || rows.is_empty() {
             return Err(none());
         }
-        Ok(plane.leading_columns(rows.start - first..rows.end - first, offer.columns))
+        Ok(plane.leading_columns(rows.start - first..rows.end - first, ranges.columns))
     }
 
-    /// Takes in rows of a sheet that was offered, of which another share told.
+    /// Takes in rows of a plane from another partition.
     ///
     /// # Errors
-    /// When these are not rows that this share wants.
-    pub fn hear(&mut self, sheet: Sheet, first_row: usize, values: &[f32]) -> Result<()> {
+    /// When these are not rows that this partition needs.
+    pub fn write_halo(&mut self, plane: HaloPlane, first_row: usize, values: &[f32]) -> Result<()> {
         let wrong = || Error::new("Another worker's rows are not of this picture.");
-        let layer = self.layers[sheet.layer].as_mut().ok_or_else(wrong)?;
-        let (plane, first, offer) = match sheet.level {
-            1 => (&mut layer.one, layer.first, &layer.offers[0]),
-            _ => (layer.two.as_mut().ok_or_else(wrong)?, 0, &layer.offers[1]),
+        let layer = self.layers[plane.layer].as_mut().ok_or_else(wrong)?;
+        let (plane, first, ranges) = match plane.level {
+            1 => (&mut layer.one, layer.first, &layer.ranges[0]),
+            _ => (layer.two.as_mut().ok_or_else(wrong)?, 0, &layer.ranges[1]),
         };
-        let count = values.len() / offer.columns;
-        let fits = count * offer.columns == values.len()
-            && offer.wanted.start <= first_row
-            && first_row.saturating_add(count) <= offer.wanted.end;
+        let count = values.len() / ranges.columns;
+        let fits = count * ranges.columns == values.len()
+            && ranges.wanted.start <= first_row
+            && first_row.saturating_add(count) <= ranges.wanted.end;
         if !fits {
             return Err(wrong());
         }
-        plane.set_leading_columns(first_row - first, offer.columns, values);
+        plane.set_leading_columns(first_row - first, ranges.columns, values);
         Ok(())
     }
 
-    /// Makes of a layer what strips share, once everything is heard.
-    pub fn close(&mut self, step: &dyn SpreadStep, layer: usize, coarse: &mut Coarse) {
+    /// Makes of a layer what strips take of it, once everything is written.
+    pub fn close_halo(&mut self, step: &dyn SpreadStep, layer: usize, coarse: &mut Coarse) {
         let (Some(kernel), Some(mut gathered)) = (step.kernel(layer), self.layers[layer].take())
         else {
             return;
@@ -188,7 +193,7 @@ impl Layer {
         // Doubling a row takes its own cell and the one beside it.
         let used = (used.start / 2).saturating_sub(1)..(used.end.div_ceil(2) + 1).min(height);
         let rows = used.start.saturating_sub(PAD)..(used.end + PAD).min(height);
-        let offer = |level: usize, wanted: Range<usize>| {
+        let ranges = |level: usize, wanted: Range<usize>| {
             let (width, height) = kernel.level_size(level);
             // With the last rows come those beyond the picture's edge.
             let end = |row: usize| {
@@ -198,7 +203,7 @@ impl Layer {
                     row
                 }
             };
-            Offer {
+            HaloRanges {
                 own: own.start >> level..end(own.end.div_ceil(1 << level)),
                 wanted: wanted.start..end(wanted.end),
                 columns: width + HALVED_MARGIN,
@@ -209,11 +214,11 @@ impl Layer {
             first: rows.start,
             two: None,
             used,
-            offers: [offer(1, rows), offer(2, 0..usize::MAX)],
+            ranges: [ranges(1, rows), ranges(2, 0..usize::MAX)],
         }
     }
 
-    /// Completes level 1, of which everything is heard, and halves level 2 from the share's own rows.
+    /// Completes level 1, of which everything is written, and halves level 2 from the partition's own rows.
     fn deepen(&mut self, kernel: &Spread) {
         if self.two.is_some() {
             return;
@@ -222,7 +227,7 @@ impl Layer {
         if kernel.has_level(2) {
             let (width, height) = kernel.level_size(2);
             let mut two = Padded::new(width, height);
-            halve(&self.one, self.first, &mut two, self.offers[1].own.clone());
+            halve(&self.one, self.first, &mut two, self.ranges[1].own.clone());
             self.two = Some(two);
         }
     }

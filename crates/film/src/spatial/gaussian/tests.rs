@@ -3,17 +3,17 @@
 use super::*;
 
 /// Share of a mixture's light within the radius `r`.
-fn within(lobes: &[Lobe], r: f64) -> f64 {
-    lobes
+fn within(gaussians: &[Gaussian], r: f64) -> f64 {
+    gaussians
         .iter()
         .map(|l| l.share * (1.0 - libm::exp(-r * r / (2.0 * l.sigma * l.sigma))))
         .sum()
 }
 
-fn largest_error(lobes: &[Lobe], encircled: impl Fn(f64) -> f64) -> f64 {
+fn largest_error(gaussians: &[Gaussian], encircled: impl Fn(f64) -> f64) -> f64 {
     (1..400)
         .map(|i| f64::from(i) * 0.05)
-        .map(|r| (within(lobes, r) - encircled(r)).abs())
+        .map(|r| (within(gaussians, r) - encircled(r)).abs())
         .fold(0.0, f64::max)
 }
 
@@ -53,22 +53,22 @@ fn an_absorbing_sheet_dims_the_light_as_its_formula_says() {
             / 4000.0
     };
     let whole = ring(0.0, 30.0);
-    let lobes = cosine_fourth_absorbed(1.0, density, Fineness::Fine);
+    let gaussians = cosine_fourth_absorbed(1.0, density, Fineness::Fine);
     for r in [0.3, 0.7, 1.0, 1.5, 3.0] {
-        let error = within(&lobes, r) - ring(0.0, r) / whole;
+        let error = within(&gaussians, r) - ring(0.0, r) / whole;
         assert!(error.abs() < 0.005, "radius {r}: {error}");
     }
 }
 
 #[test]
 fn shares_sum_to_one() {
-    for lobes in [
+    for gaussians in [
         exponential(3.0, Fineness::Octaves),
         inverse_fourth(3.0, Fineness::Fine),
         inverse_third(3.0, Fineness::Fine),
         cosine_fourth_absorbed(3.0, 1.0, Fineness::Fine),
     ] {
-        let total: f64 = lobes.iter().map(|lobe| lobe.share).sum();
+        let total: f64 = gaussians.iter().map(|gaussian| gaussian.share).sum();
         assert!((total - 1.0).abs() < 1e-12);
     }
 }
