@@ -3,6 +3,7 @@
 //! ```text
 //! lane        the numbers: one formula serves scalars and vectors; exp2, log2
 //! rgb         three numbers, and 3x3 matrices over them
+//! luma        how light a code is
 //! space       primaries, whites, adaptation, colour difference, daylight and Planckian light
 //! encoding    transfer curves and gamuts of cameras, displays and film scans, by their ids
 //! error       one sentence that says what, where, and what to do
@@ -17,6 +18,7 @@
 pub mod encoding;
 pub mod error;
 pub mod lane;
+pub mod luma;
 pub mod rgb;
 pub mod space;
 

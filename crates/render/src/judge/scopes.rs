@@ -10,6 +10,8 @@
 //! Counts are exact; the pictures of them brighten with the square root of the count, so that few
 //! pixels are seen beside many.
 
+use lookwright_colour::Rgb;
+use lookwright_colour::luma::luma;
 use lookwright_film::spatial::Planes;
 
 /// Codes told apart.
@@ -95,7 +97,7 @@ impl Scopes {
 }
 
 fn vector_place([r, g, b]: [f32; 3]) -> usize {
-    let y = 0.2126 * r + 0.7152 * g + 0.0722 * b;
+    let y = luma(Rgb::new(r, g, b));
     let (cb, cr) = ((b - y) / 1.8556, (r - y) / 1.5748);
     let place = |v: f32| (((v + 0.5) * VECTOR_SIDE as f32) as usize).min(VECTOR_SIDE - 1);
     place(-cr) * VECTOR_SIDE + place(cb)

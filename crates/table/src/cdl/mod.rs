@@ -16,10 +16,8 @@ pub(crate) use file::{nodes, numbers, read_root};
 
 use lookwright_colour::error::{Error, Result};
 use lookwright_colour::lane::Lane;
+use lookwright_colour::luma::luma;
 use lookwright_colour::rgb::Rgb;
-
-/// BT.709 luma weights, as the ASC CDL has them.
-const LUMA: [f32; 3] = [0.2126, 0.7152, 0.0722];
 
 /// The ten numbers of an ASC CDL.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -181,11 +179,6 @@ fn powered<L: Lane>(value: L, power: f32, clamp: Clamp) -> L {
         Clamp::On => value.pow(power),
         Clamp::Off => value.below(0.0, value, value.pow(power)),
     }
-}
-
-#[inline(always)]
-fn luma<L: Lane>(v: Rgb<L>) -> L {
-    v.r * LUMA[0] + v.g * LUMA[1] + v.b * LUMA[2]
 }
 
 #[cfg(test)]

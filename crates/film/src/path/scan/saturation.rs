@@ -3,10 +3,10 @@
 //! Exactly the saturation of the ASC CDL (v1.2, 2009), with its weights, on the scan's code. The
 //! amount moves `s` away from 1; below 0 it would turn hues round, so it stops at grey.
 
-use super::luma::luma;
 use crate::look;
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
+use lookwright_colour::luma::luma;
 
 /// Saturation, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]

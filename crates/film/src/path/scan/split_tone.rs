@@ -17,11 +17,11 @@
 //! Strong tints could make a channel fall while grey rises; the set-up measures the steepest fall
 //! and eases tints and offsets together until every channel rises. Ours, no source.
 
-use super::luma::{LUMA, luma};
 use crate::look;
 use crate::path::bend::within;
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
+use lookwright_colour::luma::{LUMA, luma};
 
 /// The channel's change of code at a full tint.
 const TINT: f64 = 0.16;

@@ -13,6 +13,7 @@ pub use node::node;
 
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::{Planes, Window};
+use lookwright_colour::encoding::film_scan;
 use lookwright_colour::lane::Lane;
 use shape::{Draws, Shape};
 
@@ -37,8 +38,8 @@ pub struct DustParams {
 const LARGEST_RATE: f64 = 500.0;
 /// The largest share of light that anything blocks: density 1.5.
 const MOST_BLOCKED: f32 = 0.968;
-/// Density of a full step of log scan code, 0.002 each, 1023 of them.
-const CODE_RANGE_DENSITY: f32 = 0.002 * 1023.0;
+/// Density of the whole scale of log scan code.
+const CODE_RANGE_DENSITY: f32 = film_scan::DENSITY_PER_CODE as f32 * film_scan::FULL_SCALE as f32;
 
 /// Lays dust on density above base, in place. The same for every tile of a picture, to the bit.
 pub fn add_dust(density: &mut Planes, window: &Window, scale: &FilmScale, params: &DustParams) {

@@ -40,6 +40,7 @@ pub use kept::KeptGrain;
 use lattice::Seed;
 pub use law::DensityLaw;
 use law::LayerLaw;
+use lookwright_colour::encoding::film_scan;
 use lookwright_colour::lane::{Lane, widest};
 pub use node::node;
 
@@ -107,15 +108,14 @@ pub fn grain_plate(
     let mut plate = Planes::filled(width, height, density as f32);
     add_grain(&mut plate, scale, params);
     for value in plate.planes.iter_mut().flatten() {
-        let code = (*value - density as f32) / (CODE_DENSITY * CODE_MAX);
+        let code = (*value - density as f32) / CODE_RANGE_DENSITY;
         *value = Lane::clamp_to(code * 0.5 + 0.5, 0.0, 1.0);
     }
     plate
 }
 
-/// Density per step of the 10-bit log scan code, and its largest code.
-const CODE_DENSITY: f32 = 0.002;
-const CODE_MAX: f32 = 1023.0;
+/// Density of the whole scale of log scan code.
+const CODE_RANGE_DENSITY: f32 = film_scan::DENSITY_PER_CODE as f32 * film_scan::FULL_SCALE as f32;
 
 /// Pixels in a run: so few that the rows of cells that they see stay in the cache.
 const RUN: usize = 1024;

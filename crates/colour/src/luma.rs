@@ -1,7 +1,7 @@
 //! Luma: how light a code is, by the weights of Rec. ITU-R BT.709, which the ASC CDL also uses.
 
-use lookwright_colour::Rgb;
-use lookwright_colour::lane::Lane;
+use crate::Rgb;
+use crate::lane::Lane;
 
 /// Weights of red, green and blue; they sum to 1.
 pub const LUMA: [f32; 3] = [0.2126, 0.7152, 0.0722];
