@@ -7,7 +7,7 @@ mod linked;
 mod notice;
 
 use crate::web::bundled_packages;
-use crate::{layout, toolchain};
+use crate::{layout, npm, toolchain};
 use anyhow::{Context, Result, bail};
 use linked::Package;
 use spdx::{Expression, LicenseReq, Licensee, ParseMode};
@@ -72,13 +72,19 @@ fn program() -> Result<String> {
 /// The notices of the page.
 ///
 /// # Errors
-/// When a licence is not accepted, or cargo cannot tell what is linked.
+/// When a licence is not accepted, cargo cannot tell what is linked, or packages of npm cannot be
+/// installed.
 pub(crate) fn page() -> Result<String> {
-    let mut packages = linked::crates("lookwright-wasm", toolchain::WASM.triple)?;
+    let mut packages = page_crates()?;
+    npm::install(&layout::root().join("web"))?;
     for name in bundled_packages()? {
         packages.push(linked::from_npm(&name)?);
     }
     notices("the page", packages)
+}
+
+fn page_crates() -> Result<Vec<Package>> {
+    linked::crates("lookwright-wasm", toolchain::WASM.triple)
 }
 
 fn notices(what: &str, mut packages: Vec<Package>) -> Result<String> {
@@ -142,7 +148,7 @@ mod tests {
     #[test]
     fn what_is_linked_is_accepted_and_its_notices_are_given() {
         let program = program().unwrap();
-        let page = page().unwrap();
+        let page = notices("the page", page_crates().unwrap()).unwrap();
         for text in [&program, &page] {
             for asked in [
                 "Independent JPEG Group",
