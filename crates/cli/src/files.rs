@@ -1,11 +1,12 @@
 //! Files that are read, and what is said.
 
-use std::io::Write;
+use std::fs::File;
+use std::io::{Read, Write};
 use std::path::Path;
 
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, bail};
 use lookwright_film::look::Look;
-use lookwright_picture::Decoded;
+use lookwright_picture::{Decoded, Header, Limits, decode_if, probe, sniff};
 
 /// A line on standard error.
 #[expect(clippy::print_stderr, reason = "this is where the command line speaks")]
@@ -21,8 +22,38 @@ pub(crate) fn print(text: &str) -> Result<()> {
     Ok(())
 }
 
+/// As much of a picture's file as its header mostly takes, in bytes.
+const HEAD: u64 = 1 << 20;
+
+/// More than any look or table has, in bytes.
+const MOST_TEXT: u64 = 1 << 30;
+
+/// A look's or a table's bytes.
 pub(crate) fn read(path: &Path) -> Result<Vec<u8>> {
-    std::fs::read(path).with_context(|| format!("{}: can't be read", path.display()))
+    let (mut file, length) = open(path)?;
+    if length > MOST_TEXT {
+        bail!(
+            "{}: this file has {} MiB; looks and tables have fewer than {}",
+            path.display(),
+            length >> 20,
+            MOST_TEXT >> 20
+        );
+    }
+    let mut bytes = Vec::new();
+    file.read_to_end(&mut bytes)
+        .with_context(|| unreadable(path))?;
+    Ok(bytes)
+}
+
+/// A file and how long it is; 0 if that is not known.
+fn open(path: &Path) -> Result<(File, u64)> {
+    let file = File::open(path).with_context(|| unreadable(path))?;
+    let length = file.metadata().with_context(|| unreadable(path))?.len();
+    Ok((file, length))
+}
+
+fn unreadable(path: &Path) -> String {
+    format!("{}: can't be read", path.display())
 }
 
 pub(crate) fn read_look(path: &Path) -> Result<Look> {
@@ -32,5 +63,32 @@ pub(crate) fn read_look(path: &Path) -> Result<Look> {
 }
 
 pub(crate) fn read_picture(path: &Path) -> Result<Decoded> {
-    lookwright_picture::decode(&read(path)?).with_context(|| format!("{}", path.display()))
+    read_picture_if(path, &|_| Ok(()))
 }
+
+/// Reads a picture that `accept` takes by its header. What is no picture, or too big, is refused by
+/// its first bytes, before the rest is read.
+pub(crate) fn read_picture_if(path: &Path, accept: &Accept<'_>) -> Result<Decoded> {
+    let (mut file, length) = open(path)?;
+    let mut bytes = Vec::new();
+    let head = (&mut file).take(HEAD).read_to_end(&mut bytes);
+    head.with_context(|| unreadable(path))?;
+    let place = || path.display().to_string();
+    sniff(&bytes).with_context(place)?;
+    let limits = Limits::default();
+    limits.check_file(length).with_context(place)?;
+    // Where the header lies farther on, this is done once the whole file is there.
+    if let Ok(header) = probe(&bytes) {
+        limits.check(&header, length).with_context(place)?;
+        accept(&header).with_context(place)?;
+    }
+    bytes
+        .try_reserve_exact((length as usize).saturating_sub(bytes.len()))
+        .with_context(place)?;
+    file.read_to_end(&mut bytes)
+        .with_context(|| unreadable(path))?;
+    decode_if(&bytes, &limits, accept).with_context(place)
+}
+
+/// Takes a picture by its header, or says why not.
+pub(crate) type Accept<'a> = dyn Fn(&Header) -> lookwright_colour::Result<()> + 'a;

@@ -57,7 +57,7 @@ pub(crate) fn run(args: &PackArgs) -> Result<()> {
     };
     let out = BufWriter::new(file.file());
     let written = pack
-        .write_with(&AllCores, out, |step| {
+        .write_with(&AllCores::ANY, out, |step| {
             progress.set_length(step.total as u64);
             progress.set_position(step.done as u64);
             true

@@ -12,7 +12,7 @@ use lookwright_colour::encoding::{EncodingId, Range};
 use lookwright_picture::{Decoded, Suggestion, suggest};
 
 use crate::args::FrameArgs;
-use crate::files::{read_picture, say};
+use crate::files::{Accept, read_picture_if, say};
 
 /// An encoding, and how the codes fill its scale.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -74,7 +74,12 @@ impl Pictures {
     ///
     /// # Errors
     /// If files can't be read, or would be read differently.
-    pub(crate) fn of(args: &FrameArgs, inputs: &[PathBuf], progress: &ProgressBar) -> Result<Self> {
+    pub(crate) fn of(
+        args: &FrameArgs,
+        inputs: &[PathBuf],
+        accept: &Accept<'_>,
+        progress: &ProgressBar,
+    ) -> Result<Self> {
         if let Some(encoding) = args.from {
             return Ok(Self {
                 encoding,
@@ -83,7 +88,7 @@ impl Pictures {
             });
         }
         if let [input] = inputs {
-            let picture = read_picture(input)?;
+            let picture = read_picture_if(input, accept)?;
             let reading = Reading::of_one(args, &picture, &name_of(input))?;
             return Ok(Self {
                 encoding: reading.encoding,
@@ -95,7 +100,7 @@ impl Pictures {
         for input in inputs {
             progress.set_message(format!("{} is looked at", input.display()));
             let name = name_of(input);
-            let mut guess = suggest(&read_picture(input)?, &name);
+            let mut guess = suggest(&read_picture_if(input, accept)?, &name);
             if let Some(range) = args.range {
                 guess.legal_range = range == Range::Legal;
             }
@@ -110,10 +115,10 @@ impl Pictures {
     }
 
     /// The next picture and how it is read.
-    pub(crate) fn next(&mut self, input: &Path) -> Result<(Decoded, Reading)> {
+    pub(crate) fn next(&mut self, input: &Path, accept: &Accept<'_>) -> Result<(Decoded, Reading)> {
         let picture = match self.only.take() {
             Some(picture) => picture,
-            None => read_picture(input)?,
+            None => read_picture_if(input, accept)?,
         };
         let reading = Reading {
             encoding: self.encoding,

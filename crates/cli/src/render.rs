@@ -5,8 +5,9 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result, bail};
 use indicatif::{ProgressBar, ProgressStyle};
+use lookwright_film::look::Frame;
 use lookwright_film::spatial::Window;
-use lookwright_picture::{OutFormat, Version, develop_with, frame_number};
+use lookwright_picture::{Header, Limits, OutFormat, Sizes, Version, develop_with, frame_number};
 use lookwright_render::Job;
 
 use crate::args::RenderArgs;
@@ -31,27 +32,55 @@ pub(crate) fn run(args: &RenderArgs) -> Result<()> {
     } else {
         ProgressBar::hidden()
     };
-    let mut pictures = Pictures::of(&args.frame, &args.inputs, &progress)?;
-    for (index, (place, format)) in places.iter().zip(formats).enumerate() {
+    let version = if args.before {
+        Version::Unstyled
+    } else {
+        Version::Styled
+    };
+    // A job for a picture of this size; how it is read does not matter to what it takes.
+    let job_for = |(width, height): (u32, u32)| Job {
+        look: look.clone(),
+        frame: Frame::default(),
+        delivery: settings::delivery(&args.delivery),
+        stage: args.stage,
+        window: Window::whole(width as usize, height as usize),
+        frame_number: 0,
+    };
+    let limits = Limits::default();
+    let strips = |sizes: Sizes| {
+        let cores = rayon::current_num_threads();
+        sizes.strips(&job_for(sizes.size), version, &limits, cores)
+    };
+    let accept = |header: &Header| {
+        strips(Sizes {
+            size: (header.width as u32, header.height as u32),
+            sample_bytes: header.sample_bytes(),
+            format: formats.first().copied().unwrap_or(OutFormat::Png8),
+        })
+        .map(drop)
+    };
+    let mut pictures = Pictures::of(&args.frame, &args.inputs, &accept, &progress)?;
+    for (index, (place, format)) in places.iter().zip(&formats).enumerate() {
         let input = &args.inputs[index];
         progress.set_message(input.display().to_string());
         let name = input.file_name().and_then(|name| name.to_str());
-        let (picture, reading) = pictures.next(input)?;
+        let (picture, reading) = pictures.next(input, &accept)?;
+        let size = (picture.width, picture.height);
         let job = Job {
-            look: look.clone(),
             frame: settings::frame(&args.frame, reading)?,
-            delivery: settings::delivery(&args.delivery),
-            stage: args.stage,
-            window: Window::whole(picture.width as usize, picture.height as usize),
             frame_number: name.and_then(frame_number).unwrap_or(index as u32),
+            ..job_for(size)
         };
-        let version = if args.before {
-            Version::Unstyled
-        } else {
-            Version::Styled
+        let sizes = Sizes {
+            size,
+            sample_bytes: picture.samples.byte_count(),
+            format: *format,
         };
-        let bytes = develop_with(&picture, &job, version, format, &AllCores, |_| Ok(()))
-            .with_context(|| format!("{}", place.display()))?;
+        let most = strips(sizes).with_context(|| input.display().to_string())?;
+        let bytes = develop_with(&picture, &job, version, *format, &AllCores { most }, |_| {
+            Ok(())
+        })
+        .with_context(|| format!("{}", place.display()))?;
         place.write(&bytes)?;
         progress.inc(1);
     }

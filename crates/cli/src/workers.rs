@@ -6,7 +6,17 @@ use rayon::prelude::*;
 
 /// Works on as many strips at a time as there are cores, and hands them on in order while the next
 /// ones are made: the bytes are the same whatever the machine.
-pub(crate) struct AllCores;
+///
+/// Each strip takes memory, so there may be fewer at a time than cores.
+pub(crate) struct AllCores {
+    /// Most strips at a time, at least one.
+    pub(crate) most: usize,
+}
+
+impl AllCores {
+    /// A strip for every core.
+    pub(crate) const ANY: Self = Self { most: usize::MAX };
+}
 
 impl Workers for AllCores {
     fn each<T: Send>(
@@ -15,7 +25,7 @@ impl Workers for AllCores {
         work: impl Fn(usize) -> T + Sync,
         mut take: impl FnMut(usize, T) -> Result<()>,
     ) -> Result<()> {
-        let cores = rayon::current_num_threads();
+        let cores = rayon::current_num_threads().min(self.most).max(1);
         let mut before: Vec<T> = Vec::new();
         let mut taken = 0;
         for first in (0..count).step_by(cores) {
@@ -53,7 +63,7 @@ mod tests {
     #[test]
     fn results_come_in_order_and_an_error_ends_it() {
         let mut seen = Vec::new();
-        let all = AllCores.each(
+        let all = AllCores::ANY.each(
             17,
             |i| i * i,
             |place, square| {
@@ -63,7 +73,7 @@ mod tests {
         );
         assert_eq!(all, Ok(()));
         assert_eq!(seen, (0..17).map(|i| (i, i * i)).collect::<Vec<_>>());
-        let stopped = AllCores.each(
+        let stopped = AllCores::ANY.each(
             17,
             |i| i,
             |place, _| match place {

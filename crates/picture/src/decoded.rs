@@ -34,6 +34,11 @@ impl Samples {
         self.len() == 0
     }
 
+    /// Bytes that they take.
+    pub fn byte_count(&self) -> u64 {
+        self.len() as u64 * u64::from(self.bits() / 8)
+    }
+
     /// Bits per sample.
     pub fn bits(&self) -> u8 {
         match self {

@@ -2,12 +2,14 @@
 
 use lookwright_colour::{Error, Result};
 
+use crate::header::Header;
+
 /// Bounds that a picture must keep to be decoded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Limits {
     /// Most pixels, width times height.
     pub max_pixels: u64,
-    /// Most bytes that decoding may hold at once, the result and the decoder's own buffers
+    /// Most bytes that decoding may hold at once: the file, the result and the decoder's own buffers
     /// together, as estimated from the header.
     pub max_bytes: u64,
 }
@@ -31,9 +33,27 @@ impl Default for Limits {
 pub(crate) const MAX_SIDE_DATA_BYTES: usize = 16 << 20;
 
 impl Limits {
-    /// Accepts a size or says what is wrong with it. `bytes_per_pixel` counts everything that is
-    /// alive at the worst moment of decoding.
-    pub(crate) fn check(&self, width: u64, height: u64, bytes_per_pixel: u64) -> Result<()> {
+    /// Accepts a file's size, before it is read.
+    ///
+    /// # Errors
+    /// One sentence if it is too big.
+    pub fn check_file(&self, bytes: u64) -> Result<()> {
+        if bytes > self.max_bytes {
+            return Err(Error::new(format!(
+                "This file has {} MiB; pictures of up to {} MiB are read: make a smaller copy of it.",
+                bytes >> 20,
+                self.max_bytes >> 20
+            )));
+        }
+        Ok(())
+    }
+
+    /// Accepts a picture, of whose file so many bytes are held, or says what is wrong with it.
+    ///
+    /// # Errors
+    /// One sentence if it is too big or empty.
+    pub fn check(&self, header: &Header, held: u64) -> Result<()> {
+        let &Header { width, height, .. } = header;
         if width == 0 || height == 0 {
             return Err(Error::new(format!(
                 "The picture's header says {width} x {height} pixels: there is nothing in it; \
@@ -48,7 +68,8 @@ impl Limits {
                 self.max_pixels / 1_000_000
             )));
         }
-        let bytes = pixels.saturating_mul(bytes_per_pixel);
+        let decoding = pixels.saturating_mul(header.decoding_bytes);
+        let bytes = decoding.saturating_add(held);
         if bytes > self.max_bytes {
             return Err(Error::new(format!(
                 "Decoding this picture of {width} x {height} pixels would take {} MiB of memory; \
@@ -82,16 +103,29 @@ pub(crate) fn reserve<T>(buffer: &mut Vec<T>, len: usize) -> Result<()> {
 
 #[cfg(test)]
 mod tests {
-    use super::Limits;
+    use super::{Header, Limits};
+    use crate::kind::Kind;
 
     #[test]
     fn the_bounds_are_inclusive_and_each_has_its_sentence() {
         let limits = Limits {
             max_pixels: 1_000_000,
-            max_bytes: 6_000_000,
+            max_bytes: 6_001_000,
         };
-        assert!(limits.check(1000, 1000, 6).is_ok());
-        let sentence = |w, h, b| limits.check(w, h, b).unwrap_err().to_string();
+        let check = |width, height, decoding_bytes| {
+            let header = Header {
+                kind: Kind::Png,
+                width,
+                height,
+                channels: 3,
+                bits: 8,
+                floats: false,
+                decoding_bytes,
+            };
+            limits.check(&header, 1000)
+        };
+        assert!(check(1000, 1000, 6).is_ok());
+        let sentence = |w, h, b| check(w, h, b).unwrap_err().to_string();
         assert!(sentence(1000, 1001, 3).contains("up to 1 megapixels"));
         assert!(sentence(1000, 1000, 7).contains("MiB"));
         assert!(sentence(0, 1000, 3).contains("nothing in it"));

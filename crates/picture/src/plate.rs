@@ -4,7 +4,9 @@ use lookwright_film::look::{ChoiceOption, Options};
 use lookwright_film::spatial::Planes;
 use lookwright_render::{Job, dust_plate, grain_plate, halation_plate};
 
-use crate::{Decoded, Error, OutColour, OutFormat, PictureWriter, Result, Rows, WriteOptions};
+use crate::{
+    Decoded, Error, Limits, OutColour, OutFormat, PictureWriter, Result, Rows, WriteOptions,
+};
 
 /// Which texture a plate holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,12 +66,41 @@ impl Plate {
         }
     }
 
+    /// Accepts a size or says that there is too little memory for it; `sample_bytes` are those of the
+    /// picture, if there is one.
+    ///
+    /// # Errors
+    /// One sentence if it is too big.
+    pub fn check(self, size: (u64, u64), sample_bytes: u64, limits: &Limits) -> Result<()> {
+        // Plates are made whole: their planes, what light is spread on, and the file, as measured.
+        let each = match self {
+            Self::Grain | Self::Dust => 22,
+            Self::Halation => 60,
+        };
+        let pixels = size.0.saturating_mul(size.1);
+        let bytes = pixels.saturating_mul(each).saturating_add(sample_bytes);
+        if bytes > limits.max_bytes {
+            return Err(Error::new(format!(
+                "A plate of {} x {} pixels would take {} MiB of memory; {} MiB are allowed: make a \
+                 smaller one.",
+                size.0,
+                size.1,
+                bytes >> 20,
+                limits.max_bytes >> 20
+            )));
+        }
+        Ok(())
+    }
+
     /// The bytes of the plate's file, the size of the job's window; halation is the picture's own.
     ///
     /// # Errors
     /// One sentence if the look has no such texture, or halation has no picture.
     pub fn make(self, job: &Job, picture: Option<&Decoded>) -> Result<Vec<u8>> {
         let (width, height) = (job.window.full_width, job.window.full_height);
+        let sample_bytes = picture.map_or(0, |picture| picture.samples.byte_count());
+        let size = (u64::from(width), u64::from(height));
+        self.check(size, sample_bytes, &Limits::default())?;
         let plate = match self {
             Self::Grain => grain_plate(width as usize, height as usize, job),
             Self::Dust => dust_plate(width as usize, height as usize, job),

@@ -26,6 +26,11 @@ const PLAIN_STRIP_COPIES: u64 = 2;
 /// all coarser levels, and their sums.
 const GATHERED_COPIES: u64 = 3;
 
+/// Pixels of a strip of a picture of this width.
+pub fn strip_pixels(width: usize) -> u64 {
+    width as u64 * rows_of(width, STRIP_PIXELS) as u64
+}
+
 impl Job {
     /// What it costs to render a picture of `size`, columns by rows, strip by strip by so many
     /// workers at a time.

@@ -28,7 +28,7 @@ mod strips;
 #[cfg(test)]
 mod tests;
 
-pub use budget::Budget;
+pub use budget::{Budget, strip_pixels};
 pub use clip::ClipRenderer;
 pub use detail::Detail;
 pub use fast::{TablePass, Vectors};

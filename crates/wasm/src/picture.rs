@@ -4,7 +4,9 @@ use lookwright_colour::Error;
 use lookwright_film::look::{Options, StageId};
 use lookwright_film::path::LightPath;
 use lookwright_film::spatial::{Planes, Reducer, Window, reduce};
-use lookwright_picture::{Confidence, Decoded, Plate, decode, frame_number, suggest};
+use lookwright_picture::{
+    Confidence, Decoded, Limits, Plate, decode, frame_number, probe, sniff, suggest,
+};
 use lookwright_render::judge::{DetailView, Scopes, VECTOR_SIDE, quick_view, trace, view};
 use lookwright_render::{Job, Renderer, to_rgba8};
 use wasm_bindgen::Clamped;
@@ -42,6 +44,23 @@ impl Picture {
     /// One sentence if it is no picture that can be read.
     pub fn open(bytes: &[u8], name: &str) -> Result<Self, JsError> {
         Ok(Self::of(decode(bytes).map_err(problem)?, name))
+    }
+
+    /// Whether a file of `file_bytes` whose first bytes are `head` may be a picture that can be
+    /// opened: so that what can't be is not read whole.
+    ///
+    /// # Errors
+    /// One sentence if it can't.
+    pub fn examine(head: &[u8], file_bytes: f64) -> Result<(), JsError> {
+        sniff(head).map_err(problem)?;
+        let limits = Limits::default();
+        let file_bytes = file_bytes as u64;
+        limits.check_file(file_bytes).map_err(problem)?;
+        match probe(head) {
+            Ok(header) => limits.check(&header, file_bytes).map_err(problem),
+            // The header may lie farther on; what is wrong is said when the whole file is there.
+            Err(_) => Ok(()),
+        }
     }
 
     /// A picture from a small copy of it: `width * height` values for red, then green, then blue.

@@ -3,7 +3,7 @@
 
 use lookwright_film::look::{Options, StageId};
 use lookwright_film::spatial::Window;
-use lookwright_picture::{OutFormat, Part, Samples, Version};
+use lookwright_picture::{Limits, OutFormat, Part, Samples, Sizes, Version};
 use lookwright_render::HaloPlane;
 use wasm_bindgen::prelude::*;
 
@@ -39,6 +39,14 @@ impl PicturePart {
         let window = Window::whole(width as usize, height as usize);
         let job = settings
             .job(StageId::Screen.id(), window, number)
+            .map_err(problem)?;
+        let sizes = Sizes {
+            size: (width, height),
+            sample_bytes: 0,
+            format,
+        };
+        sizes
+            .strips(&job, Version::Styled, &Limits::default(), 1)
             .map_err(problem)?;
         let Some(rows) = Part::divide(height, format, count).into_iter().nth(index) else {
             return Ok(None);

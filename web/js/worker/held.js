@@ -42,7 +42,7 @@ function entry(id) {
  * @param {Asked<"open">} asked
  */
 export async function open({ id, name, file, number }) {
-  const opened = Picture.open(await bytesOf(file), name);
+  const opened = Picture.open(await pictureBytesOf(file), name);
   if (number !== undefined) opened.set_number(number);
   return hold(id, opened);
 }
@@ -81,7 +81,7 @@ export function adopt({ id, copy: { code, width, height, full } }) {
  * @param {Asked<"lookAt">} asked
  */
 export async function lookAt({ name, file }) {
-  return known(Picture.open(await bytesOf(file), name));
+  return known(Picture.open(await pictureBytesOf(file), name));
 }
 
 /**
@@ -162,6 +162,18 @@ function copyOf(opened, { width, height }) {
 function smallOf({ width, height }) {
   const scale = Math.min(1, SMALL_SIDE / Math.max(width, height));
   return { width: Math.max(1, Math.round(width * scale)), height: Math.max(1, Math.round(height * scale)) };
+}
+
+/** As much of a picture's file as its header mostly takes, in bytes. */
+const HEAD = 1 << 18;
+
+/**
+ * As {@link bytesOf}, of a picture: what can't be opened is refused by its first bytes.
+ * @param {Blob} file
+ */
+async function pictureBytesOf(file) {
+  Picture.examine(await bytesOf(file.slice(0, HEAD)), file.size);
+  return bytesOf(file);
 }
 
 /**

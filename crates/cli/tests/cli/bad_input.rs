@@ -41,15 +41,49 @@ fn truncated_pictures_and_headers_that_lie() {
         std::fs::write(bench.path("cut.png"), &whole[..whole.len() * percent / 100]).unwrap();
         refused(&bench, "look.json", "cut.png");
     }
-    // The size in a PNG's header, with its checksum made right again.
     for (width, height) in [(30_000_u32, 30_000_u32), (0, 16), (1 << 31, 1)] {
-        let mut lying = whole.clone();
-        lying[16..20].copy_from_slice(&width.to_be_bytes());
-        lying[20..24].copy_from_slice(&height.to_be_bytes());
-        let checksum = crc32(&lying[12..29]);
-        lying[29..33].copy_from_slice(&checksum.to_be_bytes());
-        std::fs::write(bench.path("lie.png"), &lying).unwrap();
+        std::fs::write(bench.path("lie.png"), with_size(&whole, width, height)).unwrap();
         refused(&bench, "look.json", "lie.png");
+    }
+}
+
+/// What can't be done is known by the header: the data behind it are not even there.
+#[test]
+fn pictures_that_would_take_too_much_memory() {
+    let bench = Bench::new();
+    let whole = std::fs::read(bench.path("frame.png")).unwrap();
+    for (width, height) in [(40_000_000_u32, 1_u32), (1, 40_000_000)] {
+        std::fs::write(bench.path("line.png"), with_size(&whole, width, height)).unwrap();
+        let complaint = refused(&bench, "look.json", "line.png");
+        let words = format!("Rendering {width} x {height} pixels with this look");
+        assert!(complaint.contains(&words), "{complaint}");
+    }
+    // Without texture there is nothing around the line that has to be kept.
+    let plain = ["--no-texture", "-o", "out.png", "--from", "logc3"];
+    let complaint = bench.complaint(&[&["render", "look.json", "line.png"][..], &plain].concat());
+    assert!(complaint.contains("truncated or damaged"), "{complaint}");
+}
+
+/// Larger than memory, and known by its first bytes.
+#[cfg(unix)]
+#[test]
+fn a_large_clip_is_not_read() {
+    let bench = Bench::new();
+    for (name, words) in [
+        ("take.mov", "a film clip"),
+        ("frame.png", "pictures of up to 6144 MiB"),
+    ] {
+        let mut bytes = std::fs::read(bench.path("frame.png")).unwrap();
+        if name == "take.mov" {
+            bytes = b"\0\0\0\x14ftypqt  \0\0\0\0qt  ".to_vec();
+        }
+        std::fs::write(bench.path(name), bytes).unwrap();
+        let file = std::fs::OpenOptions::new()
+            .append(true)
+            .open(bench.path(name));
+        file.unwrap().set_len(1 << 40).unwrap();
+        let complaint = refused(&bench, "look.json", name);
+        assert!(complaint.contains(words), "{complaint}");
     }
 }
 
@@ -103,6 +137,16 @@ fn values_that_no_option_takes() {
         assert!(text.contains(words), "{option} {value}: {text}");
     }
     assert!(!bench.path("out.png").exists());
+}
+
+/// A PNG with another size in its header, whose checksum is made right again.
+fn with_size(png: &[u8], width: u32, height: u32) -> Vec<u8> {
+    let mut lying = png.to_vec();
+    lying[16..20].copy_from_slice(&width.to_be_bytes());
+    lying[20..24].copy_from_slice(&height.to_be_bytes());
+    let checksum = crc32(&lying[12..29]);
+    lying[29..33].copy_from_slice(&checksum.to_be_bytes());
+    lying
 }
 
 /// CRC-32 as PNG uses it (ISO 3309).

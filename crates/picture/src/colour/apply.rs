@@ -83,7 +83,7 @@ fn from_cicp(samples: Samples, meaning: &cicp::Meaning) -> Result<(Samples, Colo
                           it was converted to linear AP0";
             let curves = three(Rc::new(move |v| curve.decode(v)));
             Ok((
-                shape(&samples, &curves, &ap0())?,
+                shape(samples, &curves, &ap0())?,
                 known(EncodingId::Ap0Linear, reason.to_owned()),
             ))
         }
@@ -92,7 +92,7 @@ fn from_cicp(samples: Samples, meaning: &cicp::Meaning) -> Result<(Samples, Colo
             let reason =
                 format!("the file's colour code points say {name}; it was converted to linear AP0");
             Ok((
-                shape(&samples, &curves, &ap0())?,
+                shape(samples, &curves, &ap0())?,
                 known(EncodingId::Ap0Linear, reason),
             ))
         }
@@ -107,14 +107,14 @@ fn from_profile(samples: Samples, read: profile::Read) -> Result<(Samples, Colou
             known(encoding, format!("its colour profile ({name}) says so")),
         ),
         Meaning::Shaper(curves, to_ap0) => (
-            shape(&samples, &curves, &to_ap0)?,
+            shape(samples, &curves, &to_ap0)?,
             known(
                 EncodingId::Ap0Linear,
                 format!("its colour profile ({name}) was converted to linear AP0"),
             ),
         ),
         Meaning::Grey(curve) => {
-            let samples = shape(&samples, &three(curve), &Mat3::IDENTITY)?;
+            let samples = shape(samples, &three(curve), &Mat3::IDENTITY)?;
             let reason = format!("its grey profile ({name}) was converted to linear light");
             (samples, known(EncodingId::SrgbLinear, reason))
         }
@@ -122,7 +122,7 @@ fn from_profile(samples: Samples, read: profile::Read) -> Result<(Samples, Colou
             let reason =
                 format!("the table of its colour profile ({name}) was converted to linear AP0");
             (
-                through_table(&samples, transform.as_ref())?,
+                through_table(samples, transform.as_ref())?,
                 known(EncodingId::Ap0Linear, reason),
             )
         }
@@ -140,7 +140,7 @@ fn from_chromaticities(samples: Samples, space: &Primaries) -> Result<(Samples, 
     let to_ap0 = rgb_to_rgb(space, &primaries::AP0, Cat::Bradford);
     let reason = "the file's chromaticities have no encoding here; it was converted to linear AP0";
     Ok((
-        shape(&samples, &curves, &to_ap0)?,
+        shape(samples, &curves, &to_ap0)?,
         known(EncodingId::Ap0Linear, reason.to_owned()),
     ))
 }
@@ -176,7 +176,7 @@ fn from_gamma(
     let reason =
         format!("the file's gamma entry says {gamma}; it was converted to linear AP0 with it");
     Ok((
-        shape(&samples, &curves, &to_ap0)?,
+        shape(samples, &curves, &to_ap0)?,
         known(EncodingId::Ap0Linear, reason),
     ))
 }
@@ -185,14 +185,18 @@ fn three(curve: ToLinear) -> [ToLinear; 3] {
     [curve.clone(), curve.clone(), curve]
 }
 
-/// Curves, then a matrix, on every pixel. Codes go through tables of all their values.
-fn shape(samples: &Samples, curves: &[ToLinear; 3], matrix: &Mat3) -> Result<Samples> {
+/// Curves, then a matrix, on every pixel. Codes go through tables of all their values; floats are
+/// changed in place, as a picture of them fills enough memory once.
+fn shape(samples: Samples, curves: &[ToLinear; 3], matrix: &Mat3) -> Result<Samples> {
     let m = matrix.0.map(|row| row.map(|v| v as f32));
-    let mut out: Vec<f32> = Vec::new();
-    limits::reserve(&mut out, samples.len())?;
-    let mut push = |linear: [f32; 3]| {
-        out.extend(m.map(|row| row[0] * linear[0] + row[1] * linear[1] + row[2] * linear[2]));
+    let mixed = |linear: [f32; 3]| {
+        m.map(|row| row[0] * linear[0] + row[1] * linear[1] + row[2] * linear[2])
     };
+    let mut out: Vec<f32> = Vec::new();
+    if !matches!(samples, Samples::F32(_)) {
+        limits::reserve(&mut out, samples.len())?;
+    }
+    let mut push = |linear| out.extend(mixed(linear));
     let tabled = |codes: usize| {
         curves.each_ref().map(|curve| -> Vec<f32> {
             (0..codes)
@@ -221,10 +225,11 @@ fn shape(samples: &Samples, curves: &[ToLinear; 3], matrix: &Mat3) -> Result<Sam
                 ]);
             }
         }
-        Samples::F32(v) => {
-            for p in v.as_chunks::<3>().0 {
-                push([curves[0](p[0]), curves[1](p[1]), curves[2](p[2])]);
+        Samples::F32(mut v) => {
+            for p in v.as_chunks_mut::<3>().0 {
+                *p = mixed([curves[0](p[0]), curves[1](p[1]), curves[2](p[2])]);
             }
+            return Ok(Samples::F32(v));
         }
     }
     Ok(Samples::F32(out))

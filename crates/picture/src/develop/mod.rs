@@ -1,5 +1,6 @@
 //! A decoded picture through a look, at full size, to the bytes of a file.
 
+mod budget;
 mod output;
 mod part;
 
@@ -9,6 +10,7 @@ use lookwright_film::spatial::Planes;
 use lookwright_render::{Job, OneThread, PictureRows, Workers, render_strips, unstyled_strips};
 
 use crate::{Decoded, OutFormat, Result};
+pub use budget::Sizes;
 pub use output::DENSITY_CODES_16;
 use output::Output;
 pub use part::Part;

@@ -18,8 +18,9 @@ use super::{Raw, broken, exr_guard, unsupported};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif::Exif;
+use crate::header::{Gate, Header};
 use crate::kind::Kind;
-use crate::limits::{self, Limits};
+use crate::limits;
 
 /// Which channels of which part make the picture.
 struct Choice {
@@ -29,13 +30,29 @@ struct Choice {
     has_alpha: bool,
 }
 
-pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
+pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
+    exr_guard::refuse_inverted_window(bytes)?;
     let reader = block::read(Cursor::new(bytes), false).map_err(sentence)?;
     let choice = choose(reader.headers())?;
     let header = reader.headers()[choice.part].clone();
     let frame = Frame::new(&header)?;
-    limits.check(header.layer_size.0 as u64, header.layer_size.1 as u64, 12)?;
-    limits.check(frame.width as u64, frame.height as u64, 12)?;
+    let (file_bits, floats) = match header.channels.list[choice.rgb[0]].sample_type {
+        SampleType::F16 => (16, true),
+        SampleType::F32 => (32, true),
+        SampleType::U32 => (32, false),
+    };
+    // The display window is what is read, but whole blocks of the data window are unpacked.
+    for (width, height) in [(frame.width, frame.height), header.layer_size.into()] {
+        gate(&Header {
+            kind: Kind::Exr,
+            width: width as u64,
+            height: height as u64,
+            channels: header.channels.list.len() as u32,
+            bits: file_bits.into(),
+            floats,
+            decoding_bytes: 12,
+        })?;
+    }
 
     let mut samples = limits::buffer(3 * frame.width * frame.height)?;
     let filled = fill(reader, &header, &choice, &frame, &mut samples)?;
@@ -57,10 +74,6 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     if samples.iter().any(|value| !value.is_finite()) {
         notes.push("Some values are infinite or not numbers.".to_owned());
     }
-    let file_bits = match header.channels.list[choice.rgb[0]].sample_type {
-        SampleType::F16 => 16,
-        SampleType::F32 | SampleType::U32 => 32,
-    };
     let chromaticities = header.shared_attributes.chromaticities.as_ref();
     Ok(Raw {
         width: frame.width as u32,

@@ -1,4 +1,4 @@
-//! Sizes in a DWA block, checked before the decoder allocates by them.
+//! What is checked before the decoder believes it: the display window, and sizes in a DWA block.
 //!
 //! A DWAA or DWAB block begins with eleven little-endian 64-bit counters (OpenEXR,
 //! `internal_dwa_compressor.h`); exr 1.74 reserves what they say, and a damaged one would end the
@@ -9,7 +9,7 @@ use exr::meta::header::Header;
 use exr::prelude::Compression;
 use lookwright_colour::Result;
 
-use super::broken;
+use super::{broken, unsupported};
 use crate::kind::Kind;
 
 /// Accepts a block whose counters are within what its pixels can need.
@@ -42,6 +42,28 @@ pub(super) fn check(chunk: &Chunk, header: &Header) -> Result<()> {
         .any(|size| size > most)
     {
         return Err(broken(Kind::Exr, "a block claims to be too big"));
+    }
+    Ok(())
+}
+
+/// Refuses a display window whose right or lower end lies before its left or upper one: the decoder
+/// would take it for another, up to thousands of times as large.
+pub(super) fn refuse_inverted_window(bytes: &[u8]) -> Result<()> {
+    const ENTRY: &[u8] = b"displayWindow\0box2i\0\x10\0\0\0";
+    let head = &bytes[..bytes.len().min(1 << 20)];
+    let place = head.windows(ENTRY.len()).position(|entry| entry == ENTRY);
+    let ends = place.and_then(|place| head[place + ENTRY.len()..].first_chunk::<16>());
+    let Some(ends) = ends else {
+        return Ok(());
+    };
+    let (ends, _) = ends.as_chunks::<4>();
+    let [left, top, right, bottom] = [0, 1, 2, 3].map(|i| i32::from_le_bytes(ends[i]));
+    if right < left || bottom < top {
+        return Err(unsupported(
+            Kind::Exr,
+            "has a display window that ends before it begins",
+            "set the display window and save it again",
+        ));
     }
     Ok(())
 }

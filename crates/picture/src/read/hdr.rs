@@ -10,10 +10,11 @@ use super::{Raw, broken, unsupported};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif::Exif;
+use crate::header::{Gate, Header};
 use crate::kind::Kind;
-use crate::limits::{self, Limits};
+use crate::limits;
 
-pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
+pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     let head = &bytes[..bytes.len().min(4096)];
     if head.windows(15).any(|text| text == b"32-bit_rle_xyze") {
         return Err(unsupported(
@@ -25,7 +26,15 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     // The strict reader refuses the signature "#?RGBE", which is as common as the other one.
     let decoder = HdrDecoder::new_nonstrict(Cursor::new(bytes)).map_err(sentence)?;
     let (width, height) = decoder.dimensions();
-    limits.check(width.into(), height.into(), 12)?;
+    gate(&Header {
+        kind: Kind::Hdr,
+        width: width.into(),
+        height: height.into(),
+        channels: 3,
+        bits: 32,
+        floats: true,
+        decoding_bytes: 12,
+    })?;
     let mut samples: Vec<f32> = limits::buffer(3 * width as usize * height as usize)?;
     decoder
         .read_image(bytemuck::cast_slice_mut(&mut samples))

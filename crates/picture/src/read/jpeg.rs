@@ -12,10 +12,11 @@ use super::{Raw, broken, note_lost_profile, unsupported};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
+use crate::header::{Gate, Header};
 use crate::kind::Kind;
-use crate::limits::{self, Limits, MAX_SIDE_DATA_BYTES};
+use crate::limits::{self, MAX_SIDE_DATA_BYTES};
 
-pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
+pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     // JPEG's own largest side; the number of pixels is checked below.
     const MAX_SIDE: usize = 65_535;
     let options = DecoderOptions::default()
@@ -30,7 +31,15 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     let (width, height) = (u32::from(info.width), u32::from(info.height));
     // Progressive files keep every coefficient (16 bits) until the end.
     let bytes_per_pixel = 3 + if info.sof.is_sequential_dct() { 1 } else { 6 };
-    limits.check(width.into(), height.into(), bytes_per_pixel)?;
+    gate(&Header {
+        kind: Kind::Jpeg,
+        width: width.into(),
+        height: height.into(),
+        channels: info.components.into(),
+        bits: 8,
+        floats: false,
+        decoding_bytes: bytes_per_pixel,
+    })?;
     if matches!(info.components, 2 | 4..) {
         return Err(unsupported(
             Kind::Jpeg,

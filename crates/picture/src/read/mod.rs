@@ -16,6 +16,7 @@ use lookwright_colour::{Error, Result};
 use crate::colour::{self, Tags};
 use crate::decoded::{Decoded, Samples};
 use crate::exif::Exif;
+use crate::header::{Gate, Header};
 use crate::kind::{Kind, sniff};
 use crate::limits::Limits;
 use crate::orient::upright;
@@ -45,16 +46,43 @@ pub fn decode(bytes: &[u8]) -> Result<Decoded> {
 /// # Errors
 /// As [`decode`].
 pub fn decode_with(bytes: &[u8], limits: &Limits) -> Result<Decoded> {
+    decode_if(bytes, limits, |_| Ok(()))
+}
+
+/// What the header of a picture says. Its first bytes are enough, but for TIFF and WebP, whose headers
+/// may lie anywhere.
+///
+/// # Errors
+/// As [`decode`], as far as the header shows it.
+pub fn probe(bytes: &[u8]) -> Result<Header> {
+    let mut found = None;
+    let stop = || Error::new("only the header is read");
+    let read = read(sniff(bytes)?, bytes, &mut |header| {
+        found.get_or_insert(*header);
+        Err(stop())
+    });
+    match (found, read) {
+        (Some(header), _) => Ok(header),
+        (None, Err(error)) => Err(error),
+        (None, Ok(_)) => Err(stop()),
+    }
+}
+
+/// As [`decode_with`], if `accept` takes the header, which it is shown before anything is decoded.
+///
+/// # Errors
+/// As [`decode`], and what `accept` gives.
+pub fn decode_if(
+    bytes: &[u8],
+    limits: &Limits,
+    mut accept: impl FnMut(&Header) -> Result<()>,
+) -> Result<Decoded> {
     let kind = sniff(bytes)?;
-    let mut raw = match kind {
-        Kind::Jpeg => jpeg::read(bytes, limits),
-        Kind::Png => png::read(bytes, limits),
-        Kind::Tiff => tiff::read(bytes, limits),
-        Kind::WebP => webp::read(bytes, limits),
-        Kind::Exr => exr::read(bytes, limits),
-        Kind::Hdr => hdr::read(bytes, limits),
-        Kind::Clip => Err(Error::new("a clip is decoded before it comes here")),
-    }?;
+    let held = bytes.len() as u64;
+    let mut raw = read(kind, bytes, &mut |header| {
+        limits.check(header, held)?;
+        accept(header)
+    })?;
     let (samples, width, height) =
         upright(raw.samples, raw.width, raw.height, raw.exif.orientation)?;
     let legal_range = raw
@@ -73,6 +101,18 @@ pub fn decode_with(bytes: &[u8], limits: &Limits) -> Result<Decoded> {
         camera: raw.exif.camera,
         notes: raw.notes,
     })
+}
+
+fn read(kind: Kind, bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
+    match kind {
+        Kind::Jpeg => jpeg::read(bytes, gate),
+        Kind::Png => png::read(bytes, gate),
+        Kind::Tiff => tiff::read(bytes, gate),
+        Kind::WebP => webp::read(bytes, gate),
+        Kind::Exr => exr::read(bytes, gate),
+        Kind::Hdr => hdr::read(bytes, gate),
+        Kind::Clip => Err(Error::new("a clip is decoded before it comes here")),
+    }
 }
 
 /// The sentence for a file whose decoder gave up.

@@ -11,39 +11,49 @@ use super::{Raw, broken, note_lost_profile};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
+use crate::header::{Gate, Header};
 use crate::kind::Kind;
-use crate::limits::{self, Limits, MAX_SIDE_DATA_BYTES};
+use crate::limits::{self, MAX_SIDE_DATA_BYTES};
 
-pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
-    read_file(bytes, limits, false)
+pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
+    read_file(bytes, gate, false)
 }
 
 /// Reads the file, a second time without its profile when that unpacks to too much.
-fn read_file(bytes: &[u8], limits: &Limits, without_profile: bool) -> Result<Raw> {
+fn read_file(bytes: &[u8], gate: Gate<'_>, without_profile: bool) -> Result<Raw> {
     let mut decoder = Decoder::new(Cursor::new(bytes));
     decoder.set_ignore_iccp_chunk(without_profile);
     decoder.set_transformations(Transformations::EXPAND);
     decoder.set_ignore_text_chunk(true);
-    let (width, height, file_bits, interlaced) = {
+    let (width, height, file_bits, channels, interlaced) = {
         let header = decoder.read_header_info().map_err(sentence)?;
         (
             header.width,
             header.height,
             header.bit_depth as u8,
+            header.color_type.samples() as u32,
             header.interlaced,
         )
     };
     let wide = if file_bits == 16 { 2 } else { 1 };
     // The decoder's own buffer of an interlaced picture may have four channels.
     let bytes_per_pixel = wide * if interlaced { 4 + 3 } else { 3 };
-    limits.check(width.into(), height.into(), bytes_per_pixel)?;
+    gate(&Header {
+        kind: Kind::Png,
+        width: width.into(),
+        height: height.into(),
+        channels,
+        bits: file_bits.into(),
+        floats: false,
+        decoding_bytes: bytes_per_pixel,
+    })?;
     let row_bytes = 4 * wide as usize * width as usize;
     decoder.set_limits(png::Limits {
         bytes: MAX_SIDE_DATA_BYTES + 4 * row_bytes,
     });
     let mut reader = match decoder.read_info() {
         Err(DecodingError::LimitsExceeded) if !without_profile => {
-            return read_file(bytes, limits, true);
+            return read_file(bytes, gate, true);
         }
         other => other.map_err(sentence)?,
     };

@@ -13,8 +13,9 @@ use super::tiff_chunks::{Chunk, Sink, Slots};
 use super::{Raw, broken, unsupported};
 use crate::colour::Tags;
 use crate::exif::{self, Camera, Exif};
+use crate::header::{Gate, Header};
 use crate::kind::Kind;
-use crate::limits::{Limits, MAX_SIDE_DATA_BYTES};
+use crate::limits::MAX_SIDE_DATA_BYTES;
 
 type Reader<'a> = Decoder<Cursor<&'a [u8]>>;
 
@@ -27,7 +28,7 @@ mod value {
     pub(super) const COLOUR_FILTER_ARRAY: u32 = 32803;
 }
 
-pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
+pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     let mut decoder = Decoder::new(Cursor::new(bytes)).map_err(sentence)?;
     let (width, height) = decoder.dimensions().map_err(sentence)?;
     refuse_by_tags(&mut decoder)?;
@@ -43,7 +44,15 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
         4
     };
     // At worst the whole picture is one strip.
-    limits.check(width.into(), height.into(), stored_bytes + result_bytes)?;
+    gate(&Header {
+        kind: Kind::Tiff,
+        width: width.into(),
+        height: height.into(),
+        channels: pixel.samples as u32,
+        bits: bits.into(),
+        floats: result_bytes == 12,
+        decoding_bytes: stored_bytes + result_bytes,
+    })?;
     let whole = (u64::from(width) * u64::from(height) * stored_bytes) as usize;
     let mut bounds = TiffLimits::default();
     // A tile may be larger than the picture.

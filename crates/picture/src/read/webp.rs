@@ -10,10 +10,11 @@ use super::{Raw, broken, note_lost_profile};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
+use crate::header::{Gate, Header};
 use crate::kind::Kind;
-use crate::limits::{self, Limits, MAX_SIDE_DATA_BYTES};
+use crate::limits::{self, MAX_SIDE_DATA_BYTES};
 
-pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
+pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     // The decoder makes up what is missing at the end of a lossy picture.
     let riff_bytes = bytes.get(4..8).and_then(|size| size.first_chunk::<4>());
     if riff_bytes.is_none_or(|&size| u64::from(u32::from_le_bytes(size)) + 8 > bytes.len() as u64) {
@@ -23,7 +24,15 @@ pub(super) fn read(bytes: &[u8], limits: &Limits) -> Result<Raw> {
     decoder.set_memory_limit(MAX_SIDE_DATA_BYTES);
     let (width, height) = decoder.dimensions();
     // Four channels out, and four more inside the lossless decoder.
-    limits.check(width.into(), height.into(), 8)?;
+    gate(&Header {
+        kind: Kind::WebP,
+        width: width.into(),
+        height: height.into(),
+        channels: 3 + u32::from(decoder.has_alpha()),
+        bits: 8,
+        floats: false,
+        decoding_bytes: 8,
+    })?;
     let size = decoder
         .output_buffer_size()
         .ok_or_else(|| broken(Kind::WebP, "its size"))?;

@@ -222,6 +222,18 @@ impl OutFormat {
         matches!(self, Self::Jpeg { .. }).then_some(super::jpeg::PART_ROWS as u32)
     }
 
+    /// The most bytes that are held for each pixel while its file is made: about twice the file's
+    /// where it grows as it comes, since what there is of it then is moved now and then.
+    pub(crate) fn held_bytes(self) -> u64 {
+        match self {
+            Self::Jpeg { .. } | Self::Png8 => 6,
+            Self::Png16 | Self::ExrHalf => 12,
+            Self::Tiff16 => 6,
+            Self::TiffF32 => 12,
+            Self::ExrF32 => 24,
+        }
+    }
+
     /// Whether samples have eight bits.
     pub(crate) fn is_eight_bit(self) -> bool {
         self.info().depth == Depth::Eight
