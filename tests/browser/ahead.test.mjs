@@ -49,7 +49,7 @@ inEachBrowser("what is begun while the dialog is open is finished only if it is 
   const look = join(session.scratch, "look.json");
   await writeFile(look, (await savedLook(session)).bytes);
   const native = join(session.scratch, "native.png");
-  await lookwright("render", look, input, "-o", native, "--from", "logc3", "--depth", "16");
+  await lookwright("render", look, input, "--overwrite", "-o", native, "--from", "logc3", "--depth", "16");
   const expected = decode(await readFile(native));
 
   await openDialog(session);
@@ -71,7 +71,7 @@ inEachBrowser("what is begun while the dialog is open is finished only if it is 
 
 inEachBrowser("a photograph is saved as a photograph, unless another format is chosen", async (session) => {
   await ready(session);
-  const format = () => session.page.$eval("dialog[open] .segments input:checked", (it) => it.value);
+  const format = () => session.page.$eval("dialog[open] select:has([value=png8])", (it) => it.value);
   await session.choose("#picker", PHOTO);
   await session.page.waitForSelector('.pane[aria-label="Picture visitor.jpg"]');
   await openDialog(session);

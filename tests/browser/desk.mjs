@@ -109,11 +109,15 @@ export async function openPart(session, title) {
   }, title);
 }
 
-/** Chooses one of several that stand side by side in the open dialog. */
+/** Chooses one of several in the open dialog: side by side, or in a menu. */
 export async function choose(session, words) {
   await session.page.evaluate((label) => {
-    const segments = [...document.querySelectorAll("dialog[open] .segment")];
-    segments.find((it) => it.textContent === label).querySelector("input").click();
+    const all = (selector) => [...document.querySelectorAll(`dialog[open] ${selector}`)];
+    const found = all(".segment, option").find((it) => it.textContent === label);
+    const menu = found.closest("select");
+    if (!menu) return found.querySelector("input").click();
+    menu.value = found.value;
+    menu.dispatchEvent(new Event("change"));
   }, words);
 }
 

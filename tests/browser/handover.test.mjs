@@ -63,7 +63,7 @@ inEachBrowser("a pack is what the command line makes, and its tables are too", a
   assert.equal(saved.name, "Quay - hand-over.zip");
 
   const table = join(session.scratch, "table.cube");
-  await lookwright("table", look, "--from", "logc3", "--grid", "17", "-o", table);
+  await lookwright("table", look, "--from", "logc3", "--grid", "17", "--overwrite", "-o", table);
   const files = unzip(saved.bytes);
   const inside = files.get("daylight-250/quay_daylight-250_logc3-full_to_rec709-full_grid17.cube");
   assert.ok(inside, [...files.keys()].join("\n"));
@@ -71,7 +71,7 @@ inEachBrowser("a pack is what the command line makes, and its tables are too", a
   assert.deepEqual(inside, await readFile(table));
 
   const pack = join(session.scratch, "native.zip");
-  await lookwright("pack", look, "--from", "logc3", "--stock", "daylight-250,tungsten-500", "--split", "whole,camera-to-scan", "--grid", "17", "--frame", input, "--frame-from", "logc3", "-o", pack);
+  await lookwright("pack", look, "--from", "logc3", "--stock", "daylight-250,tungsten-500", "--split", "whole,camera-to-scan", "--grid", "17", "--frame", input, "--frame-from", "logc3", "--overwrite", "-o", pack);
   assert.deepEqual([...unzip(await readFile(pack)).keys()], [...files.keys()]);
   assert.ok(saved.bytes.equals(await readFile(pack)), "the zips differ");
 });
@@ -162,14 +162,14 @@ inEachBrowser("plates are what the command line makes, and only of texture that 
   const grain = await session.downloads.next(/grain\.png$/);
   assert.equal(grain.name, "quay_logc3 - Quay - grain.png");
   const folder = join(session.scratch, "plates");
-  await lookwright("plate", look, "--kind", "grain", "--size", "320x200", "--frames", "1", "-o", folder);
+  await lookwright("plate", look, "--kind", "grain", "--size", "320x200", "--frames", "1", "--overwrite", "-o", folder);
   assert.ok(grain.bytes.equals(await readFile(join(folder, "grain.0001.png"))), "the grain plates differ");
 
   await openSave(session, "Plates");
   await clickButton(session, "dialog[open]", "Save halation");
   const halation = await session.downloads.next(/halation\.exr$/);
   const native = join(session.scratch, "native.exr");
-  await lookwright("plate", look, "--kind", "halation", "--picture", input, "--from", "logc3", "-o", native);
+  await lookwright("plate", look, "--kind", "halation", "--picture", input, "--from", "logc3", "--overwrite", "-o", native);
   assert.ok(halation.bytes.equals(await readFile(native)), "the halation plates differ");
 });
 

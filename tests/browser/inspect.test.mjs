@@ -33,7 +33,7 @@ inEachBrowser("at 1:1 every pixel is the full picture's own", async (session) =>
   const look = join(session.scratch, "plain.look.json");
   await writeFile(look, (await savedLook(session)).bytes);
   const native = join(session.scratch, "native.png");
-  await lookwright("render", look, input, "-o", native, "--from", "logc3", "--depth", "16");
+  await lookwright("render", look, input, "--overwrite", "-o", native, "--from", "logc3", "--depth", "16");
   const whole = decode(await readFile(native));
   const { width, height, pixels } = await shownPixels(session, "after", ".detail");
   const [left, top] = await session.page.$eval(".side-after .detail", (it) => ["--x", "--y"].map((name) => Number(it.style.getPropertyValue(name))));

@@ -37,11 +37,11 @@ inEachBrowser("a log frame gets a look, and all that comes out is what the comma
   await writeFile(lookFile, saved.bytes);
 
   const native = join(session.scratch, "native.png");
-  await lookwright("render", lookFile, input, "-o", native, "--from", "logc3", "--depth", "16", "--no-texture");
+  await lookwright("render", lookFile, input, "--overwrite", "-o", native, "--from", "logc3", "--depth", "16", "--no-texture");
   compare(await shownPixels(session, "after"), decode(await readFile(native)), "with the look");
 
   const before = join(session.scratch, "before.png");
-  await lookwright("render", lookFile, input, "-o", before, "--from", "logc3", "--depth", "16", "--before");
+  await lookwright("render", lookFile, input, "--overwrite", "-o", before, "--from", "logc3", "--depth", "16", "--before");
   compare(await shownPixels(session, "before"), decode(await readFile(before)), "as the camera saw it");
 
   await session.page.click(".pill-lit");
@@ -56,7 +56,7 @@ inEachBrowser("a log frame gets a look, and all that comes out is what the comma
   await clickButton(session, "dialog[open]", "Save table");
   const table = await session.downloads.next(/\.cube$/);
   const cube = join(session.scratch, "native.cube");
-  await lookwright("table", lookFile, "--from", "logc3", "--grid", "17", "-o", cube);
+  await lookwright("table", lookFile, "--from", "logc3", "--grid", "17", "--overwrite", "-o", cube);
   assert.equal(table.bytes.toString(), await readFile(cube, "utf8"));
 });
 

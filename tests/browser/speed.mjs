@@ -5,7 +5,7 @@ import { readFileSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import { Session } from "./harness.mjs";
-import { clickButton, control, ready, settled, unfold } from "./desk.mjs";
+import { choose as chooseOption, clickButton, control, ready, settled, unfold } from "./desk.mjs";
 
 const SIDE = "Chromium";
 const DEMO = new URL("../../demo-images/", import.meta.url).pathname;
@@ -113,8 +113,8 @@ async function choose(session, path) {
 /** Saves the picture as JPEG, `pause` ms after its dialog is open; gives the time from the press to the file. */
 async function save(session, pause = 0) {
   await session.page.click(".pill-lit");
-  await session.page.waitForSelector('dialog[open] [value="jpeg"]');
-  await session.page.$eval('dialog[open] [value="jpeg"]', (it) => it.click());
+  await session.page.waitForSelector("dialog[open]");
+  await chooseOption(session, "JPEG");
   await new Promise((resolve) => setTimeout(resolve, pause));
   const begin = await session.page.evaluate(() => {
     globalThis.__seen.saved.length = 0;

@@ -101,7 +101,7 @@ for (const [name, look] of Object.entries(LOOKS)) {
       const lookFile = join(folder, "look.json");
       const out = join(folder, "native.png");
       writeFileSync(lookFile, JSON.stringify(look));
-      execFileSync(program, ["render", lookFile, input.pathname, "-o", out, "--from", from, "--to", to, "--depth", "16"]);
+      execFileSync(program, ["render", lookFile, input.pathname, "--overwrite", "-o", out, "--from", from, "--to", to, "--depth", "16"]);
       const picture = wasm.Picture.open(readFileSync(input), file);
       const read = settings(look, { source: { encoding: from } }, { display: { screen: to } });
       const { saved, shares } = developed(picture, read, "png16", 90);
@@ -121,10 +121,10 @@ for (const [name, look] of Object.entries(LOOKS)) {
     const read = settings(look, { source: { encoding: "logc3" } });
     const made = (kind) => Buffer.from(picture.plate(read, kind));
     const { width, height } = picture.info();
-    execFileSync(program, ["plate", lookFile, "--kind", "grain", "--size", `${width}x${height}`, "--frames", "1", "-o", folder]);
+    execFileSync(program, ["plate", lookFile, "--kind", "grain", "--size", `${width}x${height}`, "--frames", "1", "--overwrite", "-o", folder]);
     assert.ok(readFileSync(join(folder, "grain.0001.png")).equals(made("grain")), "the grain differs");
     const halation = join(folder, "halation.exr");
-    execFileSync(program, ["plate", lookFile, "--kind", "halation", "--picture", input.pathname, "--from", "logc3", "-o", halation]);
+    execFileSync(program, ["plate", lookFile, "--kind", "halation", "--picture", input.pathname, "--from", "logc3", "--overwrite", "-o", halation]);
     assert.ok(readFileSync(halation).equals(made("halation")), "the halation differs");
     picture.free();
   });
@@ -134,7 +134,7 @@ for (const [name, look] of Object.entries(LOOKS)) {
     const lookFile = join(folder, "look.json");
     const out = join(folder, "native.jpg");
     writeFileSync(lookFile, JSON.stringify(look));
-    execFileSync(program, ["render", lookFile, input.pathname, "-o", out, "--from", "srgb", "--to", "srgb", "--quality", "88"]);
+    execFileSync(program, ["render", lookFile, input.pathname, "--overwrite", "-o", out, "--from", "srgb", "--to", "srgb", "--quality", "88"]);
     const picture = wasm.Picture.open(readFileSync(input), "visitor.jpg");
     const read = settings(look, {}, { display: { screen: "srgb" } });
     for (const count of [1, 2, 3]) {
@@ -148,7 +148,7 @@ for (const [name, look] of Object.entries(LOOKS)) {
     const lookFile = join(folder, "look.json");
     const out = join(folder, "native.cube");
     writeFileSync(lookFile, JSON.stringify(look));
-    execFileSync(program, ["table", lookFile, "--from", "vlog", "--grid", "17", "-o", out]);
+    execFileSync(program, ["table", lookFile, "--from", "vlog", "--grid", "17", "--overwrite", "-o", out]);
     const table = wasm.cube_table(settings(look), "vlog", 17);
     assert.ok(readFileSync(out, "utf8") === table, "the two tables differ");
   });
