@@ -237,22 +237,33 @@ fn shape(samples: Samples, curves: &[ToLinear; 3], matrix: &Mat3) -> Result<Samp
 
 /// Pixels of a table profile, in strips, since the transform wants floats on both sides.
 fn through_table(
-    samples: &Samples,
+    samples: Samples,
     transform: &dyn moxcms::TransformExecutor<f32>,
 ) -> Result<Samples> {
     const STRIP: usize = 3 << 14;
-    let mut out: Vec<f32> = limits::buffer(samples.len())?;
+    let refused = |e| {
+        lookwright_colour::Error::new(format!(
+            "The picture's colour profile can't be applied ({e}): save it with an sRGB profile."
+        ))
+    };
     let mut strip = Vec::with_capacity(STRIP);
-    for (index, target) in out.chunks_mut(STRIP).enumerate() {
+    let mut run = |values: &mut dyn Iterator<Item = f32>, target: &mut [f32]| {
         strip.clear();
+        strip.extend(values.map(|value| value.clamp(0.0, 1.0)));
+        transform.transform(&strip, target).map_err(refused)
+    };
+    if let Samples::F32(mut v) = samples {
+        for part in v.chunks_mut(STRIP) {
+            let values = part.to_vec();
+            run(&mut values.into_iter(), part)?;
+        }
+        return Ok(Samples::F32(v));
+    }
+    let mut out: Vec<f32> = limits::buffer(samples.len())?;
+    for (index, target) in out.chunks_mut(STRIP).enumerate() {
         let first = index * STRIP;
-        let value = |i| samples.normalised(i).clamp(0.0, 1.0);
-        strip.extend((first..first + target.len()).map(value));
-        transform.transform(&strip, target).map_err(|e| {
-            lookwright_colour::Error::new(format!(
-                "The picture's colour profile can't be applied ({e}): save it with an sRGB profile."
-            ))
-        })?;
+        let span = first..first + target.len();
+        run(&mut span.map(|i| samples.normalised(i)), target)?;
     }
     Ok(Samples::F32(out))
 }

@@ -18,7 +18,7 @@ use super::{Raw, broken, exr_guard, unsupported};
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif::Exif;
-use crate::header::{Gate, Header};
+use crate::header::{Gate, Header as FileHeader};
 use crate::kind::Kind;
 use crate::limits;
 
@@ -43,7 +43,7 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     };
     // The display window is what is read, but whole blocks of the data window are unpacked.
     for (width, height) in [(frame.width, frame.height), header.layer_size.into()] {
-        gate(&Header {
+        gate(&FileHeader {
             kind: Kind::Exr,
             width: width as u64,
             height: height as u64,
