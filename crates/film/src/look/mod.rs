@@ -27,7 +27,7 @@ pub use negative::{
     Backing, ContrastFilter, Development, Dust, Edge, Gauge, Grain, Halation, HalationMethod,
     Interimage, Negative, Softness, Stock, StockClass,
 };
-pub use print::{Positive, Print, White, WhitePoint};
+pub use print::{Positive, PositiveClass, Print, White, WhitePoint};
 pub use scan::{Contrast, Curves, DyeDensity, Points, Saturation, Scan, SplitTone};
 pub use schema::{catalogue, json_schema};
 pub use screen::{CodeRange, Delivery, Display};

@@ -1,15 +1,18 @@
 //! Look files of version 1: what they leave out, and what they say otherwise.
 //!
 //! The canonical form leaves defaults out, so when a default changes the version does. In version 1
-//! nothing lay behind the film, the veil had no onset, and development knew no edges.
+//! nothing lay behind the film, the veil had no onset, development knew no edges, and the positive
+//! was a curve over the shaped scan.
 
-use super::{Backing, HalationMethod, Look};
+use super::{Backing, HalationMethod, Look, Positive, effective_amount};
 
 /// What a file of version 1 leaves out.
 pub(super) fn defaults_of_version_1() -> Look {
     let mut look = Look::default();
     look.negative.halation.backing = Backing::None;
     look.negative.edge.on = false;
+    look.print.positive.gamma = POSITIVE_GAMMA;
+    look.print.positive.scan_contrast = POSITIVE_SCAN_CONTRAST;
     look
 }
 
@@ -19,7 +22,29 @@ pub(super) fn complete_version_1(look: &mut Look) {
     if halation.method == HalationMethod::Veil {
         halation.onset = VEIL_WITHOUT_ONSET;
     }
+    print_from_the_flat_scan(look);
 }
+
+/// The positive was printed from the shaped scan, so many times its contrast; now from the flat
+/// scan, by a gamma that makes the same slope in all.
+fn print_from_the_flat_scan(look: &mut Look) {
+    let contrast = &look.scan.contrast;
+    let slope = libm::pow(contrast.slope, effective_amount(contrast));
+    let positive = &mut look.print.positive;
+    let untouched = !positive.on
+        && positive.gamma == POSITIVE_GAMMA
+        && positive.scan_contrast == POSITIVE_SCAN_CONTRAST;
+    positive.gamma = if untouched {
+        Positive::default().gamma
+    } else {
+        (positive.gamma * positive.scan_contrast * slope).clamp(1.8, 3.8)
+    };
+    positive.scan_contrast = 0.0;
+}
+
+/// The positive's defaults of version 1.
+const POSITIVE_GAMMA: f64 = 2.6;
+const POSITIVE_SCAN_CONTRAST: f64 = 0.6;
 
 /// So low that all light counts.
 const VEIL_WITHOUT_ONSET: f64 = -6.0;
@@ -43,6 +68,19 @@ mod tests {
         let written = Look::read(&look.canonical()).unwrap();
         assert_eq!(written, look);
         assert!(look.canonical().contains("\"lookwright\":2"));
+    }
+
+    #[test]
+    fn a_positive_of_version_1_keeps_its_slope_in_all() {
+        let look = Look::read(
+            r#"{"lookwright":1,"scan":{"contrast":{"slope":1.36}},"print":{"positive":{"on":true,"gamma":3.1,"scan_contrast":0.74}}}"#,
+        )
+        .unwrap();
+        let positive = &look.print.positive;
+        assert!((positive.gamma - 1.36 * 3.1 * 0.74).abs() < 1e-12);
+        assert_eq!(positive.scan_contrast, 0.0);
+        let off = Look::read(r#"{"lookwright":1}"#).unwrap();
+        assert_eq!(off.print.positive, Positive::default());
     }
 
     #[test]

@@ -12,14 +12,26 @@ options! {
     }
 }
 
+options! {
+    /// What kind of positive film.
+    PositiveClass {
+        Soft = "soft", "Soft";
+        Normal = "normal", "Normal";
+        Rich = "rich", "Rich";
+    }
+}
+
 step! {
     /// Printing on positive film.
     Positive = "positive", "Positive", point, off,
-    "Prints the scan on positive film with its own curve: deeper blacks and a harder shoulder. Off, the scan is shown straight, which is softer." {
-        scan_contrast: number(0.6, neutral 1.0, 0.3, 1.5, by 0.01, "x"), "Scan contrast", "How much of the scan's contrast is printed: 1 suits a flat scan, less one that has been given contrast.";
-        gamma: number(2.6, neutral 2.6, 1.8, 3.8, by 0.05, "gamma"), "Gamma", "Slope of the positive's straight line.";
+    "Prints the scan on positive film: three dyes in a projector's light, with deep blacks and a firm shoulder. It is printed from the flat scan. Off, the shaped scan is shown straight, which is softer." {
+        class: choice(PositiveClass, Normal), "Film", "Soft is lower in contrast and colour, rich higher in both.";
+        gamma: number(3.2, neutral 3.2, 1.8, 3.8, by 0.05, "gamma"), "Gamma", "Slope of the normal film's straight line. Soft film has 0.9 times that slope, rich film 1.125 times.";
         dmax: number(3.6, neutral 3.6, 2.0, 4.5, by 0.05, "density"), "Deepest black", "The positive's greatest density.";
         light: number(0.0, neutral 0.0, -12.0, 12.0, by 0.25, "points"), "Printing light", "More light makes a darker print.";
+        scan_contrast: number(0.0, neutral 0.0, 0.0, 1.5, by 0.01, "x"), "Scan contrast", "How much of the scan's contrast step is kept in what is printed. Positive film has contrast of its own, so the flat scan suits it.";
+        silver: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Silver kept", "The share of the silver that a skipped bleach leaves beside the dyes: more contrast, less colour.";
+        black_point: switch(false), "Black as black", "Shows the print's deepest black from the film's base as the screen's black.";
     }
 }
 

@@ -41,7 +41,7 @@ impl LightPath {
             intake: intake::IntakePoint::new(frame),
             lens: lens::LensPoint::new(&look.lens),
             negative,
-            scan: scan::ScanPoint::new(&look.scan, timing),
+            scan: scan::ScanPoint::new(&print::scan_for(&look.print, &look.scan), timing),
             print: print::PrintPoint::new(&look.print),
             screen: screen::ScreenPoint::new(delivery, &look.print),
         }

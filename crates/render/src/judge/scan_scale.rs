@@ -6,7 +6,7 @@
 use lookwright_colour::Rgb;
 use lookwright_film::look::{CodeRange, Delivery, Look, Scan, effective_amount};
 use lookwright_film::path::ScanCode;
-use lookwright_film::path::print::PrintPoint;
+use lookwright_film::path::print::{PrintPoint, scan_for};
 use lookwright_film::path::scan::code::{CODE_MAX, codes_per_stop, grey_code};
 use lookwright_film::path::scan::{Contrast, ScanPoint};
 use lookwright_film::path::screen::ScreenPoint;
@@ -22,7 +22,7 @@ pub struct ScanScale {
 
 /// Codes as they go into the contrast step, where its pivot lies.
 pub fn pivot_scale(look: &Look, delivery: &Delivery, samples: usize) -> ScanScale {
-    let mut scan = look.scan.clone();
+    let mut scan = scan_for(&look.print, &look.scan);
     scan.points.on = false;
     ScanScale {
         stops: even(samples).map(stops).collect(),
@@ -33,11 +33,11 @@ pub fn pivot_scale(look: &Look, delivery: &Delivery, samples: usize) -> ScanScal
 /// Codes about the curves step: light is that of a code going in, the screen that of one coming
 /// out.
 pub fn curve_scale(look: &Look, delivery: &Delivery, samples: usize) -> ScanScale {
-    let mut scan = look.scan.clone();
+    let mut scan = scan_for(&look.print, &look.scan);
     scan.points.on = false;
+    let contrast = Contrast::new(&scan.contrast, effective_amount(&scan.contrast));
     scan.contrast.on = false;
     scan.curves.on = false;
-    let contrast = Contrast::new(&look.scan.contrast, effective_amount(&look.scan.contrast));
     let arriving: Vec<f32> = match &contrast {
         Some(contrast) => {
             let shaped: Vec<f32> = even(samples).map(|code| contrast.curve(code)).collect();

@@ -19,26 +19,87 @@ use lookwright_colour::lane::Lane;
 /// The print, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PrintPoint {
-    straight: Straight,
-    positive: Option<Positive>,
+    /// None where nothing but the positive is seen.
+    straight: Option<Straight>,
+    positive: Option<(Positive, f32)>,
 }
 
 impl PrintPoint {
     /// From the look's print stage. Its white is the screen's business.
     pub fn new(settings: &look::Print) -> Self {
+        let amount = effective_amount(&settings.positive);
         Self {
-            straight: Straight::new(),
-            positive: Positive::new(&settings.positive, effective_amount(&settings.positive)),
+            straight: (amount < 1.0).then(Straight::new),
+            positive: (amount > 0.0).then(|| {
+                (
+                    Positive::new(&settings.positive, amount),
+                    amount.min(1.0) as f32,
+                )
+            }),
         }
     }
 
-    /// The finished scan's code of 1 to display light.
+    /// The finished scan's code of 1 to display light. An amount of the positive mixes its light
+    /// with the straight finish's.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, code: ScanCode<L>) -> DisplayLin<L> {
-        let printed = match &self.positive {
-            Some(step) => ScanCode(step.apply(code.0)),
-            None => code,
+        match (&self.straight, &self.positive) {
+            (Some(straight), Some((positive, share))) => {
+                let (straight, positive) = (straight.apply(code).0, positive.apply(code).0);
+                DisplayLin(straight.mix(positive, *share))
+            }
+            (None, Some((positive, _))) => positive.apply(code),
+            (Some(straight), None) => straight.apply(code),
+            (None, None) => DisplayLin(code.0),
+        }
+    }
+}
+
+/// The scan as it goes to this print: a positive has contrast of its own, so that of the scan gives
+/// way as far as the positive is mixed in.
+pub fn scan_for(print: &look::Print, scan: &look::Scan) -> look::Scan {
+    let positive = &print.positive;
+    let printed = effective_amount(positive).min(1.0);
+    let mut scan = scan.clone();
+    scan.contrast.amount *= 1.0 + printed * (positive.scan_contrast - 1.0);
+    scan
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::look::{Contrast, Print, Scan};
+    use lookwright_colour::Rgb;
+
+    #[test]
+    fn amount_mixes_the_positive_s_light_with_the_straight_scan_s() {
+        let at = |amount: f64| {
+            let mut print = Print::default();
+            print.positive.on = true;
+            print.positive.amount = amount;
+            PrintPoint::new(&print)
+                .apply(ScanCode(Rgb::grey(0.6_f32)))
+                .0
+                .g
         };
-        self.straight.apply(printed)
+        let straight = PrintPoint::new(&Print::default())
+            .apply(ScanCode(Rgb::grey(0.6_f32)))
+            .0
+            .g;
+        assert_eq!(at(0.0), straight);
+        assert!((at(0.5) - f32::midpoint(straight, at(1.0))).abs() < 1e-6);
+        assert!((at(0.999_999) - at(1.0)).abs() < 1e-5);
+    }
+
+    #[test]
+    fn the_scan_s_contrast_gives_way_to_the_positive_s() {
+        let scan = Scan::default();
+        let mut print = Print::default();
+        assert_eq!(scan_for(&print, &scan), scan);
+        print.positive.on = true;
+        assert_eq!(scan_for(&print, &scan).contrast.amount, 0.0);
+        print.positive.scan_contrast = 1.0;
+        assert_eq!(scan_for(&print, &scan), scan);
+        assert_eq!(scan.contrast, Contrast::default());
     }
 }

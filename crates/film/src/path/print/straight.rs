@@ -33,6 +33,12 @@ impl Straight {
     }
 }
 
+impl Default for Straight {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
 /// A code of the reference display to its light; below 0 mirrored.
 #[inline(always)]
 pub fn display_light<L: Lane>(code: L) -> L {

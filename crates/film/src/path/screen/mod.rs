@@ -13,9 +13,10 @@ mod primaries;
 mod roll;
 
 pub use code_roll::roll;
+pub use primaries::roll as roll_of;
 pub use roll::Roll;
 
-use crate::look::{self, CodeRange};
+use crate::look::{self, CodeRange, effective_amount};
 use crate::path::print::White;
 use crate::path::{DisplayLin, SceneLin, ScreenCode};
 use lookwright_colour::encoding::{Affine, Curve, Range};
@@ -34,7 +35,7 @@ pub struct ScreenPoint {
     from_display: PixelMatrix,
     /// From what sRGB shows to the screen's light; none where the codes are Rec.709's.
     brighter_room: Option<PixelMatrix>,
-    /// For screens wider than Rec.709, on light; Rec.709's own works on its codes.
+    /// For prints, and screens wider than Rec.709, on light; the straight scan works on its codes.
     roll: Option<Roll>,
     /// The print's white in the screen's light; none where it is the screen's own.
     white: Option<Rgb>,
@@ -73,7 +74,8 @@ impl ScreenPoint {
                     .after(&Mat3::diagonal(at_first.white))
                     .for_pixels()
             }),
-            roll: (screen.primaries != BT709).then(|| primaries::roll(id)),
+            roll: (screen.primaries != BT709 || effective_amount(&print.positive) > 0.0)
+                .then(|| primaries::roll(id)),
             white: white.map(|_| at_screen.relative_to_brightest()),
             finish: if coded_alike { Curve::Bt1886 } else { curve },
             curve,

@@ -12,12 +12,12 @@
 //! f(t) = t up to a start s, then s + o R / (o + R), o = t - s, R = 1 - s
 //! ```
 //!
-//! Mixing with grey in linear light turns the hue that is seen (Abney, 1909): pale reds go pink,
+//! Mixing with grey in linear light turns the hue that is seen (Abney's effect): pale reds go pink,
 //! pale greens cyan. `C` turns a colour the other way before it pales, in proportion to what it
 //! lacks. Each screen's nine numbers are *chosen*: fitted so that CAM16's hue of colours on the
 //! edges of wider gamuts and of narrow bands from 450 to 650 nm stays, and their luminance with it
 //! (`tests/reference/roll.py` holds the colours; measured: 5.5 degrees at most on Rec.709, 4.4 on
-//! Display P3, 2.2 on Rec.2020, 8.9 for light eight times as bright as white). `smax` is the larger
+//! Display P3, 2.2 on Rec.2020, 7.6 where the brightest channel is 2.5 times white). `smax` is the larger
 //! of two with its corner rounded by a parabola. All is smooth to the first derivative and the same
 //! at any brightness up to white; what is inside and not at the very edge stays to the last bit.
 
@@ -37,7 +37,7 @@ const NEAR_WHITE: f32 = 0.02;
 /// How much white takes the place of light that was dimmed.
 const WHITEN: f32 = 0.08;
 /// Least luminance, and most light, that is told apart.
-const DARKEST: f32 = 1e-6;
+const DARKEST: f32 = 1e-12;
 const FARTHEST: f32 = 1e4;
 
 /// The roll-in, prepared for one screen.
