@@ -12,6 +12,7 @@ import { added, drawn, moved, removed, stored } from "../../web/js/pure/points.j
 import { pointSaid, screenSaid, stopsSaid } from "../../web/js/pure/scan-words.js";
 import { finer, format, fromPosition, round, tidy, toPosition } from "../../web/js/pure/scale.js";
 import { fitScale, placed, seen, zoomed } from "../../web/js/pure/viewport.js";
+import { buffersOf } from "../../web/js/worker/transfer.js";
 
 const number = (more) => ({ kind: "number", id: "n", label: "N", help: "", unit: "", min: 0, max: 1, step: 0.01, whole: false, scale: "linear", default: 0, neutral: 0, ...more });
 const KELVIN = number({ min: 2000, max: 12000, step: 50, scale: "mired", default: 5500, neutral: 5500 });
@@ -188,4 +189,15 @@ test("records of every version are read, and what can't be is told in one senten
   assert.deepEqual([read.record, read.current, read.view.wipe, read.position], [2, "f", 0.38, 0]);
   const refused = [[{ ...read, record: 3 }, [], /newer release/], [{ ...read, base: null }, [], /look is missing/], [{ ...read, frames: {} }, [], /list of frames/], [{ ...read, steps: 2 }, [{}], /part of its history/], [null, [], /not there/]];
   for (const [raw, changes, words] of refused) assert.throws(() => readRecord(raw, changes), words);
+});
+
+test("every buffer of an answer is handed over, once, however deep it lies", () => {
+  const shared = new ArrayBuffer(8);
+  const answer = { copy: { code: new Float32Array(3) }, rows: [new Uint8Array(shared, 4), shared], words: "plain", none: null };
+  const found = buffersOf(answer);
+  assert.equal(found.length, 2);
+  assert.ok(found.includes(shared) && found.includes(answer.copy.code.buffer));
+  assert.equal(structuredClone(answer, { transfer: found }).copy.code.length, 3);
+  assert.equal(shared.byteLength, 0);
+  assert.deepEqual(buffersOf(undefined), []);
 });

@@ -37,7 +37,7 @@ export function dropJournal(session) {
 export function readJournal(session) {
   try {
     const journal = JSON.parse(localStorage.getItem(PREFIX + session) ?? "null");
-    return isRecord(journal) && journal["journal"] === 1 && isRecord(journal["record"]) && Array.isArray(journal["changes"]) ? /** @type {any} */ (journal) : null;
+    return isRecord(journal) && journal["journal"] === 1 && isRecord(journal["record"]) && Array.isArray(journal["changes"]) ? /** @type {Journal} */ (/** @type {unknown} */ (journal)) : null;
   } catch {
     return null;
   }

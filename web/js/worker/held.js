@@ -52,7 +52,7 @@ export async function open({ id, name, file, number }) {
  * @param {Asked<"openStill">} asked
  */
 export function openStill({ id, name, pixels, width, height, number }) {
-  return hold(id, Picture.from_rgba8(new Uint8Array(pixels.buffer, pixels.byteOffset, pixels.length), width, height, name, number));
+  return hold(id, Picture.from_rgba8(asBytes(pixels), width, height, name, number));
 }
 
 /**
@@ -89,7 +89,7 @@ export async function lookAt({ name, file }) {
  * @param {Asked<"lookAtStill">} asked
  */
 export function lookAtStill({ name, pixels, width, height, number }) {
-  return known(Picture.from_rgba8(pixels, width, height, name, number));
+  return known(Picture.from_rgba8(asBytes(pixels), width, height, name, number));
 }
 
 /**
@@ -186,3 +186,9 @@ export async function bytesOf(file) {
   });
   return new Uint8Array(bytes);
 }
+
+/**
+ * The same bytes, as the core takes them.
+ * @param {Uint8ClampedArray} pixels
+ */
+const asBytes = (pixels) => new Uint8Array(pixels.buffer, pixels.byteOffset, pixels.length);

@@ -46,8 +46,8 @@ export const USUAL_VIEW = { wipe: 0.38, before: "intake", after: "screen", scale
 
 /**
  * Version 1 was the one slot of the first release: one document, no history.
- * @param {Record<string, any>} slot
- * @returns {Record<string, any>}
+ * @param {Record<string, unknown>} slot
+ * @returns {Record<string, unknown>}
  */
 function fromFirst(slot) {
   return {
@@ -66,7 +66,7 @@ function fromFirst(slot) {
   };
 }
 
-/** The step from each version to the next. @type {Record<number, (older: Record<string, any>) => Record<string, any>>} */
+/** The step from each version to the next. @type {Record<number, (older: Record<string, unknown>) => Record<string, unknown>>} */
 const MIGRATIONS = { 1: fromFirst };
 
 /**
@@ -77,7 +77,7 @@ const MIGRATIONS = { 1: fromFirst };
  */
 export function readRecord(raw, rawChanges) {
   if (!isRecord(raw)) throw new Error("its record is not there");
-  /** @type {Record<string, any>} */
+  /** @type {Record<string, unknown>} */
   let record = raw;
   let version = record["record"] ?? 1;
   if (typeof version !== "number" || version > RECORD_VERSION) throw new Error("it was written by a newer release of Lookwright");
@@ -92,7 +92,7 @@ export function readRecord(raw, rawChanges) {
   const good = frames.filter((frame) => isRecord(frame) && typeof frame["id"] === "string" && typeof frame["name"] === "string");
   if (good.length < frames.length) throw new Error(`${frames.length - good.length} of its ${frames.length} frames are damaged in its list`);
   const changes = rawChanges.filter(isRecord);
-  if (changes.length < rawChanges.length || changes.length < (record["steps"] ?? 0)) throw new Error("a part of its history is missing");
+  if (changes.length < rawChanges.length || changes.length < (Number(record["steps"]) || 0)) throw new Error("a part of its history is missing");
   return {
     record: /** @type {SessionRecord} */ ({
       ...record,
