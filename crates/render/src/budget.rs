@@ -3,7 +3,6 @@
 use super::job::Job;
 use super::strips::{KEPT_PIXELS, Link, Links, STRIP_PIXELS, rows_of};
 use lookwright_film::spatial::Window;
-use lookwright_film::spatial::step::STRIP_MARGIN;
 
 /// What rendering costs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,10 +38,11 @@ impl Job {
         let window = Window::whole(size.0, size.1);
         let links = Links::new(size, &plan, &window).links;
         let (width, height) = (size.0 as u64, size.1 as u64);
-        let margin = STRIP_MARGIN as u64;
+        let margins = || links.iter().map(|link| link.margin() as u64);
+        let margin = margins().max().unwrap_or(0);
         let spreading = links.iter().filter(|link| link.spreads()).count() as u64;
         let strip_rows = (rows_of(size.0, STRIP_PIXELS) as u64).min(height);
-        let rows = (strip_rows + 2 * margin * spreading).min(height);
+        let rows = (strip_rows + 2 * margins().sum::<u64>()).min(height);
         // The margin of what spreads lies outside the picture, too.
         let padded = |rows: u64, width: u64| (rows + 2 * margin) * (width + 2 * margin);
         let strip = PIXEL_BYTES
@@ -50,7 +50,7 @@ impl Job {
                 0 => rows * width * PLAIN_STRIP_COPIES,
                 _ => rows * width * STRIP_COPIES + padded(rows, width),
             };
-        let left = spreading * width * height.min(2 * margin) * PIXEL_BYTES;
+        let left = margins().map(|m| height.min(2 * m)).sum::<u64>() * width * PIXEL_BYTES;
         let wide: Vec<usize> = (0..links.len()).filter(|&i| links[i].is_wide()).collect();
         let halved = padded(height.div_ceil(2), width.div_ceil(2)) * PIXEL_BYTES;
         let spread_far = halved * wide.len() as u64;
@@ -83,8 +83,8 @@ fn passes(
     strip_rows: u64,
 ) -> u64 {
     let round = |from: usize, to: usize| {
-        let spreading = links[from..to].iter().filter(|link| link.spreads()).count() as u64;
-        let around = 2 * STRIP_MARGIN as u64 * spreading;
+        let margins = links[from..to].iter().map(|link| link.margin() as u64);
+        let around = 2 * margins.sum::<u64>();
         let rows = height * (strip_rows + around) / strip_rows.max(1);
         width * rows * (to - from) as u64
     };

@@ -101,7 +101,7 @@ impl Detail {
         });
         let end = height.min(gathered.row + rows_of(width, STRIP_PIXELS));
         let rows = gathered.row..end;
-        let around = whole_rows(width, rows.clone()).with_margin(self.size);
+        let around = whole_rows(width, rows.clone()).with_margin(step.as_ref(), self.size);
         let strip = Strip {
             picture: self.rendered(self.ready, &around, source),
             first: around.rows.start,
@@ -190,7 +190,7 @@ impl Detail {
                 picture
             }
             Link::Spread(step, coarse) => {
-                let around = area.with_margin(self.size);
+                let around = area.with_margin(step.as_ref(), self.size);
                 let picture = self.rendered(before, &around, source);
                 spread_area(step.as_ref(), coarse, area, self.size, (&picture, &around))
             }

@@ -75,25 +75,54 @@ pub(super) struct Quarter {
     pub(super) taps: Vec<f32>,
 }
 
-/// Adds row `y` of `source`, convolved with `kernel`, to `out`.
+/// Adds row `y` of `source`, convolved with `kernel`, to `out`. Where the source is dark, as it is
+/// around lamps, nothing is summed: zeros add nothing.
 pub(super) fn add_quarter_row(source: &Padded, y: usize, kernel: &Quarter, out: &mut [f32]) {
+    let first = source.at(y as isize) - source.pad;
+    let lit: Vec<Range<usize>> = (0..=kernel.radius)
+        .map(|dy| {
+            let [up, down] = [first - dy * source.stride, first + dy * source.stride]
+                .map(|row| lit(&source.data[row..row + source.stride]));
+            up.start.min(down.start)..up.end.max(down.end)
+        })
+        .collect();
     widest(
         #[inline(always)]
-        || add_quarter_row_inline(source, y, kernel, out),
+        || add_quarter_row_inline(source, y, kernel, &lit, out),
     );
 }
 
+/// From the first to the last value that is not 0; `usize::MAX..0` where all are.
+fn lit(row: &[f32]) -> Range<usize> {
+    let is_lit = |value: &f32| *value != 0.0;
+    match (row.iter().position(is_lit), row.iter().rposition(is_lit)) {
+        (Some(first), Some(last)) => first..last + 1,
+        _ => usize::MAX..0,
+    }
+}
+
 #[inline(always)]
-fn add_quarter_row_inline(source: &Padded, y: usize, kernel: &Quarter, out: &mut [f32]) {
+fn add_quarter_row_inline(
+    source: &Padded,
+    y: usize,
+    kernel: &Quarter,
+    lit: &[Range<usize>],
+    out: &mut [f32],
+) {
     let at = source.at(y as isize);
+    let radius = kernel.radius;
     let mut start = 0;
     while start < out.len() {
         let count = BLOCK.min(out.len() - start);
+        let seen = source.pad + start - radius..source.pad + start + BLOCK + radius;
         let mut sum = [0.0_f32; BLOCK];
-        for dy in 0..=kernel.radius {
+        for dy in 0..=radius {
+            if lit[dy].start >= seen.end || lit[dy].end <= seen.start {
+                continue;
+            }
             let up = at + start - dy * source.stride;
             let down = at + start + dy * source.stride;
-            let row = &kernel.taps[dy * (kernel.radius + 1)..(dy + 1) * (kernel.radius + 1)];
+            let row = &kernel.taps[dy * (radius + 1)..(dy + 1) * (radius + 1)];
             for (dx, &tap) in row.iter().enumerate() {
                 if tap == 0.0 {
                     continue;

@@ -87,7 +87,7 @@ impl HaloExchange {
             step.kernel(layer).filter(|k| k.has_level(1))?;
             strip.source(step, layer, rows.clone(), &mut scratch.sources[0]);
             let width = strip.picture.width.div_ceil(2);
-            let mut halved = Padded::new(width, rows.len().div_ceil(2));
+            let mut halved = Padded::new(width, rows.len().div_ceil(2), PAD);
             let is_last = rows.end == strip.full_height;
             let count = halved.height + if is_last { HALVED_MARGIN } else { 0 };
             halve(&scratch.sources[0], 0, &mut halved, 0..count);
@@ -192,7 +192,8 @@ impl Layer {
         let (width, height) = kernel.level_size(1);
         // Doubling a row takes its own cell and the one beside it.
         let used = (used.start / 2).saturating_sub(1)..(used.end.div_ceil(2) + 1).min(height);
-        let rows = used.start.saturating_sub(PAD)..(used.end + PAD).min(height);
+        let pad = kernel.pad(1);
+        let rows = used.start.saturating_sub(pad)..(used.end + pad).min(height);
         let ranges = |level: usize, wanted: Range<usize>| {
             let (width, height) = kernel.level_size(level);
             // With the last rows come those beyond the picture's edge.
@@ -210,7 +211,7 @@ impl Layer {
             }
         };
         Self {
-            one: Padded::new(width, rows.len()),
+            one: Padded::new(width, rows.len(), pad),
             first: rows.start,
             two: None,
             used,
@@ -226,7 +227,7 @@ impl Layer {
         kernel.mirror_edges(1, &mut self.one, self.first);
         if kernel.has_level(2) {
             let (width, height) = kernel.level_size(2);
-            let mut two = Padded::new(width, height);
+            let mut two = Padded::new(width, height, kernel.pad(2));
             halve(&self.one, self.first, &mut two, self.ranges[1].own.clone());
             self.two = Some(two);
         }

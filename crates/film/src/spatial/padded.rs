@@ -7,45 +7,47 @@
 
 use core::ops::Range;
 
-/// Cells of margin on each side: the largest reach of any filter that runs on one level.
+/// Cells of margin on each side, usually: the largest reach of a Gaussian that runs on one level.
 pub(super) const PAD: usize = 16;
 
 /// Cells beyond the right and lower edge that halving makes from the finer level's margin.
 pub(super) const HALVED_MARGIN: usize = 6;
 
-/// One plane with [`PAD`] cells around it.
+/// One plane with `pad` cells around it.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Padded {
     pub(super) width: usize,
     pub(super) height: usize,
+    pub(super) pad: usize,
     pub(super) stride: usize,
     pub(super) data: Vec<f32>,
 }
 
 impl Padded {
-    pub(super) fn new(width: usize, height: usize) -> Self {
+    pub(super) fn new(width: usize, height: usize, pad: usize) -> Self {
         let mut plane = Self::default();
-        plane.fit(width, height);
+        plane.fit(width, height, pad);
         plane
     }
 
     /// Takes another size. What it holds then is of no meaning.
-    pub(super) fn fit(&mut self, width: usize, height: usize) {
-        let stride = width + 2 * PAD;
+    pub(super) fn fit(&mut self, width: usize, height: usize, pad: usize) {
+        let stride = width + 2 * pad;
         let data = core::mem::take(&mut self.data);
         *self = Self {
             width,
             height,
+            pad,
             stride,
             data,
         };
-        self.data.resize(stride * (height + 2 * PAD), 0.0);
+        self.data.resize(stride * (height + 2 * pad), 0.0);
     }
 
     /// Index of the cell at column 0 of row `y`, which may lie in the margin.
     #[inline]
     pub(super) fn at(&self, y: isize) -> usize {
-        (y + PAD as isize) as usize * self.stride + PAD
+        (y + self.pad as isize) as usize * self.stride + self.pad
     }
 
     pub(super) fn row_mut(&mut self, y: usize) -> &mut [f32] {
@@ -77,7 +79,7 @@ impl Padded {
 
     /// Rows `first .. first + self.height` of a picture of `full_height` rows, with the rows around
     /// them as margin, mirrored where the picture ends. `fill(y, row)` writes the picture's row `y`;
-    /// it is asked for rows within the picture, at most [`PAD`] outside the strip.
+    /// it is asked for rows within the picture, at most `pad` outside the strip.
     pub(super) fn fill_strip(
         &mut self,
         first: usize,
@@ -85,10 +87,11 @@ impl Padded {
         mut fill: impl FnMut(usize, &mut [f32]),
     ) {
         for (place, row) in self.data.chunks_exact_mut(self.stride).enumerate() {
-            let y = (first + place) as isize - PAD as isize;
-            fill(mirrored(y, full_height), &mut row[PAD..PAD + self.width]);
+            let y = (first + place) as isize - self.pad as isize;
+            let columns = self.pad..self.pad + self.width;
+            fill(mirrored(y, full_height), &mut row[columns]);
         }
-        self.mirror_columns(self.width as f64, 0, 0..self.height + 2 * PAD);
+        self.mirror_columns(self.width as f64, 0, 0..self.height + 2 * self.pad);
     }
 
     /// As [`Self::fill_strip`], for a part that begins with column `first.0` and row `first.1` of a
@@ -104,11 +107,12 @@ impl Padded {
     ) {
         let mut values = vec![0.0; known.len()];
         let columns: Vec<usize> = (0..self.stride)
-            .map(|place| (first.0 + place) as isize - PAD as isize)
+            .map(|place| (first.0 + place) as isize - self.pad as isize)
             .map(|x| mirrored(x, full.0).clamp(known.start, known.end - 1) - known.start)
             .collect();
+        let pad = self.pad as isize;
         for (place, row) in self.data.chunks_exact_mut(self.stride).enumerate() {
-            let y = (first.1 + place) as isize - PAD as isize;
+            let y = (first.1 + place) as isize - pad;
             fill(mirrored(y, full.1), &mut values);
             for (to, from) in row.iter_mut().zip(&columns) {
                 *to = values[*from];
@@ -119,11 +123,12 @@ impl Padded {
     /// Fills the margin left and right of `rows`, counted from the margin's first row; see
     /// [`Self::mirror_edges`].
     fn mirror_columns(&mut self, edge_x: f64, known: usize, rows: Range<usize>) {
-        let columns = margin_sources(self.width, edge_x, known);
+        let pad = self.pad;
+        let columns = margin_sources(self.width, pad, edge_x, known);
         for y in rows {
             let row = &mut self.data[y * self.stride..(y + 1) * self.stride];
             for &(cell, from) in &columns {
-                row[cell] = from.between(row[PAD + from.first], row[PAD + from.second]);
+                row[cell] = from.between(row[pad + from.first], row[pad + from.second]);
             }
         }
     }
@@ -132,10 +137,11 @@ impl Padded {
     /// `edge_x`, `edge_y` (in cells; `width - 1 < edge_x <= width`, likewise for y). The first
     /// `known` columns and rows beyond those edges hold their values already.
     pub(super) fn mirror_edges(&mut self, edge_x: f64, edge_y: f64, known: usize) {
-        self.mirror_columns(edge_x, known, PAD..PAD + self.height + known);
-        for (cell, from) in margin_sources(self.height, edge_y, known) {
-            let first = self.at(from.first as isize) - PAD;
-            let second = self.at(from.second as isize) - PAD;
+        let pad = self.pad;
+        self.mirror_columns(edge_x, known, pad..pad + self.height + known);
+        for (cell, from) in margin_sources(self.height, pad, edge_y, known) {
+            let first = self.at(from.first as isize) - pad;
+            let second = self.at(from.second as isize) - pad;
             let target = cell * self.stride;
             for x in 0..self.stride {
                 self.data[target + x] = from.between(self.data[first + x], self.data[second + x]);
@@ -170,11 +176,11 @@ impl Between {
 }
 
 /// For each cell of the margin (counted from the margin's first cell): where its value comes from.
-fn margin_sources(cells: usize, edge: f64, known: usize) -> Vec<(usize, Between)> {
-    (0..PAD)
-        .chain(PAD + cells + known..2 * PAD + cells)
+fn margin_sources(cells: usize, pad: usize, edge: f64, known: usize) -> Vec<(usize, Between)> {
+    (0..pad)
+        .chain(pad + cells + known..2 * pad + cells)
         .map(|cell| {
-            let centre = cell as f64 + 0.5 - PAD as f64;
+            let centre = cell as f64 + 0.5 - pad as f64;
             let turn = 2.0 * edge;
             let folded = centre - turn * libm::floor(centre / turn);
             let inside = if folded > edge { turn - folded } else { folded };
@@ -196,7 +202,7 @@ mod tests {
 
     #[test]
     fn a_whole_edge_repeats_the_edge_cell_and_then_walks_back() {
-        let mut plane = Padded::new(3, 1);
+        let mut plane = Padded::new(3, 1, PAD);
         plane.row_mut(0).copy_from_slice(&[1.0, 2.0, 3.0]);
         plane.mirror_edges(3.0, 1.0, 0);
         let start = plane.at(0) - 4;
@@ -210,7 +216,7 @@ mod tests {
 
     #[test]
     fn an_edge_at_half_a_cell_makes_that_cell_the_axis() {
-        let mut plane = Padded::new(3, 1);
+        let mut plane = Padded::new(3, 1, PAD);
         plane.row_mut(0).copy_from_slice(&[1.0, 2.0, 3.0]);
         plane.mirror_edges(2.5, 1.0, 0);
         let start = plane.at(0);

@@ -10,6 +10,7 @@
 //! point departs from the Gaussian by at most 2 % of its peak, wherever the point lies. Memory: 4
 //! bytes per pixel for the source and 8 thirds more for the levels, one channel at a time.
 
+mod compact;
 mod gaussians;
 
 use core::ops::Range;
@@ -19,19 +20,18 @@ use super::filter::{
 };
 use super::gaussian::{Gaussian, gaussian_taps};
 use super::padded::{HALVED_MARGIN, PAD, Padded};
+use compact::quarters;
 use gaussians::worthwhile;
 
 /// Standard deviation, in cells, from which a Gaussian moves on to the next level.
 const NARROWEST_CELLS: f64 = 1.5;
-/// Radius, in cells, from which a core moves on to the next level; the widest is twice this and
-/// one cell more, which the margin must hold.
-const SMALLEST_CORE_CELLS: f64 = 6.0;
-
 /// A compact part of a kernel that no mixture of Gaussians follows, such as a hole with a sharp
-/// edge. It is convolved directly, on the level where it is 6 to 12 cells in radius.
+/// edge. It is convolved directly; see [`compact`].
 pub struct Core<'a> {
     /// Nothing lies outside this radius, in pixels.
     pub radius_px: f64,
+    /// The radius of its sharp edge.
+    pub edge_px: f64,
     /// The sum of the core, negative for a hole.
     pub share: f64,
     /// Its shape over the radius in pixels, to any scale.
@@ -81,9 +81,8 @@ impl Spread {
                 .filters
                 .push(Separable::new(sigma, gaussian.share, n));
         }
-        if let Some(core) = core {
-            let n = level_for(core.radius_px.min(widest), SMALLEST_CORE_CELLS);
-            reach_level(&mut levels, n).core = Some(quarter(core, n));
+        for (n, taps) in core.iter().flat_map(|core| quarters(core, widest)) {
+            reach_level(&mut levels, n).core = Some(taps);
         }
         Self {
             width,
@@ -98,7 +97,7 @@ impl Spread {
         if self.width == 0 || self.height == 0 {
             return;
         }
-        scratch.fit(self.width, self.height, self.levels.len());
+        scratch.fit(self);
         let finest = &mut scratch.sources[0];
         for y in 0..self.height {
             fill(y, finest.row_mut(y));
@@ -122,6 +121,12 @@ impl Spread {
     /// Whether it reaches that level; the picture itself is level 0.
     pub(super) fn has_level(&self, level: usize) -> bool {
         level < self.levels.len()
+    }
+
+    /// Cells around a level that its filters take: a multiple of 16.
+    pub(super) fn pad(&self, level: usize) -> usize {
+        let core = self.levels.get(level).and_then(|level| level.core.as_ref());
+        core.map_or(PAD, |core| (core.radius + 1).next_multiple_of(PAD))
     }
 
     /// Columns and rows of a level.
@@ -229,11 +234,11 @@ impl Spread {
         two: Option<Padded>,
         rows: Range<usize>,
     ) -> Padded {
-        let level = |n: usize| Padded::new(self.level_size(n).0, self.level_size(n).1);
+        let level = |n: usize, pad| Padded::new(self.level_size(n).0, self.level_size(n).1, pad);
         let mut coarse: Vec<Padded> = two.into_iter().collect();
-        coarse.extend((3..self.levels.len()).map(level));
-        let mut sums = vec![Padded::new(self.level_size(1).0, rows.len())];
-        sums.extend((2..self.levels.len()).map(level));
+        coarse.extend((3..self.levels.len()).map(|n| level(n, self.pad(n))));
+        let mut sums = vec![Padded::new(self.level_size(1).0, rows.len(), PAD)];
+        sums.extend((2..self.levels.len()).map(|n| level(n, PAD)));
         self.add_levels((&one, first), &mut coarse, &mut sums, rows);
         sums.swap_remove(0)
     }
@@ -298,19 +303,22 @@ impl Scratch {
         self.sources.first()
     }
 
-    fn fit(&mut self, width: usize, height: usize, levels: usize) {
-        if self.size != (width, height) {
+    fn fit(&mut self, spread: &Spread) {
+        let size = (spread.width, spread.height);
+        let levels = spread.levels.len();
+        let mut padded = self.sources.iter().enumerate().take(levels);
+        if self.size != size || padded.any(|(n, plane)| plane.pad < spread.pad(n)) {
             *self = Self::default();
-            self.size = (width, height);
+            self.size = size;
         }
         for n in self.sources.len()..levels {
-            let (w, h) = (width.div_ceil(1 << n), height.div_ceil(1 << n));
-            self.sources.push(Padded::new(w, h));
+            let (w, h) = spread.level_size(n);
+            self.sources.push(Padded::new(w, h, spread.pad(n)));
             // The finest sum is never kept: its rows go out as they are made.
             self.sums.push(if n == 0 {
                 Padded::default()
             } else {
-                Padded::new(w, h)
+                Padded::new(w, h, PAD)
             });
         }
     }
@@ -331,41 +339,6 @@ fn reach_level(levels: &mut Vec<Level>, n: usize) -> &mut Level {
         levels.resize(n + 1, Level::default());
     }
     &mut levels[n]
-}
-
-/// The core on level `n`: each tap is the mean of 16 x 16 places in its cell.
-fn quarter(core: &Core, n: usize) -> Quarter {
-    const PLACES: usize = 16;
-    let cell_px = libm::exp2(n as f64);
-    let radius = ((core.radius_px / cell_px + 0.5) as usize).min(PAD - 1);
-    let mut taps = vec![0.0_f64; (radius + 1) * (radius + 1)];
-    let mut total = 0.0;
-    for dy in 0..=radius {
-        for dx in 0..=radius {
-            let mut sum = 0.0;
-            for place in 0..PLACES * PLACES {
-                let off = |i: usize, d: usize| {
-                    ((i as f64 + 0.5) / PLACES as f64 - 0.5 + d as f64) * cell_px
-                };
-                let (x, y) = (off(place % PLACES, dx), off(place / PLACES, dy));
-                let r = (x * x + y * y).sqrt();
-                if r < core.radius_px {
-                    sum += (core.profile)(r);
-                }
-            }
-            taps[dy * (radius + 1) + dx] = sum;
-            total += sum * if dx == 0 { 1.0 } else { 2.0 } * if dy == 0 { 1.0 } else { 2.0 };
-        }
-    }
-    let scale = if total == 0.0 {
-        0.0
-    } else {
-        core.share / total
-    };
-    Quarter {
-        radius,
-        taps: taps.iter().map(|tap| (tap * scale) as f32).collect(),
-    }
 }
 
 #[cfg(test)]

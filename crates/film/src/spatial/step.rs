@@ -2,8 +2,8 @@
 //!
 //! A kernel may reach over the whole picture, so strips can't carry margins as wide as it. But all
 //! that is wider than a few pixels runs on halved copies of the picture, and those are small: they
-//! are made once from all strips (see [`super::halo`]). A strip then needs [`STRIP_MARGIN`]
-//! rows around it and comes out as in the whole picture, bit by bit.
+//! are made once from all strips (see [`super::halo`]). A strip then needs [`margin`] rows
+//! around it and comes out as in the whole picture, bit by bit.
 
 use core::array;
 use core::ops::Range;
@@ -13,8 +13,11 @@ use super::padded::{PAD, Padded};
 use super::spread::{Scratch, Spread};
 use super::{Planes, crop};
 
-/// Rows above and below a strip that spreading it depends on.
-pub const STRIP_MARGIN: usize = PAD;
+/// Rows above and below a strip that spreading it depends on: a multiple of 16.
+pub fn margin(step: &dyn SpreadStep) -> usize {
+    let pads = (0..3).filter_map(|layer| Some(step.kernel(layer)?.pad(0)));
+    pads.fold(PAD, usize::max)
+}
 
 /// A step that spreads each layer's light by a kernel of its own, and joins it with what was there.
 pub trait SpreadStep: Sync {
@@ -75,7 +78,7 @@ pub struct StripScratch {
 
 /// A part of a picture and where it lies.
 pub struct Strip {
-    /// The rows: at least [`STRIP_MARGIN`] around those that are asked for, where there are any.
+    /// The rows: at least [`margin`] around those that are asked for, where there are any.
     pub picture: Planes,
     /// Row of the whole picture that they begin with.
     pub first: usize,
@@ -93,12 +96,13 @@ pub struct Area {
 }
 
 impl Area {
-    /// Itself and what spreading it depends on, within a picture of `full` size, columns by rows.
-    /// Begins with an even column.
+    /// Itself and what spreading it by a step depends on, within a picture of `full` size, columns by
+    /// rows. Begins with an even column.
     #[must_use]
-    pub fn with_margin(&self, full: (usize, usize)) -> Self {
+    pub fn with_margin(&self, step: &dyn SpreadStep, full: (usize, usize)) -> Self {
+        let margin = margin(step);
         let around = |span: &Range<usize>, full: usize| {
-            span.start.saturating_sub(STRIP_MARGIN)..full.min(span.end + STRIP_MARGIN)
+            span.start.saturating_sub(margin)..full.min(span.end + margin)
         };
         let columns = around(&self.columns, full.0);
         Self {
@@ -131,13 +135,13 @@ pub fn spread_area(
 ) -> Planes {
     let mut out = area.cut(picture, held);
     let first = (area.columns.start, area.rows.start);
-    let known = area.with_margin(full).columns;
+    let known = area.with_margin(step, full).columns;
     let skipped = known.start - held.columns.start;
     let mut layer = 0..3;
     let sources: [Option<Padded>; 3] = array::from_fn(|_| {
         let layer = layer.next()?;
-        step.kernel(layer).filter(|kernel| kernel.has_finest())?;
-        let mut source = Padded::new(area.columns.len(), area.rows.len());
+        let kernel = step.kernel(layer).filter(|kernel| kernel.has_finest())?;
+        let mut source = Padded::new(area.columns.len(), area.rows.len(), kernel.pad(0));
         source.fill_part(first, full, &known, |y, row| {
             let held = picture.row(layer, y - held.rows.start);
             step.source(&held[skipped..skipped + row.len()], row);
@@ -208,7 +212,8 @@ impl Strip {
         rows: Range<usize>,
         source: &mut Padded,
     ) {
-        source.fit(self.picture.width, rows.len());
+        let pad = step.kernel(layer).map_or(PAD, |kernel| kernel.pad(0));
+        source.fit(self.picture.width, rows.len(), pad);
         source.fill_strip(rows.start, self.full_height, |y, row| {
             step.source(self.picture.row(layer, y - self.first), row);
         });

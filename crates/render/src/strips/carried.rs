@@ -3,7 +3,7 @@
 use core::ops::Range;
 use std::collections::BTreeMap;
 
-use lookwright_film::spatial::step::{STRIP_MARGIN, Strip, StripScratch};
+use lookwright_film::spatial::step::{Strip, StripScratch};
 
 /// The last rows of a strip, as they are before each link that spreads: the next strip needs them
 /// too.
@@ -22,9 +22,9 @@ impl CarriedRows {
             .filter(|strip| strip.first == first)
     }
 
-    /// Leaves what the strip below `rows` needs of a strip.
-    pub(super) fn leave(&mut self, link: usize, strip: Strip, rows: &Range<usize>) {
-        let first = rows.end.saturating_sub(STRIP_MARGIN).max(strip.first);
+    /// Leaves what the strip below `rows` needs of a strip: it brings `margin` rows along.
+    pub(super) fn leave(&mut self, link: usize, strip: Strip, rows: &Range<usize>, margin: usize) {
+        let first = rows.end.saturating_sub(margin).max(strip.first);
         let picture = strip.part(&(first..strip.first + strip.picture.height));
         self.strips.insert(
             link,

@@ -3,7 +3,7 @@
 use lookwright_film::path::Points;
 use lookwright_film::path::plan::{Action, Plan};
 use lookwright_film::spatial::Window;
-use lookwright_film::spatial::step::{Coarse, SpreadStep, is_wide};
+use lookwright_film::spatial::step::{Coarse, SpreadStep, is_wide, margin};
 
 /// Something done to a picture.
 pub(crate) enum Link {
@@ -19,6 +19,14 @@ impl Link {
     /// Whether it depends on pixels around.
     pub(crate) const fn spreads(&self) -> bool {
         matches!(self, Self::Spread(..))
+    }
+
+    /// Rows around a strip that it depends on.
+    pub(crate) fn margin(&self) -> usize {
+        match self {
+            Self::Spread(step, _) => margin(step.as_ref()),
+            Self::Point(_) | Self::Overlay(_) => 0,
+        }
     }
 
     /// Whether it depends on more pixels around than strips bring along.

@@ -14,7 +14,7 @@ use core::array;
 use core::ops::Range;
 use lookwright_film::path::plan::{Action, Plan};
 use lookwright_film::spatial::halo::{HaloExchange, HaloPlane, HaloRanges};
-use lookwright_film::spatial::step::{Coarse, STRIP_MARGIN, Strip, StripScratch};
+use lookwright_film::spatial::step::{Coarse, Strip, StripScratch};
 use lookwright_film::spatial::{Planes, Window};
 
 /// Pixels of a strip, about: a strip and what it takes to make it stay below 100 MB.
@@ -169,7 +169,7 @@ impl Partition {
             Round::Gather(link) => link + 1,
             Round::Finish => self.links.len(),
         };
-        let margin = STRIP_MARGIN * self.spreading(0..links);
+        let margin = self.margin(0..links);
         self.around(&self.strip(strip), margin)
     }
 
@@ -294,7 +294,7 @@ impl Partition {
 
     /// The picture's rows that a link which spreads light is used for in the end.
     fn used(&self, link: usize) -> Range<usize> {
-        let margin = STRIP_MARGIN * self.spreading(link + 1..self.links.len());
+        let margin = self.margin(link + 1..self.links.len());
         self.around(&self.rows, margin)
     }
 
@@ -302,7 +302,7 @@ impl Partition {
     fn span(&self) -> Range<usize> {
         match self.rounds[self.round] {
             Round::Keep(link) => {
-                let margin = STRIP_MARGIN * self.spreading(link..self.links.len());
+                let margin = self.margin(link..self.links.len());
                 self.around(&self.rows, margin)
             }
             _ => self.rows.clone(),
@@ -315,9 +315,9 @@ impl Partition {
         first..span.end.min(first + self.strip_rows)
     }
 
-    /// How many of some links depend on pixels around.
-    fn spreading(&self, links: Range<usize>) -> usize {
-        self.links[links].iter().filter(|l| l.spreads()).count()
+    /// How many rows around a strip some links depend on, all together.
+    fn margin(&self, links: Range<usize>) -> usize {
+        self.links[links].iter().map(Link::margin).sum()
     }
 
     fn around(&self, rows: &Range<usize>, margin: usize) -> Range<usize> {
@@ -376,7 +376,7 @@ impl Partition {
         }
         let strip = self.with_margin(count, rows, source, carried);
         let done = work(&strip, &mut carried.scratch);
-        carried.leave(count, strip, rows);
+        carried.leave(count, strip, rows, self.links[count].margin());
         done
     }
 
@@ -387,7 +387,7 @@ impl Partition {
         source: &impl PictureRows,
         carried: &mut CarriedRows,
     ) -> Strip {
-        let rows = self.around(rows, STRIP_MARGIN);
+        let rows = self.around(rows, self.links[count].margin());
         let mut strip = carried.take(count, rows.start).unwrap_or(Strip {
             picture: Planes::filled(self.width, 0, 0.0),
             first: rows.start,

@@ -3,7 +3,9 @@
 use super::*;
 use crate::{render, unstyled};
 use lookwright_colour::error::Error;
-use lookwright_film::look::{Delivery, Frame, HalationMethod, Look, Options, StageId, StockClass};
+use lookwright_film::look::{
+    Backing, Delivery, Frame, HalationMethod, Look, Options, StageId, StockClass,
+};
 use lookwright_film::spatial::Window;
 
 impl PictureRows for Planes {
@@ -237,6 +239,23 @@ fn strips_are_the_whole_picture_bit_by_bit() {
             break;
         }
     }
+}
+
+#[test]
+fn a_ring_at_the_pictures_own_size_is_the_same_in_shares() {
+    // Pixels of 6 um: the ring's radius is 38 of them, more than a strip usually brings along.
+    let source = night(70, 259);
+    let mut job = job(70, 259);
+    job.window = Window::whole(4096, 2304);
+    job.look.negative.halation.method = HalationMethod::BaseRing;
+    job.look.negative.halation.backing = Backing::None;
+    let whole = render(source.clone(), &job);
+    for most_kept in [0, usize::MAX] {
+        assert!(shared(&source, &job, &[0, 16, 144, 240], most_kept) == whole);
+    }
+    assert!(joined(&source, &job) == whole);
+    job.look.negative.halation.on = false;
+    assert!(render(source, &job) != whole);
 }
 
 #[test]

@@ -93,6 +93,7 @@ fn a_core_gives_the_direct_convolution() {
     let profile = |r: f64| 1.0 + 0.1 * r;
     let core = Core {
         radius_px: 5.3,
+        edge_px: 5.3,
         share: 1.0,
         profile: &profile,
     };

@@ -47,25 +47,26 @@ impl Base {
     /// The share of diffuse light that comes back to the emulsion.
     #[must_use]
     pub fn returned_share(&self) -> f64 {
-        self.diffuse(|cos| self.reflected(cos))
+        self.diffuse(0.0)
     }
 
-    /// The same if the back were a mirror.
-    pub(super) fn mirror_share(&self) -> f64 {
-        self.diffuse(|_| 1.0)
+    /// What of it returns beyond the radius `r_um`.
+    pub(super) fn returned_beyond(&self, r_um: f64) -> f64 {
+        self.diffuse(libm::atan(r_um / (2.0 * self.thickness_um)))
     }
 
-    /// Diffuse light by direction, `2 sin cos d(theta)`, that is sent back and crosses the base
-    /// twice. Midpoints over theta.
-    fn diffuse(&self, reflected: impl Fn(f64) -> f64) -> f64 {
+    /// Diffuse light by direction, `2 sin cos d(theta)` from an angle on, that is sent back and crosses
+    /// the base twice. Midpoints over theta.
+    fn diffuse(&self, from: f64) -> f64 {
         const STEPS: usize = 4000;
-        let step = core::f64::consts::FRAC_PI_2 / STEPS as f64;
+        let step = (core::f64::consts::FRAC_PI_2 - from) / STEPS as f64;
         let density = self.density();
         (0..STEPS)
-            .map(|i| (i as f64 + 0.5) * step)
+            .map(|i| from + (i as f64 + 0.5) * step)
             .map(|theta| (libm::sin(theta), libm::cos(theta)))
             .map(|(sin, cos)| {
-                2.0 * sin * cos * reflected(cos) * libm::exp10(-2.0 * density / cos) * step
+                let crossed = libm::exp10(-2.0 * density / cos);
+                2.0 * sin * cos * self.reflected(cos) * crossed * step
             })
             .sum()
     }

@@ -32,7 +32,7 @@ use crate::spatial::gaussian::{Fineness, exponential, inverse_third};
 use crate::spatial::step::{SpreadStep, spread_whole};
 use crate::spatial::{Core, Gaussian, Planes, Spread};
 use lookwright_colour::lane::{Lane, widest};
-use ring::Base;
+use ring::{Base, HOLE_RADII};
 
 /// Halation, ready for use.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -257,9 +257,12 @@ impl LayerKernel {
         let Some((base, share)) = self.hole else {
             return Spread::new(width, height, &gaussians, None);
         };
-        let missing = |r_px: f64| base.missing(r_px * scale.um_per_pixel);
+        let whole_um2 = base.whole_um2();
+        let missing =
+            |r_px: f64| base.missing(r_px * scale.um_per_pixel, &self.lobes_um, whole_um2);
         let hole = Core {
-            radius_px: scale.px(base.ring_um()),
+            radius_px: scale.px(HOLE_RADII * base.ring_um()),
+            edge_px: scale.px(base.ring_um()),
             share,
             profile: &missing,
         };

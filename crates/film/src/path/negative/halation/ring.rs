@@ -52,12 +52,6 @@ impl Base {
         self.reflected(cos) * self.mirrored(cos)
     }
 
-    /// What is missing inside the ring where not all light is reflected.
-    pub(super) fn missing(&self, r_um: f64) -> f64 {
-        let cos = self.cosine(r_um);
-        (1.0 - self.reflected(cos)) * self.mirrored(cos)
-    }
-
     /// Cosine of the angle at which light returns at the radius `r_um`.
     fn cosine(&self, r_um: f64) -> f64 {
         let tan = r_um / (2.0 * self.thickness_um);
@@ -87,20 +81,51 @@ impl Base {
                 returned_share,
             };
         }
-        let mirror = self.mirror_share();
-        let gaussians = gaussians.into_iter().map(|gaussian| Gaussian {
-            share: gaussian.share * mirror / returned,
-            ..gaussian
-        });
+        let hole_um = HOLE_RADII * self.ring_um();
+        let outside = self.returned_beyond(hole_um) / returned;
+        let beyond = |g: &Gaussian| libm::exp(-hole_um * hole_um / (2.0 * g.sigma * g.sigma));
+        let all: f64 = gaussians.iter().map(|g| g.share * beyond(g)).sum();
+        let gaussians: Vec<Gaussian> = gaussians
+            .into_iter()
+            .map(|gaussian| Gaussian {
+                share: gaussian.share * outside / all,
+                ..gaussian
+            })
+            .collect();
+        let hole_share = 1.0 - gaussians.iter().map(|g| g.share).sum::<f64>();
         RingKernel {
-            lobes_um: gaussians.collect(),
-            hole_share: Some(1.0 - mirror / returned),
+            lobes_um: gaussians,
+            hole_share: Some(hole_share),
             returned_share,
         }
     }
+
+    /// The integral of [`Self::profile`] over the film, in square um.
+    pub(super) fn whole_um2(&self) -> f64 {
+        let t2 = 2.0 * self.thickness_um;
+        core::f64::consts::PI * t2 * t2 * self.returned_share()
+    }
+
+    /// What is missing in the hole, per square um, from what some Gaussians give there: within the ring
+    /// not all light is reflected, and beside it they are not exact. `whole_um2` is
+    /// [`Self::whole_um2`].
+    pub(super) fn missing(&self, r_um: f64, gaussians_um: &[Gaussian], whole_um2: f64) -> f64 {
+        let there: f64 = gaussians_um
+            .iter()
+            .map(|gaussian| {
+                let variance = gaussian.sigma * gaussian.sigma;
+                let peak = gaussian.share / (2.0 * core::f64::consts::PI * variance);
+                peak * libm::exp(-r_um * r_um / (2.0 * variance))
+            })
+            .sum();
+        there - self.profile(r_um) / whole_um2
+    }
 }
 
-/// The ring as a whole mirror's smooth kernel and the hole that is taken out of it.
+/// Radius of the hole, in radii of the ring.
+pub(super) const HOLE_RADII: f64 = 1.35;
+
+/// The ring as Gaussians, which hold what lies beyond the hole, and a hole that is taken out of them.
 pub(super) struct RingKernel {
     pub(super) lobes_um: Vec<Gaussian>,
     /// Negative: gaussians and hole sum to 1. None without a ring.

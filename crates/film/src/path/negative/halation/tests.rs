@@ -128,6 +128,77 @@ fn the_fast_ring_holds_the_light_that_the_integral_puts_within_each_radius() {
 }
 
 #[test]
+fn the_ring_follows_optics_at_every_radius_but_5_um_around_its_edge() {
+    // A point, at several places of the pyramid's cells; R cos^4 10^(-2 D / cos), mean over pixels.
+    for (um_per_pixel, base) in [
+        (6.08, CLEAR),
+        (6.08, Base::ACETATE),
+        (12.2, CLEAR),
+        (8.1, CLEAR),
+        (4.0, CLEAR),
+        (3.06, CLEAR),
+    ] {
+        let scale = FilmScale {
+            um_per_pixel,
+            ..SCALE
+        };
+        let settings = HalationParams {
+            base,
+            onset_stops: -10.0,
+            layers: Layers::three([1.0, 0.0, 0.0]),
+            ..params(HalationMethod::BaseRing)
+        };
+        let size = 2 * (1500.0 / um_per_pixel) as usize;
+        let ring = base.ring_um();
+        // Rings as wide as a pixel, and 5 um at least.
+        let width = um_per_pixel.max(5.0);
+        let mut sums: Vec<[f64; 2]> = vec![[0.0; 2]; (600.0 / width) as usize];
+        for phase in 0..3 {
+            let middle = size / 2 + phase;
+            let mut exposure = Planes::filled(size, size, 0.0);
+            exposure.row_mut(0, middle)[middle] = 1e4;
+            added_light(&mut exposure, &scale, &settings);
+            for (i, found) in exposure.planes[0].iter().enumerate() {
+                let off = |at: usize| (at as f64 - middle as f64) * um_per_pixel;
+                let (x, y) = (off(i % size), off(i / size));
+                let r = (x * x + y * y).sqrt();
+                let Some(sum) = sums.get_mut((r / width) as usize) else {
+                    continue;
+                };
+                let truth: f64 = (0..64)
+                    .map(|place| {
+                        let part = |i: usize| ((i as f64 + 0.5) / 8.0 - 0.5) * um_per_pixel;
+                        let (x, y) = (x + part(place % 8), y + part(place / 8));
+                        base.profile((x * x + y * y).sqrt()) / 64.0
+                    })
+                    .sum();
+                sum[0] += f64::from(*found);
+                sum[1] += truth;
+            }
+        }
+        // The profile's own scale: all of the light that comes back.
+        let t2 = 2.0 * base.thickness_um;
+        let whole = core::f64::consts::PI * t2 * t2 * base.returned_share();
+        let share = base.returned_share() / CLEAR.returned_share();
+        let unit = 1e4 * share * um_per_pixel * um_per_pixel / whole;
+        for (i, [found, truth]) in sums.iter().enumerate() {
+            let (from, to) = (i as f64 * width, (i + 1) as f64 * width);
+            let ratio = found / (truth * unit);
+            let off = (ratio - 1.0).abs();
+            let found = format!("{um_per_pixel} um, {from:.0} to {to:.0}: {ratio}");
+            if from > ring + 5.0 {
+                assert!(off < 0.05, "{found}");
+            } else if to < ring - 5.0 {
+                // Little comes back within the ring: a tenth of it, and 3 % of the ring's own.
+                assert!(off < 0.11, "{found}");
+                let there = base.profile((from + to) / 2.0) / base.profile(ring + 1.0);
+                assert!(off * there < 0.03, "{found}");
+            }
+        }
+    }
+}
+
+#[test]
 fn a_dyed_back_dims_the_light_as_two_passes_do() {
     // At least 10^(-2 D) of it is left at right angles, less where it goes through at an angle.
     let dyed = within(HalationMethod::BaseRing, Base::ACETATE, 24.0, &[1e9])[0];
