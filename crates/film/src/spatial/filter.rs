@@ -97,7 +97,10 @@ fn lit(row: &[f32]) -> Range<usize> {
     let is_lit = |value: &f32| *value != 0.0;
     match (row.iter().position(is_lit), row.iter().rposition(is_lit)) {
         (Some(first), Some(last)) => first..last + 1,
-        _ => usize::MAX..0,
+        _ => Range {
+            start: usize::MAX,
+            end: 0,
+        },
     }
 }
 
@@ -116,8 +119,8 @@ fn add_quarter_row_inline(
         let count = BLOCK.min(out.len() - start);
         let seen = source.pad + start - radius..source.pad + start + BLOCK + radius;
         let mut sum = [0.0_f32; BLOCK];
-        for dy in 0..=radius {
-            if lit[dy].start >= seen.end || lit[dy].end <= seen.start {
+        for (dy, lit) in lit.iter().enumerate() {
+            if lit.start >= seen.end || lit.end <= seen.start {
                 continue;
             }
             let up = at + start - dy * source.stride;
