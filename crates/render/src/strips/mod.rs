@@ -11,6 +11,7 @@ mod kept;
 mod links;
 mod partition;
 mod results;
+mod size;
 
 use core::ops::Range;
 
@@ -21,9 +22,10 @@ use lookwright_colour::error::Result;
 pub use lookwright_film::spatial::halo::{HaloPlane, HaloRanges};
 use lookwright_film::spatial::step::Area;
 use lookwright_film::spatial::{Planes, crop};
-pub(crate) use partition::{KEPT_PIXELS, STRIP_PIXELS, rows_of};
-pub use partition::{PARTITION_ROWS, Partition};
+pub use partition::Partition;
 pub use results::{RoundResults, StripResult};
+pub use size::PARTITION_ROWS;
+pub(crate) use size::{KEPT_PIXELS, STRIP_PIXELS, rows_of};
 
 /// Who renders strips: one thread or several.
 pub trait Workers {

@@ -1,6 +1,6 @@
 //! A partition of a picture's rows, rendered strip by strip in rounds.
 //!
-//! Shares depend on each other only between rounds, by plain numbers ([RoundResults::read_halo`]), so several
+//! Shares depend on each other only between rounds, by plain numbers ([`RoundResults::read_halo`]), so several
 //! workers that have no memory in common can each render one.
 
 use super::super::job::Job;
@@ -10,6 +10,7 @@ use super::carried::CarriedRows;
 use super::kept::Kept;
 use super::links::{Link, Links};
 use super::results::{RoundResults, StripResult};
+use super::size::{FOLLOWING_PIXELS, KEPT_PIXELS, STRIP_PIXELS, rows_of};
 use core::array;
 use core::ops::Range;
 use lookwright_film::path::plan::{Action, Plan};
@@ -17,25 +18,8 @@ use lookwright_film::spatial::halo::{HaloExchange, HaloPlane, HaloRanges};
 use lookwright_film::spatial::step::{Coarse, Strip, StripScratch};
 use lookwright_film::spatial::{Planes, Window};
 
-/// Pixels of a strip, about: a strip and what it takes to make it stay below 100 MB.
-pub(crate) const STRIP_PIXELS: usize = 3 << 19;
-/// Pixels of a strip that finds what the one above it has left, about: there are no rows around it
-/// to be made again, so it may be small.
-const FOLLOWING_PIXELS: usize = 1 << 19;
-/// Fewest rows of a strip, so that the rows around it are the smaller part.
-const ROWS_MIN: usize = 64;
-/// A partition of no more pixels is kept as it is before each wide step, at 12 bytes per pixel, so
-/// that nothing is done twice. A larger one is made again from the picture's rows in each round.
-pub(crate) const KEPT_PIXELS: usize = if cfg!(target_pointer_width = "64") {
-    16 << 20
-} else {
-    8 << 20
-};
 /// What gathering from kept rows costs, next to a round that renders.
 const GATHERING_KEPT: f64 = 0.15;
-
-/// Shares begin at multiples of these rows.
-pub const PARTITION_ROWS: usize = 16;
 
 /// What is done to all strips before anything else is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -67,7 +51,7 @@ pub struct Partition {
 }
 
 impl Partition {
-    /// `rows` of a picture of `size`, columns by rows: they begin at a multiple of [`PARTITION_ROWS`] and
+    /// `rows` of a picture of `size`, columns by rows: they begin at a multiple of [`super::PARTITION_ROWS`] and
     /// end at one or with the picture.
     pub fn new(size: (usize, usize), job: &Job, rows: Range<usize>) -> Self {
         Self::of(size, job, job.plan(), rows, KEPT_PIXELS)
@@ -400,10 +384,4 @@ impl Partition {
         }
         strip
     }
-}
-
-/// Rows of strips of about so many pixels.
-pub(crate) fn rows_of(width: usize, pixels: usize) -> usize {
-    let rows = (pixels / width.max(1)).max(ROWS_MIN);
-    rows.next_multiple_of(PARTITION_ROWS)
 }

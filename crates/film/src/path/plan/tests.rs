@@ -1,0 +1,80 @@
+//! A plan has what changes the picture, and its keys tell all that matters apart.
+
+use super::*;
+use crate::look::{Options, Stage, StockClass};
+
+fn plan(look: &Look, stage: StageId) -> Plan {
+    Plan::of(look, &Frame::default(), &Delivery::default(), stage)
+}
+
+#[test]
+fn every_texture_step_of_the_look_has_a_node_in_its_stage_and_order() {
+    let mut look = Look::starting(StockClass::Tungsten500);
+    look.for_each_step(|step| step.set_on(true));
+    let plan = plan(&look, StageId::Screen);
+    let steps = |stage: Vec<&dyn crate::look::Step>| -> Vec<&str> {
+        let texture = stage.into_iter().map(|s| s.spec()).filter(|s| s.texture);
+        texture.map(|s| s.id).collect()
+    };
+    let mut listed = steps(look.lens.steps());
+    listed.extend(steps(look.negative.steps()));
+    let acting = plan.nodes().iter().filter(|node| !node.is_point());
+    let planned: Vec<&str> = acting.map(|node| node.step).collect();
+    assert_eq!(planned, listed);
+    let stages: Vec<usize> = plan.nodes().iter().map(|n| n.stage as usize).collect();
+    assert!(stages.is_sorted());
+    for stage in StageId::ALL {
+        let part = Plan::of(&look, &Frame::default(), &Delivery::default(), *stage);
+        assert!(
+            part.nodes()
+                .iter()
+                .all(|n| n.stage as usize <= *stage as usize)
+        );
+    }
+}
+
+#[test]
+fn what_is_off_has_no_node_and_no_key() {
+    let mut look = Look::starting(StockClass::Tungsten500);
+    look.for_each_step(|step| step.set_on(true));
+    look.negative.grain.on = false;
+    let keys = |look: &Look| -> Vec<u64> {
+        let plan = plan(look, StageId::Screen);
+        plan.nodes().iter().map(Node::key).collect()
+    };
+    let before = keys(&look);
+    look.negative.grain.size = 2.0;
+    assert_eq!(keys(&look), before);
+    look.negative.grain.on = true;
+    assert_eq!(keys(&look).len(), before.len() + 1);
+}
+
+#[test]
+fn light_reaches_as_far_as_all_steps_together_and_without_texture_nowhere() {
+    let window = Window::whole(4000, 3000);
+    let mut look = Look::starting(StockClass::Daylight250);
+    look.for_each_step(|step| step.set_on(true));
+    let all = plan(&look, StageId::Screen).reach_px(&window);
+    look.lens.diffusion.on = false;
+    look.negative.softness.on = false;
+    let halation = plan(&look, StageId::Screen).reach_px(&window);
+    assert!(halation > 0.0 && all > halation);
+    look = look.without_texture();
+    assert_eq!(plan(&look, StageId::Screen).reach_px(&window), 0.0);
+}
+
+#[test]
+fn a_pass_ends_with_what_is_not_point_by_point_and_with_the_developed_film() {
+    let mut look = Look::default().without_texture();
+    let count = |look: &Look| plan(look, StageId::Screen).passes().len();
+    assert_eq!(count(&look), 2);
+    look.lens.diffusion.on = true;
+    assert_eq!(count(&look), 3);
+    let plan = plan(&look, StageId::Screen);
+    let passes = plan.passes();
+    let all = passes
+        .iter()
+        .fold(Points::NONE, |all, pass| all.with(pass.points));
+    assert_eq!(all, Points::up_to(StageId::Screen));
+    assert_eq!(passes[0].nodes.len(), 1);
+}
