@@ -78,15 +78,15 @@ function developed(picture, read, format, quality, count = 1) {
     });
     for (const layer of parts[0].gathers() ? [0, 1, 2] : []) {
       for (const level of [1, 2]) {
-        const offers = parts.map((part) => part.offer(layer, level));
-        for (const [from, [own, ownEnd]] of offers.entries()) {
-          for (const [to, [, , wanted, wantedEnd]] of offers.entries()) {
+        const ranges = parts.map((part) => part.halo_ranges(layer, level));
+        for (const [from, [own, ownEnd]] of ranges.entries()) {
+          for (const [to, [, , wanted, wantedEnd]] of ranges.entries()) {
             const [first, end] = [Math.max(own, wanted), Math.min(ownEnd, wantedEnd)];
-            if (from !== to && first < end) parts[to].hear(layer, level, first, parts[from].told(layer, level, first, end));
+            if (from !== to && first < end) parts[to].write_halo(layer, level, first, parts[from].read_halo(layer, level, first, end));
           }
         }
       }
-      for (const part of parts) part.close(layer);
+      for (const part of parts) part.close_halo(layer);
     }
     for (const part of parts) going = part.next_round();
   }
