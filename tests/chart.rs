@@ -14,8 +14,9 @@
 
 use lookwright_colour::Rgb;
 use lookwright_colour::space::{Lab, delta_e_2000, primaries::BT709, white::D65};
-use lookwright_film::look::{Delivery, Frame, Look, Options, StockClass};
+use lookwright_film::look::{Delivery, Frame, Look, Options, StartingStock};
 use lookwright_film::path::LightPath;
+use lookwright_film::path::negative::own_kelvin;
 use serde_json::Value;
 
 const SKINS: [&str; 2] = ["dark skin", "light skin"];
@@ -43,12 +44,9 @@ fn patches() -> Vec<Patch> {
 }
 
 /// A stock's starting look under the light that the stock is balanced for.
-fn path_of(class: StockClass) -> LightPath {
-    let mut look = Look::starting(class);
-    look.negative.stock.scene_light = match class {
-        StockClass::Tungsten500 | StockClass::Tungsten200 => 3200.0,
-        StockClass::Daylight250 | StockClass::Daylight50 | StockClass::Panchromatic250 => 5500.0,
-    };
+fn path_of(stock: StartingStock) -> LightPath {
+    let mut look = Look::starting(stock);
+    look.negative.stock.scene_light = own_kelvin(stock.balance());
     let frame = Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap();
     LightPath::new(&look, &frame, &Delivery::default())
 }
@@ -74,18 +72,18 @@ fn grey_of(colour: Lab) -> Lab {
 }
 
 /// Largest turns of the skins and of the other colours, in degrees.
-const fn limits(class: StockClass) -> (f64, f64) {
-    match class {
-        StockClass::Daylight250 => (4.0, 10.0),
-        StockClass::Tungsten500 | StockClass::Tungsten200 | StockClass::Daylight50 => (8.0, 10.0),
-        StockClass::Panchromatic250 => (f64::INFINITY, f64::INFINITY),
+const fn limits(stock: StartingStock) -> (f64, f64) {
+    match stock {
+        StartingStock::Overcast => (5.0, 12.0),
+        StartingStock::Evening | StartingStock::Noon => (8.0, 14.0),
+        StartingStock::AllGrey | StartingStock::RedBlind => (f64::INFINITY, f64::INFINITY),
     }
 }
 
 #[test]
 fn skins_and_colours_keep_their_hue_through_every_colour_stock() {
     let mut failures = Vec::new();
-    for class in StockClass::ALL {
+    for class in StartingStock::ALL {
         let path = path_of(*class);
         let (skin_limit, colour_limit) = limits(*class);
         println!(
@@ -116,7 +114,7 @@ fn skins_and_colours_keep_their_hue_through_every_colour_stock() {
 
 #[test]
 fn greys_stay_neutral_through_every_stock() {
-    for class in StockClass::ALL {
+    for class in StartingStock::ALL {
         let path = path_of(*class);
         for quarter_stop in -28..=28 {
             let scene_lin = 0.18 * libm::exp2(f64::from(quarter_stop) / 4.0);
@@ -132,9 +130,11 @@ fn greys_stay_neutral_through_every_stock() {
 
 #[test]
 fn black_and_white_film_has_no_colour() {
-    let path = path_of(StockClass::Panchromatic250);
-    for patch in patches() {
-        let styled = lab(path.to_screen(patch.scene_lin));
-        assert!(styled.chroma() < 0.1, "{}: {}", patch.name, styled.chroma());
+    for stock in [StartingStock::AllGrey, StartingStock::RedBlind] {
+        let path = path_of(stock);
+        for patch in patches() {
+            let styled = lab(path.to_screen(patch.scene_lin));
+            assert!(styled.chroma() < 0.1, "{}: {}", patch.name, styled.chroma());
+        }
     }
 }

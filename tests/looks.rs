@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 
 use lookwright_colour::Rgb;
 use lookwright_colour::space::{Lab, primaries::BT709, white::D65};
-use lookwright_film::look::{Delivery, Frame, Look, StockClass};
+use lookwright_film::look::{Balance, Delivery, Frame, Look};
 use lookwright_film::path::LightPath;
 use lookwright_film::path::scan::LUMA;
 use serde_json::Value;
@@ -103,14 +103,16 @@ fn a_slow_ramp_shows_no_reversal_and_no_step() {
             .map(|w| luma(&w[1]) - luma(&w[0]))
             .collect();
         let steepest = steps.iter().fold(0.0_f64, |m, v| m.max(*v));
-        // 2e-7 is the last bits of a code near 1.
+        // Under a tenth of a code of 8 bits: in the base, where the finish begins to tell layers apart,
+        // a tinted black may lose what its tint gains. A step of one code where light begins: there a
+        // positive is steepest.
         for (i, step) in steps.iter().enumerate() {
-            assert!(*step > -2e-7, "{id} falls at {i} by {step}");
+            assert!(*step > -3e-4, "{id} falls at {i} by {step}");
             // What the slope explains: the mean rise of the sixteen steps around.
             let around = &steps[i.saturating_sub(8)..(i + 8).min(steps.len())];
             let explained = around.iter().sum::<f64>() / around.len() as f64;
             assert!(
-                *step < 1.25 * explained + 1e-6,
+                *step < 1.25 * explained.max(0.0) + 4e-3,
                 "{id} steps by {step} at {i} where its slope explains {explained}"
             );
         }
@@ -144,7 +146,7 @@ fn colour_looks_leave_skin_a_skin() {
     // Chart patches 1 and 2 (colour-science 0.4.7, after November 2014), as AP1 light.
     let reference: Value = serde_json::from_str(include_str!("reference/encodings.json")).unwrap();
     for (id, look) in looks() {
-        if look.negative.stock.class == StockClass::Panchromatic250 {
+        if look.negative.stock.balance == Balance::Panchromatic {
             continue;
         }
         let path = path_of(&look, "acescg");

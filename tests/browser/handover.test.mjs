@@ -42,21 +42,21 @@ const packSays = (session, pattern) =>
 inEachBrowser("a pack is what the command line makes, and its tables are too", async (session) => {
   await ready(session);
   const input = await openLogFrame(session);
-  await session.drop("body", { name: "quay.json", bytes: Buffer.from('{"lookwright":1,"name":"Quay","negative":{"stock":{"class":"daylight-250"}}}') });
+  await session.drop("body", { name: "quay.json", bytes: Buffer.from('{"lookwright":1,"name":"Quay","negative":{"stock":{"balance":"day","speed":320}}}') });
   await session.page.waitForFunction(() => document.querySelector(".look-name").value === "Quay");
   const look = join(session.scratch, "quay.look.json");
   await writeFile(look, (await savedLook(session)).bytes);
 
   await openSave(session, "A hand-over pack");
   await packSays(session, "^2 tables, ");
-  await check(session, "On stock", ["daylight-250", "tungsten-500"]);
+  await check(session, "On stock", ["own", "evening"]);
   await check(session, "Part of the path", ["whole", "camera-to-scan"]);
   await chooseGrid(session, "17");
   // Two stocks, two parts, two formats.
   await packSays(session, "^8 tables, about \\d+\\.\\d MB, ");
   await session.page.waitForFunction(() => document.querySelector(".pack-examined").textContent === "" && document.querySelectorAll(".pack-health li").length > 0);
   const health = await session.page.$$eval(".pack-health li", (all) => all.map((it) => it.textContent).join("\n"));
-  assert.match(health, /LogC3 .*on Daylight 250.*; LogC3 .*on Tungsten 500/);
+  assert.match(health, /LogC3 .*on Day 320.*; LogC3 .*on Lamp 500/);
   assert.match(health, /(Nothing will hurt|May show in some pictures: |Will show: )/);
   await clickButton(session, "dialog[open]", "Save pack");
   const saved = await session.downloads.next(/\.zip$/);
@@ -65,13 +65,13 @@ inEachBrowser("a pack is what the command line makes, and its tables are too", a
   const table = join(session.scratch, "table.cube");
   await lookwright("table", look, "--from", "logc3", "--grid", "17", "--overwrite", "-o", table);
   const files = unzip(saved.bytes);
-  const inside = files.get("daylight-250/quay_daylight-250_logc3-full_to_rec709-full_grid17.cube");
+  const inside = files.get("day-320/quay_day-320_logc3-full_to_rec709-full_grid17.cube");
   assert.ok(inside, [...files.keys()].join("\n"));
   assert.ok([...files.keys()].some((path) => path.startsWith("contact-sheet")));
   assert.deepEqual(inside, await readFile(table));
 
   const pack = join(session.scratch, "native.zip");
-  await lookwright("pack", look, "--from", "logc3", "--stock", "daylight-250,tungsten-500", "--split", "whole,camera-to-scan", "--grid", "17", "--frame", input, "--frame-from", "logc3", "--overwrite", "-o", pack);
+  await lookwright("pack", look, "--from", "logc3", "--stock", "overcast,evening", "--split", "whole,camera-to-scan", "--grid", "17", "--frame", input, "--frame-from", "logc3", "--overwrite", "-o", pack);
   assert.deepEqual([...unzip(await readFile(pack)).keys()], [...files.keys()]);
   assert.ok(saved.bytes.equals(await readFile(pack)), "the zips differ");
 });

@@ -13,7 +13,7 @@ const LOOK = {
   name: "Quay at dusk",
   lens: { exposure: { stops: 0.5 } },
   negative: {
-    stock: { class: "daylight-250" },
+    stock: { balance: "day", speed: 250 },
     halation: { on: false },
     softness: { on: false },
     grain: { on: false },

@@ -26,7 +26,7 @@ const LOOKS = {
     lookwright: 1,
     lens: { diffusion: { on: true, strength: 0.25 }, exposure: { stops: 0.4 }, light: { kelvin: 4300 } },
     negative: {
-      stock: { class: "daylight-250", gauge: "super-16", amount: 1.3 },
+      stock: { balance: "day", speed: 250, gauge: "super-16", amount: 1.3 },
       halation: { method: "base-ring", strength: 0.6 },
       development: { push: 1.2 },
       grain: { size: 1.4, seed: 77 },
@@ -35,7 +35,7 @@ const LOOKS = {
   },
   "every move on the scan": {
     lookwright: 1,
-    negative: { stock: { class: "daylight-50" }, halation: { method: "veil" } },
+    negative: { stock: { balance: "day", speed: 40 }, halation: { method: "veil" } },
     scan: {
       points: { red: 2, blue: -3.25, warmth: 1 },
       contrast: { slope: 2.1, black_drop: 0.8, white_roll: 0.7, toe: 0.2 },

@@ -53,7 +53,7 @@ function answers() {
   const request = {
     looks: [JSON.stringify(look)],
     encodings: ["logc3"],
-    stocks: ["tungsten-500"],
+    stocks: ["evening"],
     splits: ["whole"],
     formats: ["cube"],
     grid: 17,

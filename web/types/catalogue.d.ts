@@ -8,6 +8,7 @@ export type StageId = "intake" | "lens" | "negative" | "scan" | "print" | "scree
 export interface Catalogue {
   stages: StageEntry[];
   amount: { min: number; max: number; default: number };
+  startingStocks: Named[];
   handOver: HandOver;
 }
 

@@ -39,7 +39,8 @@ export interface PackPlan {
   tables: number;
   /** About. */
   zip_bytes: number;
-  kinds: { stock: string; encoding: string }[];
+  /** Stocks by id and by what people call them. */
+  kinds: { stock: string; label: string; encoding: string }[];
 }
 
 /** A round of a part of a picture being saved. */

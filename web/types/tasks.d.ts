@@ -19,6 +19,8 @@ export interface ReadLook {
   canonical: string;
   /** As it is saved. */
   pretty: string;
+  /** What of an older file had to be changed, in sentences. */
+  notes: string[];
   fingerprint: string;
 }
 

@@ -3,7 +3,7 @@
 use lookwright_colour::encoding::Curve;
 use lookwright_colour::lane::Lane;
 use lookwright_colour::{Mat3, PixelMatrix, Rgb};
-use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
+use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
 use lookwright_film::path::{LightPath, Points};
 use lookwright_film::spatial::{Gaussian, Planes, Scratch, Spread, Window};
 use lookwright_render::pointwise::{self, Along, PointOp};
@@ -126,7 +126,7 @@ pub fn work(name: &str, width: usize, height: usize) -> Option<Work> {
             }))
         }
         "look, point part" => {
-            let look = Look::starting(StockClass::Tungsten500);
+            let look = Look::starting(StartingStock::Evening);
             let path = LightPath::new(&look, &log_frame()?, &Delivery::default());
             Action::Rows(Box::new(move |vectors, rows| {
                 pointwise::run_on(vectors, &Along(&path, Points::up_to(StageId::Screen)), rows);
@@ -174,7 +174,7 @@ fn log_frame() -> Option<Frame> {
 
 /// The starting look with the given steps of its texture on and no others, at their settings.
 fn whole_look(width: usize, height: usize, on: &[&str]) -> Option<Action> {
-    let mut look = Look::starting(StockClass::Tungsten500);
+    let mut look = Look::starting(StartingStock::Evening);
     look.for_each_step(|step| {
         if step.spec().texture {
             step.set_on(on.contains(&step.spec().id));

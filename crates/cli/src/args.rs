@@ -5,9 +5,7 @@ use std::path::PathBuf;
 use clap::builder::PossibleValuesParser;
 use clap::{Parser, Subcommand};
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
-use lookwright_film::look::{
-    CodeRange, Display, Options, Source, StageId, Stock, StockClass, Trim,
-};
+use lookwright_film::look::{CodeRange, Display, Options, Source, StageId, StockChoice, Trim};
 use lookwright_handover::{Format, Split};
 use lookwright_picture::{Depth, JPEG_QUALITY, Kind, OutFormat, Plate};
 
@@ -57,11 +55,11 @@ pub(crate) struct EncodingsArgs {
 }
 
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:\n  lookwright new --stock daylight-250 -o quay.json")]
+#[command(after_help = "Example:\n  lookwright new --stock overcast -o quay.json")]
 pub(crate) struct NewArgs {
-    /// The negative
-    #[arg(long, default_value = Stock::default().class.id(), value_parser = one_of::<StockClass>())]
-    pub(crate) stock: StockClass,
+    /// The negative: evening, overcast, noon, all-grey, red-blind, or a balance and a speed (day-64)
+    #[arg(long, default_value = "evening", value_parser = StockChoice::parse)]
+    pub(crate) stock: StockChoice,
     /// File to write; standard output if left out
     #[arg(short, long)]
     pub(crate) output: Option<PathBuf>,
@@ -252,7 +250,7 @@ pub(crate) struct CheckArgs {
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   lookwright pack quay.json --from logc3,slog3-sgamut3cine -o quay.zip
-  lookwright pack quay.json ferry.json --from vlog --stock daylight-250,tungsten-500 \\
+  lookwright pack quay.json ferry.json --from vlog --stock overcast,lamp-500 \\
     --split whole,camera-to-scan,scan-to-screen --frame shot.tif -o saltmarket.zip
   lookwright pack quay.json --from logc3 --plates --plate-size 3840x2160 --frame shot.tif -o quay.zip
 
@@ -266,8 +264,8 @@ pub(crate) struct PackArgs {
     #[arg(long, required = true, value_name = "ENCODING,...", value_delimiter = ',', value_parser = one_of::<EncodingId>(), hide_possible_values = true)]
     pub(crate) from: Vec<EncodingId>,
     /// Stocks that each look is put on; each look's own if left out
-    #[arg(long, value_name = "STOCK,...", value_delimiter = ',', value_parser = one_of::<StockClass>())]
-    pub(crate) stock: Vec<StockClass>,
+    #[arg(long, value_name = "STOCK,...", value_delimiter = ',', value_parser = StockChoice::parse)]
+    pub(crate) stock: Vec<StockChoice>,
     #[arg(long, value_name = "RANGE,...", help = help::<Source>("range"), default_value = Range::default().id(), value_delimiter = ',', value_parser = one_of::<Range>())]
     pub(crate) range: Vec<Range>,
     #[arg(long, value_name = "SCREEN", help = help::<Display>("screen"), default_value = Display::default().screen.id(), value_parser = one_of::<ScreenId>())]

@@ -59,7 +59,12 @@ fn unreadable(path: &Path) -> String {
 pub(crate) fn read_look(path: &Path) -> Result<Look> {
     let text = String::from_utf8(read(path)?)
         .with_context(|| format!("{}: this is not a text file", path.display()))?;
-    Look::read(&text).with_context(|| format!("{}", path.display()))
+    let (look, notes) =
+        Look::read_with_notes(&text).with_context(|| format!("{}", path.display()))?;
+    for note in notes {
+        say(&format!("{}: {note}", path.display()));
+    }
+    Ok(look)
 }
 
 pub(crate) fn read_picture(path: &Path) -> Result<Decoded> {

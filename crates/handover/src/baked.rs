@@ -2,7 +2,7 @@
 
 use lookwright_colour::encoding::{Range, ScreenId};
 use lookwright_colour::{Error, Result};
-use lookwright_film::look::{ChoiceOption, CodeRange, Delivery, Options, StockClass};
+use lookwright_film::look::{ChoiceOption, CodeRange, Delivery, Options, StockChoice};
 use lookwright_picture::OutColour;
 use lookwright_table::cdl::{self, Correction};
 use lookwright_table::clf::{self, Lut3d, ProcessList, ProcessNode};
@@ -180,7 +180,7 @@ impl Baked {
             notes: vec![
                 format!(
                     "Stock: {}. Grid: {}. Made with Lookwright {}.",
-                    stock_label(recipe.look.negative.stock.class),
+                    StockChoice::of(&recipe.look.negative.stock).label(),
                     recipe.grid,
                     env!("CARGO_PKG_VERSION")
                 ),
@@ -216,7 +216,10 @@ impl Baked {
             "" => "Look without a name",
             name => name,
         };
-        let title = format!("{name}, {}", stock_label(recipe.look.negative.stock.class));
+        let title = format!(
+            "{name}, {}",
+            StockChoice::of(&recipe.look.negative.stock).label()
+        );
         let about = format!(
             "{} to {}, grid {}",
             input_words(recipe),
@@ -288,12 +291,4 @@ pub(crate) fn screen_words(delivery: &Delivery) -> String {
         delivery.display.screen.info().label,
         delivery.display.range.id()
     )
-}
-
-/// The stock's name for people.
-pub(crate) fn stock_label(class: StockClass) -> &'static str {
-    let option = StockClass::OPTIONS
-        .iter()
-        .find(|option| option.id == class.id());
-    option.map_or(class.id(), |option| option.label)
 }

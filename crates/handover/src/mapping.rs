@@ -128,11 +128,11 @@ impl Mapping {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_film::look::StockClass;
+    use lookwright_film::look::StartingStock;
 
     fn recipe(encoding: EncodingId, split: Split) -> Recipe {
         Recipe {
-            look: Look::starting(StockClass::Daylight250),
+            look: Look::starting(StartingStock::Overcast),
             encoding,
             range: Range::Full,
             delivery: Delivery::default(),

@@ -1,6 +1,6 @@
 //! File names that say what is in the file: plain letters, digits and `-`, parts joined by `_`.
 
-use lookwright_film::look::{CodeRange, Options, StockClass};
+use lookwright_film::look::{CodeRange, Look, StockChoice};
 
 use crate::{Recipe, Split};
 
@@ -31,8 +31,8 @@ pub fn part(words: &str) -> String {
 
 /// The stock's part.
 #[must_use]
-pub fn stock(class: StockClass) -> &'static str {
-    class.id()
+pub fn stock(look: &Look) -> String {
+    StockChoice::of(&look.negative.stock).id()
 }
 
 /// What goes in: `logc3-full`, or `film-scan`.
@@ -66,7 +66,7 @@ pub fn output(recipe: &Recipe) -> String {
 pub fn table(look: &str, recipe: &Recipe) -> String {
     format!(
         "{look}_{}_{}_to_{}_grid{}",
-        stock(recipe.look.negative.stock.class),
+        stock(&recipe.look),
         input(recipe),
         output(recipe),
         recipe.grid

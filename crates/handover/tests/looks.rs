@@ -11,7 +11,7 @@
 use std::path::Path;
 
 use lookwright_colour::encoding::{EncodingId, Range};
-use lookwright_film::look::{Delivery, Look, Options};
+use lookwright_film::look::{Delivery, Look, StockChoice};
 use lookwright_handover::{Baked, Recipe, Split, chart};
 use lookwright_table::health::{Setting, Severity, halton, slopes};
 
@@ -134,7 +134,11 @@ fn print_errors() {
         if !SHOWN.contains(&id.as_str()) {
             continue;
         }
-        println!("\n### {}, {}\n", look.name, look.negative.stock.class.id());
+        println!(
+            "\n### {}, {}\n",
+            look.name,
+            StockChoice::of(&look.negative.stock).id()
+        );
         println!(
             "| encoding | grid | ordinary: dE mean | 99 | largest | codes mean | 99 | largest | any code: dE mean | 99 | largest | codes mean | 99 | largest |"
         );
@@ -166,7 +170,11 @@ fn print_health() {
     );
     println!("|{}", " --- |".repeat(9));
     for (_, look) in looks() {
-        let mut row = format!("| {} | {} |", look.name, look.negative.stock.class.id());
+        let mut row = format!(
+            "| {} | {} |",
+            look.name,
+            StockChoice::of(&look.negative.stock).id()
+        );
         let mut worst = (Severity::Info, "none".to_owned());
         for grid in GRIDS {
             let (mut ordinary_folds, mut all_folds) = (0.0_f64, 0.0_f64);

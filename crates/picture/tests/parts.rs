@@ -3,7 +3,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a helper of tests may panic")]
 
-use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
+use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
 use lookwright_film::spatial::Window;
 use lookwright_picture::{Camera, ColourHint, Decoded, Kind, OutFormat, Part, Samples};
 use lookwright_picture::{Version, develop};
@@ -31,7 +31,7 @@ fn picture(width: u32, height: u32, bits: u8) -> Decoded {
 }
 
 fn job(width: u32, height: u32) -> Job {
-    let mut look = Look::starting(StockClass::Tungsten500);
+    let mut look = Look::starting(StartingStock::Evening);
     look.for_each_step(|step| step.set_on(true));
     Job {
         look,

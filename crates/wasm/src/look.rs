@@ -1,7 +1,7 @@
 //! Looks without a picture: descriptions, reading, starting points, curves.
 
 use lookwright_colour::Error;
-use lookwright_film::look::{self, Look, Options, StockClass};
+use lookwright_film::look::{self, Look, StockChoice};
 use lookwright_render::judge::{contrast_plot, curve_plot, curve_scale, pivot_scale};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
@@ -26,30 +26,33 @@ struct LookTexts {
     canonical: String,
     pretty: String,
     fingerprint: String,
+    notes: Vec<String>,
 }
 
-/// Checks a look and gives its canonical form, its form for people and its fingerprint.
+/// Checks a look and gives its canonical form, its form for people, its fingerprint, and in sentences
+/// what of an older file had to be changed.
 ///
 /// # Errors
 /// One sentence with the path of the key that is wrong.
 #[wasm_bindgen(unchecked_return_type = "Omit<import('../../types.js').ReadLook, 'look'>")]
 pub fn read_look(json: &str) -> Result<JsValue, JsError> {
-    let look = Look::read(json).map_err(problem)?;
+    let (look, notes) = Look::read_with_notes(json).map_err(problem)?;
     object(&LookTexts {
         canonical: look.canonical(),
         pretty: look.pretty(),
         fingerprint: look.fingerprint(),
+        notes,
     })
 }
 
-/// The starting look of a stock, in canonical form.
+/// The starting look of a stock by its id, or by balance and speed (`day-250`), in canonical form.
 ///
 /// # Errors
-/// Names the stocks if there is none of that id.
+/// Says what stocks there are if there is none of that id.
 #[wasm_bindgen]
 pub fn starting_look(stock: &str) -> Result<String, JsError> {
-    let class = StockClass::parse(stock).map_err(problem)?;
-    Ok(Look::starting(class).canonical())
+    let stock = StockChoice::parse(stock).map_err(problem)?;
+    Ok(Look::starting(stock).canonical())
 }
 
 #[derive(Serialize)]

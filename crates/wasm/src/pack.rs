@@ -4,7 +4,7 @@ use std::io::Cursor;
 
 use lookwright_colour::Error;
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
-use lookwright_film::look::{CodeRange, Look, Options, StockClass};
+use lookwright_film::look::{CodeRange, Look, Options, StockChoice};
 use lookwright_handover::{Format, Pack, SampleFrame, Split, check};
 use lookwright_picture::{FORMATS, FormatInfo, JPEG_QUALITY, Kind, Plate, decode};
 use lookwright_table::health::Setting;
@@ -39,7 +39,7 @@ impl Request {
             parsed(&self.encodings, EncodingId::parse)?,
         );
         if let Some(ids) = self.stocks {
-            pack.stocks = parsed(&ids, <StockClass as Options>::parse)?;
+            pack.stocks = parsed(&ids, StockChoice::parse)?;
         }
         if let Some(ids) = self.ranges {
             pack.ranges = parsed(&ids, Range::parse)?;
@@ -149,7 +149,8 @@ pub fn hand_over_choices() -> Result<JsValue, JsError> {
 
 #[derive(Serialize)]
 struct PlannedKind {
-    stock: &'static str,
+    stock: String,
+    label: String,
     encoding: &'static str,
 }
 
@@ -162,7 +163,7 @@ struct Planned {
 
 /// What a pack would be: `{looks, encodings, stocks?, ranges?, screen?, outRanges?, splits?,
 /// formats?, grid?, date?, licence?}`, looks as JSON texts, gives `{tables, zip_bytes, kinds}`, kinds
-/// as `[{stock, encoding}]`.
+/// as `[{stock, label, encoding}]`.
 ///
 /// # Errors
 /// One sentence if something is missing or wrong.
@@ -179,6 +180,7 @@ pub fn pack_plan(
             .iter()
             .map(|(stock, encoding)| PlannedKind {
                 stock: stock.id(),
+                label: stock.label(),
                 encoding: encoding.id(),
             })
             .collect(),

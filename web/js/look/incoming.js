@@ -29,8 +29,8 @@ export async function readIncoming(text, client) {
   } catch {
     // The core says what is wrong with it, and where.
   }
-  const { look } = await client.readLook(json);
-  return { look, said };
+  const { look, notes } = await client.readLook(json);
+  return { look, said: [said, ...notes].filter(Boolean).join(" ") };
 }
 
 /** @typedef {ReturnType<typeof createIncoming>} Incoming */

@@ -12,7 +12,7 @@ import { demoReel } from "../reel/demo.js";
 
 /** The look that a first visit shows, and the stock to start from where it can't be had. */
 const FIRST_LOOK = "night-ferry";
-const FIRST_STOCK = "tungsten-500";
+const FIRST_STOCK = "evening";
 /** Steps that are unfolded when their stage is first opened. */
 const UNFOLDED = ["intake.source", "intake.trim", "lens.exposure", "lens.light", "negative.stock", "scan.contrast", "print.positive", "print.white", "screen.display"];
 

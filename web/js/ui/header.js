@@ -1,10 +1,9 @@
 /** The bar on top: the look's name, undo and redo, where to start from, opening and saving. */
 
-/** @import { Catalogue, ChoiceControl, State } from "../../types.js" */
+/** @import { Catalogue, State } from "../../types.js" */
 /** @import { LibraryEntry } from "../look/library.js" */
 /** @import { Edits } from "../session/edits.js" */
 
-import { findStage, findStep } from "../pure/settings.js";
 import { attribute, h } from "./dom.js";
 import { icon } from "./icons.js";
 
@@ -86,9 +85,7 @@ function iconButton(sign, label, onclick) {
  * @param {{ onstart: (stock: string) => void, onlook: (id: string) => void, onkept: () => void, library: Promise<LibraryEntry[]> }} wiring
  */
 function startMenu(catalogue, { onstart, onlook, onkept, library }) {
-  const stock = findStep(findStage(catalogue, "negative"), "stock");
-  const classes = /** @type {ChoiceControl} */ (stock.controls.find((control) => control.id === "class"));
-  const stocks = classes.options.map((option) => h("option", { value: option.id }, option.label));
+  const stocks = catalogue.startingStocks.map((option) => h("option", { value: option.id }, option.label));
   const menu = h(
     "select",
     {

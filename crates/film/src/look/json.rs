@@ -10,6 +10,7 @@ use sha2::{Digest, Sha256};
 
 use super::canonical::{write_json, write_stage};
 use super::describe::{AMOUNT_MAX, check_number};
+use super::stock_choice::rename_class;
 use super::{
     Control, Delivery, Frame, Kind, Lens, Look, Negative, Print, Scan, Stage, Step, Value, old,
 };
@@ -28,7 +29,15 @@ impl Look {
     /// # Errors
     /// One sentence that begins with the line and column, or with the path of the key.
     pub fn read(json: &str) -> Result<Self> {
-        let root = parse_object(json, "a look")?;
+        Self::read_with_notes(json).map(|(look, _)| look)
+    }
+
+    /// Reads a look from JSON, and says in sentences what of an older file had to be changed.
+    ///
+    /// # Errors
+    /// As for [`Look::read`].
+    pub fn read_with_notes(json: &str) -> Result<(Self, Vec<String>)> {
+        let mut root = parse_object(json, "a look")?;
         let version = match root.get("lookwright") {
             Some(Json::Number(version)) => version.as_u64(),
             Some(_) => None,
@@ -48,6 +57,10 @@ impl Look {
                 )));
             }
         };
+        let mut notes = Vec::new();
+        if version == Some(1) {
+            notes.extend(rename_class(&mut root)?);
+        }
         for (key, value) in &root {
             match key.as_str() {
                 "lookwright" => {}
@@ -74,7 +87,7 @@ impl Look {
         if version == Some(1) {
             old::complete_version_1(&mut look);
         }
-        Ok(look)
+        Ok((look, notes))
     }
 
     /// The canonical JSON: defaults left out, keys sorted, shortest numbers, no white space.

@@ -15,6 +15,7 @@ mod print;
 mod scan;
 mod schema;
 mod screen;
+mod stock_choice;
 
 pub use describe::{
     AMOUNT_MAX, ChoiceOption, Control, Field, Kind, Options, Scale, Step, StepSpec, Value,
@@ -24,13 +25,14 @@ pub use intake::{Frame, Source, Trim};
 pub use json::LOOK_VERSION;
 pub use lens::{Diffusion, Exposure, Lens, Light};
 pub use negative::{
-    Backing, ContrastFilter, Development, Dust, Edge, Gauge, Grain, Halation, HalationMethod,
-    Interimage, Negative, Softness, Stock, StockClass,
+    Backing, Balance, ContrastFilter, Development, Dust, Edge, Gauge, Grain, Halation,
+    HalationMethod, Interimage, Negative, Softness, StartingStock, Stock,
 };
 pub use print::{Positive, PositiveClass, Print, White, WhitePoint};
 pub use scan::{Contrast, Curves, DyeDensity, Points, Saturation, Scan, SplitTone};
 pub use schema::{catalogue, json_schema};
 pub use screen::{CodeRange, Delivery, Display};
+pub use stock_choice::StockChoice;
 
 use macros::options;
 
@@ -92,10 +94,12 @@ pub struct Look {
 
 impl Look {
     /// The starting look of a stock: already a soft, dense film scan brought to a picture.
-    pub fn starting(class: StockClass) -> Self {
+    pub fn starting(stock: impl Into<StockChoice>) -> Self {
+        let stock = stock.into();
         let mut look = Self::default();
-        look.negative.stock.class = class;
-        look.name = format!("{} start", StockClass::OPTIONS[class as usize].label);
+        look.negative.stock.balance = stock.balance;
+        look.negative.stock.speed = stock.speed;
+        look.name = format!("{} start", stock.name());
         look
     }
 

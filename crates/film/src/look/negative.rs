@@ -3,13 +3,46 @@
 use super::macros::{control, options, stage, step};
 
 options! {
-    /// A negative by its class.
-    StockClass {
-        Tungsten500 = "tungsten-500", "Tungsten 500";
-        Tungsten200 = "tungsten-200", "Tungsten 200";
-        Daylight250 = "daylight-250", "Daylight 250";
-        Daylight50 = "daylight-50", "Daylight 50";
-        Panchromatic250 = "panchromatic-250", "Panchromatic 250";
+    /// What a negative is balanced for, or what its one emulsion sees.
+    Balance {
+        Lamp = "lamp", "Lamp, 3200 K";
+        Day = "day", "Day, 5500 K";
+        Panchromatic = "panchromatic", "Panchromatic";
+        Orthochromatic = "orthochromatic", "Orthochromatic";
+    }
+}
+
+options! {
+    /// A named stock to start from.
+    StartingStock {
+        Evening = "evening", "Evening: lamp 500";
+        Overcast = "overcast", "Overcast: day 320";
+        Noon = "noon", "Noon: day 40";
+        AllGrey = "all-grey", "All grey: panchromatic 250";
+        RedBlind = "red-blind", "Red-blind: orthochromatic 50";
+    }
+}
+
+impl StartingStock {
+    /// What it is balanced for.
+    pub const fn balance(self) -> Balance {
+        match self {
+            Self::Evening => Balance::Lamp,
+            Self::Overcast | Self::Noon => Balance::Day,
+            Self::AllGrey => Balance::Panchromatic,
+            Self::RedBlind => Balance::Orthochromatic,
+        }
+    }
+
+    /// Its speed, ISO.
+    pub const fn speed(self) -> f64 {
+        match self {
+            Self::Evening => 500.0,
+            Self::Overcast => 320.0,
+            Self::Noon => 40.0,
+            Self::AllGrey => 250.0,
+            Self::RedBlind => 50.0,
+        }
     }
 }
 
@@ -39,7 +72,8 @@ step! {
     /// The film stock: its layers' colour sensitivity and its balance.
     Stock = "stock", "Stock", point, on,
     "The film in the camera. Its amount mixes the stock's own character over a plain negative of the same contrast." {
-        class: choice(StockClass, Tungsten500), "Stock", "The negative's class: the light that it is balanced for, and its speed.";
+        balance: choice(Balance, Lamp), "Balance", "The light in which greys come out grey: lamps or day. Black-and-white film sees all colours, or all but red.";
+        speed: number(500.0, neutral 500.0, 25.0, 1600.0, by 1.0, "ISO", Ratio), "Speed", "Fast film is grainier, softer in contrast and colour, and forgives more; slow film is fine, dense and vivid.";
         gauge: choice(Gauge, Super35), "Gauge", "The film's format. A smaller one is enlarged more, and so are its grain and halation.";
         scene_light: number(5500.0, neutral 5500.0, 2500.0, 10000.0, by 50.0, "K", Mired), "Scene light", "The light that the scene's greys stood in. A stock is neutral under its own light and takes a cast under another.";
         timed: number(0.8, neutral 1.0, 0.0, 1.0, by 0.01, "share"), "Cast removed", "The share of that cast which the scan's set-up takes out.";
@@ -94,7 +128,7 @@ step! {
 step! {
     /// Development: normal, pushed or pulled.
     Development = "development", "Development", point, on,
-    "Longer development (a push) lifts contrast, fog and grain; shorter development (a pull) softens them." {
+    "Longer development (a push) lifts contrast, fog and grain, the blue layer most, so that shadows and highlights take opposite tints; shorter development (a pull) softens them." {
         push: number(0.0, neutral 0.0, -2.0, 3.0, by 0.1, "stops"), "Push", "Pushed (above zero) or pulled, in stops.";
     }
 }

@@ -7,7 +7,7 @@ use super::canonical::value_json;
 use super::json::LOOK_VERSION;
 use super::{
     AMOUNT_MAX, Control, Delivery, Frame, Kind, Lens, Negative, Options, Print, Scan, Stage,
-    StageId, Step,
+    StageId, StartingStock, Step,
 };
 
 /// Every stage, step and control with its words and limits, in the order of the light path.
@@ -22,6 +22,10 @@ pub fn catalogue() -> Json {
             stage_entry::<Delivery>(StageId::Screen),
         ],
         "amount": { "min": 0, "max": AMOUNT_MAX, "default": 1 },
+        "startingStocks": StartingStock::OPTIONS
+            .iter()
+            .map(|o| json!({ "id": o.id, "label": o.label }))
+            .collect::<Vec<_>>(),
     })
 }
 

@@ -6,14 +6,14 @@ use super::*;
 fn a_starting_look_writes_only_what_differs() {
     assert_eq!(Look::default().canonical(), r#"{"lookwright":2}"#);
     assert_eq!(
-        Look::starting(StockClass::Daylight50).canonical(),
-        r#"{"lookwright":2,"name":"Daylight 50 start","negative":{"stock":{"class":"daylight-50"}}}"#
+        Look::starting(StartingStock::Noon).canonical(),
+        r#"{"lookwright":2,"name":"Noon start","negative":{"stock":{"balance":"day","speed":40}}}"#
     );
 }
 
 #[test]
 fn canonical_form_reads_back_the_same() {
-    let mut look = Look::starting(StockClass::Tungsten200);
+    let mut look = Look::starting(StartingStock::Overcast);
     look.note = "Lamps, \"wet\" quay\n".into();
     look.lens.exposure.stops = 0.1 + 0.2;
     look.scan.points.red = -2.25;
@@ -148,12 +148,20 @@ fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
             "lens.light.kelvin: 100 is out of range; it must be 2000 to 12000 K",
         ),
         (
-            r#"{"lookwright":2,"negative":{"stock":{"class":"tungsten-800"}}}"#,
-            "negative.stock.class: \"tungsten-800\" is not one of tungsten-500, tungsten-200, daylight-250, daylight-50, panchromatic-250; did you mean \"tungsten-500\"?",
+            r#"{"lookwright":2,"negative":{"stock":{"balance":"moon"}}}"#,
+            "negative.stock.balance: \"moon\" is not one of lamp, day, panchromatic, orthochromatic",
         ),
         (
-            r#"{"lookwright":2,"negative":{"stock":{"class":500}}}"#,
-            "negative.stock.class: expected one of \"tungsten-500\", \"tungsten-200\", \"daylight-250\", \"daylight-50\", \"panchromatic-250\", found 500",
+            r#"{"lookwright":2,"negative":{"stock":{"speed":12}}}"#,
+            "negative.stock.speed: 12 is out of range; it must be 25 to 1600 ISO",
+        ),
+        (
+            r#"{"lookwright":1,"negative":{"stock":{"class":"tungsten-800"}}}"#,
+            "negative.stock.class: \"tungsten-800\" is not one of tungsten-500, tungsten-200, daylight-250, daylight-50, panchromatic-250; now a stock is a balance and a speed",
+        ),
+        (
+            r#"{"lookwright":1,"negative":{"stock":{"class":"daylight-50","speed":64}}}"#,
+            "negative.stock.class: it stands beside a balance or a speed; remove one of them",
         ),
         (
             r#"{"lookwright":2,"negative":{"grain":{"seed":1.5}}}"#,
@@ -264,4 +272,25 @@ fn bypass_and_without_texture_turn_the_right_steps_off() {
     let mut bypassed = look.clone();
     bypassed.bypass(StageId::Scan);
     assert!(bypassed.scan.steps().iter().all(|s| !s.is_on()) && bypassed.negative.stock.on);
+}
+
+#[test]
+fn old_files_name_their_stock_by_class_and_are_told_what_became_of_it() {
+    for (class, balance, speed) in [
+        ("tungsten-500", Balance::Lamp, 500.0),
+        ("tungsten-200", Balance::Lamp, 200.0),
+        ("daylight-250", Balance::Day, 250.0),
+        ("daylight-50", Balance::Day, 50.0),
+        ("panchromatic-250", Balance::Panchromatic, 250.0),
+    ] {
+        let old = format!(r#"{{"lookwright":1,"negative":{{"stock":{{"class":"{class}"}}}}}}"#);
+        let (look, notes) = Look::read_with_notes(&old).unwrap();
+        let stock = &look.negative.stock;
+        assert_eq!((stock.balance, stock.speed), (balance, speed));
+        assert_eq!(notes.len(), 1);
+        assert!(notes[0].contains(class), "{}", notes[0]);
+        let (again, none) = Look::read_with_notes(&look.canonical()).unwrap();
+        assert_eq!(again, look);
+        assert!(none.is_empty());
+    }
 }

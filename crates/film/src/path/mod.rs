@@ -80,6 +80,16 @@ impl LightPath {
         )
     }
 
+    /// Scene light to density above base, where neither halation nor softness stands between: what
+    /// exposure and development give, but for the last bits.
+    #[inline(always)]
+    pub fn develop_light<L: Lane>(&self, scene_lin: SceneLin<L>) -> Density<L> {
+        scene_lin.0.r.apart(
+            #[inline(always)]
+            || self.negative.develop_light(scene_lin),
+        )
+    }
+
     /// Density above base to the finished scan's code of 1.
     #[inline(always)]
     pub fn scan<L: Lane>(&self, density: Density<L>) -> ScanCode<L> {

@@ -128,11 +128,14 @@ impl LightPath {
         if points.has(PointPart::Lens) {
             rgb = self.lens(SceneLin(rgb)).0;
         }
-        if points.has(PointPart::Expose) {
-            rgb = self.expose(SceneLin(rgb)).0;
-        }
-        if points.has(PointPart::Develop) {
-            rgb = self.develop(LayerExposure(rgb)).0;
+        match (
+            points.has(PointPart::Expose),
+            points.has(PointPart::Develop),
+        ) {
+            (true, true) => rgb = self.develop_light(SceneLin(rgb)).0,
+            (true, false) => rgb = self.expose(SceneLin(rgb)).0,
+            (false, true) => rgb = self.develop(LayerExposure(rgb)).0,
+            (false, false) => {}
         }
         if points.has(PointPart::Scan) {
             rgb = self.scan(Density(rgb)).0;

@@ -25,11 +25,10 @@ use std::io::{Seek, Write};
 
 use lookwright_colour::encoding::{EncodingClass, EncodingId, Range, ScreenId};
 use lookwright_colour::{Error, Result};
-use lookwright_film::look::{CodeRange, Delivery, Look, Options, StockClass};
+use lookwright_film::look::{CodeRange, Delivery, Look, Options, StockChoice};
 use lookwright_render::{OneThread, Workers};
 use lookwright_table::Grid3;
 
-use crate::baked::stock_label;
 use crate::{Format, Split, name};
 pub use plan::Plan;
 pub use plates::Plates;
@@ -47,7 +46,7 @@ pub struct Pack {
     /// The looks.
     pub looks: Vec<Look>,
     /// The stocks that each look is put on; none keeps each look's own.
-    pub stocks: Vec<StockClass>,
+    pub stocks: Vec<StockChoice>,
     /// The encodings that go in.
     pub encodings: Vec<EncodingId>,
     /// How their codes fill the scale; scene light is always full.
@@ -142,7 +141,8 @@ impl Pack {
     /// The same pack, in order and without doubles.
     fn checked(&self) -> Result<Self> {
         let mut pack = self.clone();
-        sort_by_id(&mut pack.stocks);
+        pack.stocks.sort_by_key(StockChoice::id);
+        pack.stocks.dedup_by_key(|stock| stock.id());
         sort_by_id(&mut pack.encodings);
         sort_by_id(&mut pack.ranges);
         sort_by_id(&mut pack.out_ranges);
@@ -222,7 +222,7 @@ impl Pack {
                 number += 1;
             }
             used.push(slug.clone());
-            let own = [look.negative.stock.class];
+            let own = [StockChoice::of(&look.negative.stock)];
             let stocks = if self.stocks.is_empty() {
                 &own[..]
             } else {
@@ -230,7 +230,8 @@ impl Pack {
             };
             for stock in stocks {
                 let mut look = look.clone();
-                look.negative.stock.class = *stock;
+                look.negative.stock.balance = stock.balance;
+                look.negative.stock.speed = stock.speed;
                 let slug = slug.clone();
                 entries.push(PackLook { look, slug });
             }
@@ -291,12 +292,12 @@ impl PackLook {
         }
     }
 
-    fn folder(&self) -> &'static str {
-        name::stock(self.look.negative.stock.class)
+    fn folder(&self) -> String {
+        name::stock(&self.look)
     }
 
-    fn stock_label(&self) -> &'static str {
-        stock_label(self.look.negative.stock.class)
+    fn stock_label(&self) -> String {
+        StockChoice::of(&self.look.negative.stock).label()
     }
 }
 

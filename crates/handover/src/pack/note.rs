@@ -106,8 +106,8 @@ fn about(pack: &Pack, looks: &[PackLook]) -> Vec<Block> {
             .map(|entry| {
                 vec![
                     entry.name().to_owned(),
-                    entry.stock_label().to_owned(),
-                    entry.folder().to_owned(),
+                    entry.stock_label(),
+                    entry.folder(),
                     entry.look.fingerprint(),
                 ]
             })
@@ -253,11 +253,7 @@ fn missing(looks: &[PackLook], laid: Vec<Vec<String>>) -> Vec<Block> {
         } else {
             acting.join(", ")
         };
-        rows.push(vec![
-            entry.name().to_owned(),
-            entry.stock_label().to_owned(),
-            words,
-        ]);
+        rows.push(vec![entry.name().to_owned(), entry.stock_label(), words]);
     }
     let mut blocks = vec![
         Block::Text(

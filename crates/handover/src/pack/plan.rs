@@ -2,7 +2,7 @@
 
 use lookwright_colour::Result;
 use lookwright_colour::encoding::EncodingId;
-use lookwright_film::look::StockClass;
+use lookwright_film::look::StockChoice;
 use lookwright_table::health::{Health, halton};
 
 use super::tables::SAMPLE;
@@ -33,7 +33,7 @@ pub struct Plan {
     /// About how many bytes the zip will have, without frames and plates.
     pub bytes: u64,
     /// Its tables' kinds, for [`Pack::examine`]: the stock and the encoding of each.
-    pub kinds: Vec<(StockClass, EncodingId)>,
+    pub kinds: Vec<(StockChoice, EncodingId)>,
 }
 
 impl Pack {
@@ -49,7 +49,12 @@ impl Pack {
             bytes: pack.estimate_bytes(),
             kinds: recipes
                 .iter()
-                .map(|recipe| (recipe.look.negative.stock.class, recipe.encoding))
+                .map(|recipe| {
+                    (
+                        StockChoice::of(&recipe.look.negative.stock),
+                        recipe.encoding,
+                    )
+                })
                 .collect(),
         })
     }
@@ -124,10 +129,15 @@ mod tests {
     use lookwright_table::health::{Check, Severity};
 
     fn pack() -> Pack {
-        let looks = vec![Look::starting(StockClass::Daylight250)];
+        let looks = vec![Look::starting(
+            lookwright_film::look::StartingStock::Overcast,
+        )];
         Pack {
             grid: 17,
-            stocks: vec![StockClass::Daylight250, StockClass::Tungsten500],
+            stocks: vec![
+                lookwright_film::look::StartingStock::Overcast.into(),
+                lookwright_film::look::StartingStock::Evening.into(),
+            ],
             ..Pack::new(looks, vec![EncodingId::LogC3, EncodingId::AcesCg])
         }
     }

@@ -47,7 +47,7 @@ fn reduction(entry: &PackLook, stem: &str, baked: &Baked, made: &mut Made) -> Re
     let recipe = baked.recipe();
     made.findings.reductions.push(vec![
         entry.name().to_owned(),
-        entry.stock_label().to_owned(),
+        entry.stock_label(),
         format!("{} to {}", name::input(recipe), name::output(recipe)),
         path,
     ]);
@@ -69,7 +69,7 @@ fn health(pack: &Pack, entry: &PackLook, baked: &Baked, made: &mut Made) -> Resu
     let health = baked.health(&halton(SAMPLE))?;
     made.findings.health.push(vec![
         entry.name().to_owned(),
-        entry.stock_label().to_owned(),
+        entry.stock_label(),
         name::input(recipe),
         format!("{:.2}", baked.error(&ordinary)?.p99),
         match pack.frames.is_empty() {
@@ -180,7 +180,7 @@ fn told(entry: &PackLook, chart: &Chart, recipe: Recipe) -> Result<Vec<String>> 
     let out = baked.mapping().exact(grey);
     Ok(vec![
         entry.name().to_owned(),
-        entry.stock_label().to_owned(),
+        entry.stock_label(),
         input,
         output,
         if is_light {

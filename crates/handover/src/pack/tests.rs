@@ -3,6 +3,7 @@
 use std::io::{Cursor, Read};
 
 use lookwright_film::look::Frame;
+use lookwright_film::look::StartingStock;
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions, decode};
 use lookwright_table::health::Setting;
 
@@ -10,7 +11,7 @@ use super::*;
 use crate::check;
 
 fn look(name: &str) -> Look {
-    let mut look = Look::starting(StockClass::Daylight250);
+    let mut look = Look::starting(StartingStock::Overcast);
     look.name = name.to_owned();
     look
 }
@@ -20,7 +21,10 @@ fn small() -> Pack {
         vec![look("Quay")],
         vec![EncodingId::LogC3, EncodingId::AcesCg],
     );
-    pack.stocks = vec![StockClass::Tungsten500, StockClass::Daylight250];
+    pack.stocks = vec![
+        StartingStock::Evening.into(),
+        StartingStock::Overcast.into(),
+    ];
     pack.splits = Split::ALL.to_vec();
     pack.grid = 5;
     pack
@@ -109,15 +113,15 @@ fn every_table_opens_and_the_note_names_every_file_with_its_sum() {
     let files = files(zip_of(&small()));
     let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
     for name in [
-        "daylight-250/quay_daylight-250.json",
-        "daylight-250/quay_daylight-250_logc3-full_to_rec709-full_grid5.cube",
-        "daylight-250/quay_daylight-250_logc3-full_to_film-scan_grid5.clf",
-        "tungsten-500/quay_tungsten-500_film-scan_to_rec709-full_grid5.clf",
-        "tungsten-500/quay_tungsten-500_acescg-full_to_rec709-full_grid5.cube",
+        "day-320/quay_day-320.json",
+        "day-320/quay_day-320_logc3-full_to_rec709-full_grid5.cube",
+        "day-320/quay_day-320_logc3-full_to_film-scan_grid5.clf",
+        "lamp-500/quay_lamp-500_film-scan_to_rec709-full_grid5.clf",
+        "lamp-500/quay_lamp-500_acescg-full_to_rec709-full_grid5.cube",
         "test-charts/logc3-full/chart.png",
         "test-charts/acescg-full/chart.exr",
-        "test-charts/logc3-full/expected_quay_tungsten-500_rec709-full.png",
-        "health/quay_daylight-250_logc3-full_to_rec709-full_grid5.svg",
+        "test-charts/logc3-full/expected_quay_lamp-500_rec709-full.png",
+        "health/quay_day-320_logc3-full_to_rec709-full_grid5.svg",
         "README.html",
         "README.txt",
     ] {
@@ -191,7 +195,7 @@ fn looks_of_one_name_keep_apart() {
     pack.formats = vec![Format::Cube];
     let files = files(zip_of(&pack));
     for slug in ["quay", "quay-2"] {
-        let name = format!("daylight-250/{slug}_daylight-250_vlog-full_to_rec709-full_grid2.cube");
+        let name = format!("day-320/{slug}_day-320_vlog-full_to_rec709-full_grid2.cube");
         assert!(files.iter().any(|(n, _)| *n == name), "{name}");
     }
 }

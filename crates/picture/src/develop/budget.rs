@@ -65,7 +65,7 @@ impl Sizes {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_film::look::{Delivery, Frame, Look, StageId, StockClass};
+    use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
     use lookwright_film::spatial::Window;
 
     fn job(look: Look) -> Job {
@@ -96,7 +96,7 @@ mod tests {
 
     #[test]
     fn as_many_strips_as_there_is_memory_for() {
-        let job = job(Look::starting(StockClass::Daylight250));
+        let job = job(Look::starting(StartingStock::Overcast));
         let sizes = sizes(6000, 4000);
         let bytes = |strips| sizes.bytes(&job, Version::Styled, strips);
         let strips =
@@ -112,7 +112,7 @@ mod tests {
     /// A line of pixels has as much around it as a picture: it is the shape that makes it dear.
     #[test]
     fn lines_are_dearer_than_pictures_and_looks_dearer_than_none() {
-        let job = job(Look::starting(StockClass::Daylight250));
+        let job = job(Look::starting(StartingStock::Overcast));
         let bytes = |width, height, version| sizes(width, height).bytes(&job, version, 1);
         let whole = bytes(6000, 4000, Version::Styled);
         assert!(bytes(24_000_000, 1, Version::Styled) > 4 * whole);

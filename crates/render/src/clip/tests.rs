@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::render;
-use lookwright_film::look::{Delivery, Frame, Look, StockClass};
+use lookwright_film::look::{Delivery, Frame, Look, StartingStock};
 use lookwright_film::spatial::Window;
 
 const SIZE: (usize, usize) = (400, 225);
@@ -37,7 +37,7 @@ fn job(look: Look) -> Job {
 }
 
 /// A look with all texture but grain, which a clip draws otherwise.
-fn without_grain(class: StockClass) -> Look {
+fn without_grain(class: StartingStock) -> Look {
     let mut look = Look::starting(class);
     look.lens.diffusion.on = true;
     look.lens.diffusion.strength = 0.1;
@@ -81,9 +81,9 @@ fn share(apart: &[u8], of: f64) -> u8 {
 #[test]
 fn a_played_frame_is_near_the_exact_one() {
     for class in [
-        StockClass::Tungsten500,
-        StockClass::Daylight50,
-        StockClass::Panchromatic250,
+        StartingStock::Evening,
+        StartingStock::Noon,
+        StartingStock::AllGrey,
     ] {
         for stage in [StageId::Screen, StageId::Scan, StageId::Intake] {
             let job = Job {
@@ -103,7 +103,7 @@ fn a_played_frame_is_near_the_exact_one() {
 
 #[test]
 fn the_look_matters_and_grain_and_dust_follow_the_frame() {
-    let mut look = without_grain(StockClass::Tungsten500);
+    let mut look = without_grain(StartingStock::Evening);
     let clean = played(&job(look.clone()), 1);
     look.negative.grain.on = true;
     look.negative.grain.strength = 3.0;
@@ -122,7 +122,7 @@ fn the_look_matters_and_grain_and_dust_follow_the_frame() {
 
 #[test]
 fn a_renderer_suits_its_job_whatever_the_frame() {
-    let now = job(without_grain(StockClass::Daylight250));
+    let now = job(without_grain(StartingStock::Overcast));
     let renderer = ClipRenderer::new(&now, SIZE.0, SIZE.1, None).unwrap();
     let later = Job {
         frame_number: 9,

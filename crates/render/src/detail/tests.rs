@@ -3,7 +3,9 @@
 use super::*;
 use crate::render;
 use crate::strips::tests::night;
-use lookwright_film::look::{Delivery, Frame, HalationMethod, Look, Options, StageId, StockClass};
+use lookwright_film::look::{
+    Delivery, Frame, HalationMethod, Look, Options, StageId, StartingStock,
+};
 
 fn job(look: Look, size: (usize, usize)) -> Job {
     Job {
@@ -17,7 +19,7 @@ fn job(look: Look, size: (usize, usize)) -> Job {
 }
 
 fn all_on() -> Look {
-    let mut look = Look::starting(StockClass::Tungsten500);
+    let mut look = Look::starting(StartingStock::Evening);
     look.for_each_step(|step| step.set_on(true));
     look
 }
@@ -77,7 +79,7 @@ fn the_widest_diffusion_and_halation_are_seen_as_they_are_saved() {
     // Diffusion over the whole diagonal, a veil over the whole film: no margin holds them.
     let size = (640, 400);
     let source = night(size.0, size.1);
-    let mut look = Look::starting(StockClass::Daylight250);
+    let mut look = Look::starting(StartingStock::Overcast);
     look.lens.diffusion.on = true;
     look.lens.diffusion.strength = 1.0;
     look.lens.diffusion.reach = 10.0;

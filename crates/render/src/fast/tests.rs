@@ -10,7 +10,7 @@ use lookwright_colour::Rgb;
 use lookwright_colour::encoding::{Curve, EncodingId, ScreenId};
 use lookwright_colour::lane::Lane;
 use lookwright_film::look::{
-    AMOUNT_MAX, Delivery, Frame, Kind, Look, Options, StageId, StockClass, Value,
+    AMOUNT_MAX, Delivery, Frame, Kind, Look, Options, StageId, StartingStock, Value,
 };
 use lookwright_film::path::{LightPath, Points};
 
@@ -166,7 +166,7 @@ fn every_curve_is_the_same_in_every_vector() {
 
 #[test]
 fn every_encoding_and_screen_is_the_same_in_every_vector() {
-    let look = Look::starting(StockClass::Tungsten500);
+    let look = Look::starting(StartingStock::Evening);
     for encoding in EncodingId::ALL {
         let mut frame = Frame::default();
         frame.source.encoding = encoding;

@@ -1,15 +1,16 @@
 //! Scan codes in other words: stops of scene light from mid-grey, and what is seen on the screen.
 //!
-//! Both for a grey on a timed scan: stops as the published film-scan code counts them, the screen
-//! by the same functions that pixels go through.
+//! Both for a grey on a timed scan, in the stock's own light, and both by the functions that pixels
+//! go through: so the stops lie closer where the film's curve bends, and end where it ends.
 
 use lookwright_colour::Rgb;
 use lookwright_film::look::{CodeRange, Delivery, Look, Scan, effective_amount};
-use lookwright_film::path::ScanCode;
+use lookwright_film::path::negative::{GREY_SCENE_LIN, NegativePoint, own_kelvin};
 use lookwright_film::path::print::{PrintPoint, scan_for};
-use lookwright_film::path::scan::code::{CODE_MAX, codes_per_stop, grey_code};
+use lookwright_film::path::scan::code::to_code;
 use lookwright_film::path::scan::{Contrast, ScanPoint};
 use lookwright_film::path::screen::ScreenPoint;
+use lookwright_film::path::{ScanCode, SceneLin};
 
 /// What evenly spaced codes over 0 ... 1 mean at one place of the scan stage.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,7 +26,10 @@ pub fn pivot_scale(look: &Look, delivery: &Delivery, samples: usize) -> ScanScal
     let mut scan = scan_for(&look.print, &look.scan);
     scan.points.on = false;
     ScanScale {
-        stops: even(samples).map(stops).collect(),
+        stops: {
+            let light = Light::of(look);
+            even(samples).map(|code| light.stops(code)).collect()
+        },
         screen: screen(look, &scan, delivery, samples),
     }
 }
@@ -45,8 +49,9 @@ pub fn curve_scale(look: &Look, delivery: &Delivery, samples: usize) -> ScanScal
         }
         None => even(samples).collect(),
     };
+    let light = Light::of(look);
     ScanScale {
-        stops: arriving.into_iter().map(stops).collect(),
+        stops: arriving.into_iter().map(|code| light.stops(code)).collect(),
         screen: screen(look, &scan, delivery, samples),
     }
 }
@@ -56,9 +61,33 @@ fn even(samples: usize) -> impl Iterator<Item = f32> {
     (0..samples).map(move |i| i as f32 / last)
 }
 
-/// Code of 1 to stops from mid-grey.
-fn stops(code: f32) -> f32 {
-    ((f64::from(code * CODE_MAX) - grey_code()) / codes_per_stop()) as f32
+/// The codes that greys of evenly spaced light have.
+struct Light(Vec<f32>);
+
+impl Light {
+    /// The darkest and the brightest light asked for, in stops from mid-grey, and steps a stop.
+    const LOW: f32 = -14.0;
+    const HIGH: f32 = 14.0;
+    const STEPS: f32 = 32.0;
+
+    fn of(look: &Look) -> Self {
+        let mut negative = look.negative.clone();
+        negative.stock.scene_light = own_kelvin(negative.stock.balance);
+        let negative = NegativePoint::new(&negative);
+        let steps = ((Self::HIGH - Self::LOW) * Self::STEPS) as usize;
+        let code = |step: usize| {
+            let stops = f64::from(Self::LOW) + step as f64 / f64::from(Self::STEPS);
+            let grey = SceneLin(Rgb::grey((GREY_SCENE_LIN * libm::exp2(stops)) as f32));
+            let density = negative.develop(negative.expose(grey));
+            to_code(density.0, negative.timing()).g
+        };
+        Self((0..=steps).map(code).collect())
+    }
+
+    /// Stops from mid-grey of the grey that has this code; NaN if none has.
+    fn stops(&self, code: f32) -> f32 {
+        place(&self.0, code) * (Self::HIGH - Self::LOW) + Self::LOW
+    }
 }
 
 /// Where evenly spaced values that rise reach `value`, 0 ... 1; NaN if they don't.
@@ -92,27 +121,57 @@ fn screen(look: &Look, scan: &Scan, delivery: &Delivery, samples: usize) -> Vec<
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_film::look::{Frame, StockClass};
+    use lookwright_film::look::{Frame, StageId, StartingStock};
     use lookwright_film::path::LightPath;
+    use lookwright_film::path::scan::code::grey_code;
 
     const CODES: usize = 1024;
+    const CODE_MAX: f32 = 1023.0;
 
     fn look() -> Look {
-        Look::starting(StockClass::Daylight250)
+        Look::starting(StartingStock::Overcast)
     }
 
-    /// The published film-scan code (H-387, 1993): a stop at gamma 0.6 is 90.3 codes, mid-grey is 475.
+    /// A grey's way along the light path, told apart from the scale's own.
     #[test]
-    fn stops_are_those_of_the_published_code() {
-        let scale = pivot_scale(&look(), &Delivery::default(), CODES);
-        assert!(scale.stops[475].abs() < 0.005, "{}", scale.stops[475]);
-        for (code, expected) in [(685, 2.32), (385, -1.0), (95, -4.21)] {
-            assert!(
-                (scale.stops[code] - expected).abs() < 0.01,
-                "{code}: {}",
-                scale.stops[code]
-            );
+    fn stops_are_those_of_the_film_right_to_the_ends() {
+        let mut look = look();
+        for push in [0.0, 1.0] {
+            look.negative.development.push = push;
+            look.negative.stock.scene_light = 5500.0;
+            let mut flat = look.clone();
+            flat.bypass(StageId::Scan);
+            let frame = Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap();
+            let path = LightPath::new(&flat, &frame, &Delivery::default());
+            let scale = pivot_scale(&look, &Delivery::default(), CODES);
+            for tenths in -70..=60 {
+                let stops = tenths as f32 / 10.0;
+                let grey = Rgb::grey(0.18 * libm::exp2f(stops));
+                let code = path.up_to(StageId::Scan, grey).g * CODE_MAX;
+                let (low, share) = (code as usize, code.fract());
+                if low + 1 >= CODES {
+                    break;
+                }
+                let told = scale.stops[low] * (1.0 - share) + scale.stops[low + 1] * share;
+                assert!((told - stops).abs() < 0.1, "{stops} stops: {told}");
+            }
+            // Below the base there is no light.
+            assert!(scale.stops[40].is_nan());
         }
+    }
+
+    /// The published film-scan code (H-387, 1993): 90 % white at gamma 0.6 is 685, mid-grey 475.
+    #[test]
+    fn the_published_codes_are_where_they_should_be() {
+        let mut look = look();
+        look.negative.stock.speed = 250.0;
+        let scale = pivot_scale(&look, &Delivery::default(), CODES);
+        assert!(scale.stops[475].abs() < 0.01, "{}", scale.stops[475]);
+        assert!(
+            (scale.stops[685] - 2.32).abs() < 0.02,
+            "{}",
+            scale.stops[685]
+        );
     }
 
     #[test]
@@ -122,12 +181,12 @@ mod tests {
         let frame = Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap();
         let path = LightPath::new(&look, &frame, &delivery);
         let mut flat = look.clone();
-        flat.bypass(lookwright_film::look::StageId::Scan);
+        flat.bypass(StageId::Scan);
         let scanned = LightPath::new(&flat, &frame, &delivery);
         let scale = pivot_scale(&look, &delivery, CODES);
         for light in [0.02_f32, 0.18, 0.9] {
             let grey = Rgb::grey(light);
-            let code = scanned.up_to(lookwright_film::look::StageId::Scan, grey).g * CODE_MAX;
+            let code = scanned.up_to(StageId::Scan, grey).g * CODE_MAX;
             let (low, share) = (code as usize, code.fract());
             let told = scale.screen[low] * (1.0 - share) + scale.screen[low + 1] * share;
             let seen = path.to_screen(grey).g;
@@ -147,6 +206,8 @@ mod tests {
         assert!(whitest < 1022.0 && scale.stops[1023].is_nan(), "{whitest}");
         look.scan.contrast.on = false;
         let plain = curve_scale(&look, &delivery, CODES);
-        assert_eq!(plain.stops, pivot_scale(&look, &delivery, CODES).stops);
+        let bits = |stops: &[f32]| -> Vec<u32> { stops.iter().map(|s| s.to_bits()).collect() };
+        let pivot = pivot_scale(&look, &delivery, CODES);
+        assert_eq!(bits(&plain.stops), bits(&pivot.stops));
     }
 }

@@ -12,7 +12,8 @@ use super::LightTable;
 use crate::pointwise::{self, Along};
 use crate::{Detail, Job, PictureRows, Renderer, unstyled};
 use core::ops::Range;
-use lookwright_film::look::{StageId, StockClass};
+use lookwright_film::look::StageId;
+use lookwright_film::path::negative::StockData;
 use lookwright_film::path::{LightPath, PointPart, Points};
 use lookwright_film::spatial::Planes;
 
@@ -101,7 +102,7 @@ fn show(picture: &mut Planes, job: &Job) {
             pointwise::run(&Along(&path, show), picture);
         }
         StageId::Negative => {
-            let masked = job.look.negative.stock.class != StockClass::Panchromatic250;
+            let masked = !StockData::of(&job.look.negative.stock).one_emulsion();
             pointwise::run(&LightTable { masked }, picture);
         }
         StageId::Intake | StageId::Scan | StageId::Print | StageId::Screen => {}

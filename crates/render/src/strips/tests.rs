@@ -4,7 +4,7 @@ use super::*;
 use crate::{render, unstyled};
 use lookwright_colour::error::Error;
 use lookwright_film::look::{
-    Backing, Delivery, Frame, HalationMethod, Look, Options, StageId, StockClass,
+    Backing, Delivery, Frame, HalationMethod, Look, Options, StageId, StartingStock,
 };
 use lookwright_film::spatial::Window;
 
@@ -44,8 +44,9 @@ pub(crate) fn night(width: usize, height: usize) -> Planes {
 }
 
 fn job(width: usize, height: usize) -> Job {
-    let mut look = Look::starting(StockClass::Tungsten500);
+    let mut look = Look::starting(StartingStock::Evening);
     look.for_each_step(|step| step.set_on(true));
+    look.negative.softness.spread = 1.2;
     Job {
         look,
         frame: Frame::read(r#"{"source":{"encoding":"logc3"}}"#).unwrap(),

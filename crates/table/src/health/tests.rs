@@ -3,10 +3,10 @@
 use super::*;
 use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::rgb::Rgb;
-use lookwright_film::look::{Delivery, Frame, Look, Options, StockClass};
+use lookwright_film::look::{Delivery, Frame, Look, Options, StartingStock};
 use lookwright_film::path::LightPath;
 
-fn path(stock: StockClass, encoding: EncodingId) -> LightPath {
+fn path(stock: StartingStock, encoding: EncodingId) -> LightPath {
     let mut frame = Frame::default();
     frame.source.encoding = encoding;
     LightPath::new(&Look::starting(stock), &frame, &Delivery::default())
@@ -36,7 +36,7 @@ fn an_identity_is_told_to_be_one() {
 
 #[test]
 fn a_finer_grid_is_closer_and_the_smallest_good_one_is_named() {
-    let path = path(StockClass::Daylight250, EncodingId::LogC3);
+    let path = path(StartingStock::Overcast, EncodingId::LogC3);
     let exact = to_screen(&path);
     let inputs = halton(3000);
     let domain = ([0.0; 3], [1.0; 3]);
@@ -53,7 +53,7 @@ fn a_finer_grid_is_closer_and_the_smallest_good_one_is_named() {
 #[test]
 fn no_starting_look_folds_ordinary_colours() {
     use EncodingId::{AcesCct, LogC3, Rec709, SLog3SGamut3Cine, Srgb, VLog};
-    for &stock in StockClass::ALL {
+    for &stock in StartingStock::ALL {
         for encoding in [LogC3, SLog3SGamut3Cine, VLog, AcesCct, Rec709, Srgb] {
             let path = path(stock, encoding);
             for size in [17, 33] {
@@ -61,9 +61,17 @@ fn no_starting_look_folds_ordinary_colours() {
                 let found = slopes(&grid, Setting::default()).unwrap();
                 let which = format!("{stock:?} {encoding:?} {size} {found:?}");
                 assert_eq!(found.folded_ordinary, 0.0, "{which}");
-                assert_eq!(found.reversed_ordinary, 0.0, "{which}");
+                // The most vivid stock takes light off a layer where its neighbours gain much; film
+                // that is blind to red is told by red how little there is of the rest.
+                let limit = if stock == StartingStock::RedBlind {
+                    0.5
+                } else {
+                    0.02
+                };
+                assert!(found.reversed_ordinary < limit, "{which}");
                 assert!(!found.reversed_grey, "{which}");
-                assert!(found.folded < 0.04, "{which}");
+                // Lights that no camera records: beyond the spectral locus film has no answer.
+                assert!(found.folded < 0.15, "{which}");
             }
         }
     }

@@ -1,6 +1,6 @@
 /** The hand-over pack's part of the save dialog: what goes in, how much, and how healthy it is. */
 
-/** @import { Catalogue, ChoiceControl, Health, PackPlan, State } from "../../../types.js" */
+/** @import { Catalogue, ChoiceControl, ControlEntry, Health, PackPlan, State } from "../../../types.js" */
 /** @import { Client } from "../../bridge/client.js" */
 
 import { healthLines, sizeSaid, tablesSaid } from "../../pure/health.js";
@@ -9,6 +9,8 @@ import { GRIDS, option } from "../controls/option.js";
 import { attribute, h, text } from "../dom.js";
 import { createChecks } from "./checks.js";
 
+/** Among the stocks: the one that the look is on. */
+const OWN = "own";
 /** What stands before and after in the pack. */
 const SHEETS = [
   { id: "frame", label: "This frame" },
@@ -22,8 +24,18 @@ const SHEETS = [
  * @param {string} id
  */
 export function choiceOf(catalogue, stage, step, id) {
+  return /** @type {ChoiceControl} */ (controlOf(catalogue, stage, step, id));
+}
+
+/**
+ * @param {Catalogue} catalogue
+ * @param {string} stage
+ * @param {string} step
+ * @param {string} id
+ */
+function controlOf(catalogue, stage, step, id) {
   const control = findStep(findStage(catalogue, stage), step).controls.find((it) => it.id === id);
-  return /** @type {ChoiceControl} */ (control);
+  return /** @type {ControlEntry} */ (control);
 }
 
 /**
@@ -32,11 +44,10 @@ export function choiceOf(catalogue, stage, step, id) {
  */
 export function createPackPart({ catalogue, client, state, save, onproblem }) {
   const sourceEncoding = choiceOf(catalogue, "intake", "source", "encoding");
-  const stockClass = choiceOf(catalogue, "negative", "stock", "class");
   const [screen, range] = ["screen", "range"].map((id) => choiceOf(catalogue, "screen", "display", id));
   const onchange = () => void plan().catch(onproblem);
   const encodings = createChecks({ label: "For footage in", options: sourceEncoding.options, none: "choose one", onchange });
-  const stocks = createChecks({ label: "On stock", options: stockClass.options, none: "choose one", onchange });
+  const stocks = createChecks({ label: "On stock", options: [{ id: OWN, label: "The look's own" }, ...catalogue.startingStocks], none: "choose one", onchange });
   const splits = createChecks({ label: "Part of the path", options: catalogue.handOver.splits, none: "choose one", onchange });
   const formats = createChecks({ label: "Written as", options: catalogue.handOver.formats, none: "choose one", onchange });
   const grid = option("Grid", GRIDS, "33", onchange);
@@ -59,7 +70,7 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
     const negative = stageSettings(history.present, "negative", current);
     return {
       encoding: String(valueOf(stepSettings(source, "source"), sourceEncoding)),
-      stock: String(valueOf(stepSettings(negative, "stock"), stockClass)),
+      stock: ["balance", "speed"].map((id) => String(valueOf(stepSettings(negative, "stock"), controlOf(catalogue, "negative", "stock", id)))).join("-"),
     };
   }
 
@@ -69,7 +80,7 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
     return {
       looks: [JSON.stringify(history.present.look)],
       encodings: encodings.value(),
-      stocks: stocks.value(),
+      stocks: stocks.value().map((id) => (id === OWN ? own().stock : id)),
       splits: splits.value(),
       formats: formats.value(),
       grid: Number(grid.value()),
@@ -102,7 +113,7 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
       const health = known.get(key) ?? (await client.packHealth(asked, kind.index));
       known.set(key, health);
       if (mine !== newest || !open) return;
-      found.push({ table: `${encodings.label(kind.encoding)} on ${stocks.label(kind.stock)}`, health });
+      found.push({ table: `${encodings.label(kind.encoding)} on ${kind.label}`, health });
       show(found, kinds.length);
     }
   }
@@ -130,13 +141,13 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
     withFrame: () => contactSheet.value() === "frame",
     open() {
       open = true;
-      const { encoding, stock } = own();
+      const { encoding } = own();
       if (encodings.value().length === 0) {
         encodings.set([encoding]);
         splits.set(["whole"]);
         formats.set(catalogue.handOver.formats.map(({ id }) => id));
       }
-      if (stocks.value().length <= 1) stocks.set([stock]);
+      if (stocks.value().length <= 1) stocks.set([OWN]);
       return plan();
     },
     /** Ends what would still be examined. */

@@ -107,7 +107,7 @@ pub fn node(negative: &Negative) -> Option<OnFilm<EdgeParams>> {
     let (step, stock) = (&negative.edge, &negative.stock);
     let strength = step.strength * effective_amount(step);
     (strength > 0.0).then(|| {
-        let mtf50_per_mm = StockData::of(stock.class, stock.filter).mtf50_per_mm;
+        let mtf50_per_mm = StockData::of(stock).mtf50_per_mm;
         OnFilm {
             gauge: stock.gauge,
             params: EdgeParams::of(mtf50_per_mm, strength, step.reach),
@@ -196,7 +196,7 @@ pub fn inhibited<L: Lane>(density: L, around: L, share: f32) -> L {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::look::{ContrastFilter, Options, StockClass};
+    use crate::look::{Look, Options, StartingStock};
     use crate::path::negative::StockData;
     use crate::path::negative::softness::{SoftnessParams, soften};
 
@@ -208,9 +208,9 @@ mod tests {
     }
 
     fn stocks() -> impl Iterator<Item = [f64; 3]> {
-        StockClass::ALL
+        StartingStock::ALL
             .iter()
-            .map(|class| StockData::of(*class, ContrastFilter::None).mtf50_per_mm)
+            .map(|start| StockData::of(&Look::starting(*start).negative.stock).mtf50_per_mm)
     }
 
     /// Modulation that a sine target of `per_mm` keeps through the emulsion's spread and the edge

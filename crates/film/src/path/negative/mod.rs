@@ -6,6 +6,7 @@
 mod characteristic;
 pub mod dust;
 pub mod edge;
+mod fitted;
 pub mod gauge;
 pub mod grain;
 pub mod halation;
@@ -14,10 +15,13 @@ mod layers;
 pub mod softness;
 mod stock;
 
-pub use characteristic::{GREY_DENSITY, GREY_SCENE_LIN};
-pub use stock::StockData;
+pub use characteristic::{GREY_DENSITY, GREY_SCENE_LIN, Shape};
+pub use fitted::{DISPLAY, DYES, PRINTING};
+pub use layers::own_kelvin;
+pub use stock::{SPEED_MAX, SPEED_MIN, StockData};
 
 use crate::look::{self, effective_amount};
+use crate::path::scan::code;
 use crate::path::{Density, LayerExposure, SceneLin};
 use characteristic::Characteristic;
 use interimage::Interimage;
@@ -38,23 +42,23 @@ impl NegativePoint {
     /// From the look's negative stage.
     pub fn new(settings: &look::Negative) -> Self {
         let amount = effective_amount(&settings.stock);
-        let stock = StockData::of(settings.stock.class, settings.stock.filter);
+        let stock = StockData::of(&settings.stock);
         let push = settings.development.push * effective_amount(&settings.development);
-        let share =
-            settings.interimage.separation * effective_amount(&settings.interimage) * amount;
+        let times = settings.interimage.separation * effective_amount(&settings.interimage);
         let cast = cast_gains(&stock, amount, settings.stock.scene_light);
-        let interimage = (share > 0.0).then(|| Interimage::new(&stock, share));
+        let interimage =
+            (times > 0.0 && !stock.one_emulsion()).then(|| Interimage::new(&stock, amount, times));
 
         // What a grey card measures: as the stock's own light and normal development leave it,
         // and as this scene's light and this development do. The scan's set-up brings the second
-        // to the first: all of what development did, and the timed share of the cast.
+        // to the first: all of what development did, and the timed share of the cast. Measured as
+        // printing density, which is what the scan is timed in.
         let card = |push: f64, cast: [f64; 3]| {
             let curve = Characteristic::new(&stock, push, amount);
             let exposure = cast.map(|gain| (gain * GREY_SCENE_LIN) as f32);
             let density = curve.apply(Rgb::from_array(exposure));
-            interimage
-                .map_or(density, |step| step.apply(density))
-                .to_array()
+            let developed = interimage.map_or(density, |step| step.apply(density));
+            code::printing(developed).to_array()
         };
         let (aim, developed, seen) = (card(0.0, [1.0; 3]), card(push, [1.0; 3]), card(push, cast));
         let timed = settings.stock.timed as f32;
@@ -77,7 +81,17 @@ impl NegativePoint {
     /// Layer exposure to density above base.
     #[inline(always)]
     pub fn develop<L: Lane>(&self, exposure: LayerExposure<L>) -> Density<L> {
-        let density = self.characteristic.apply(exposure.0);
+        self.coupled(self.characteristic.apply(exposure.0))
+    }
+
+    /// AP1 scene light to density above base, where nothing stands between.
+    #[inline(always)]
+    pub fn develop_light<L: Lane>(&self, scene_lin: SceneLin<L>) -> Density<L> {
+        self.coupled(self.characteristic.of_log(self.layers.log(scene_lin.0)))
+    }
+
+    #[inline(always)]
+    fn coupled<L: Lane>(&self, density: Rgb<L>) -> Density<L> {
         Density(match &self.interimage {
             Some(step) => step.apply(density),
             None => density,

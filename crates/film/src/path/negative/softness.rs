@@ -96,7 +96,7 @@ pub fn node(negative: &Negative) -> Option<OnFilm<SoftnessParams>> {
     (spread > 0.0).then(|| OnFilm {
         gauge: stock.gauge,
         params: SoftnessParams {
-            mtf50_per_mm: StockData::of(stock.class, stock.filter).mtf50_per_mm,
+            mtf50_per_mm: StockData::of(stock).mtf50_per_mm,
             spread,
         },
     })

@@ -1,21 +1,30 @@
-//! The five stocks, by class: what each one's layers see, how they develop, and how they grain.
+//! Stocks: a balance and a speed, and what follows from them.
 //!
-//! Common practice and memory, no source, except where a line says otherwise: the figures were
-//! fitted so that the 24-patch chart keeps its hues, and then tuned on pictures.
+//! Faster film has larger grains. From that follow more grain, less sharpness, a softer and longer
+//! curve and less separation, each by a relation below. None is any maker's; where a line names no
+//! source it is *chosen* (a class of film, not a product).
 
-use crate::look::{ContrastFilter, StockClass};
-use lookwright_colour::Mat3;
+use super::interimage::SEPARATION_MIDDLE;
+use crate::look::{self, Balance, ContrastFilter};
+
+/// Slowest and fastest speed, ISO.
+pub const SPEED_MIN: f64 = 25.0;
+/// See [`SPEED_MIN`].
+pub const SPEED_MAX: f64 = 1600.0;
+const SPEED_MIDDLE: f64 = 250.0;
 
 /// What a stock is made of.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct StockData {
-    /// Colour temperature at which grey exposes the three layers alike; none for black and white.
-    pub balance_kelvin: Option<f64>,
-    /// AP1 scene light to layer exposure, rows sum to 1.
-    pub layers: Mat3,
-    /// Layer densities to densities after the layers held back each other, rows sum to 1.
-    pub interimage: Mat3,
-    /// Slope of the straight line: density per log10 exposure.
+    /// The light that grey exposes the layers alike in, or the colours that one emulsion sees.
+    pub balance: Balance,
+    /// A contrast filter before one-emulsion film.
+    pub filter: ContrastFilter,
+    /// Speed as a share of the range, 0 at ISO 25 and 1 at ISO 1600, equal steps a stop.
+    pub speed_share: f64,
+    /// Times the couplers' direction of separation.
+    pub separation: f64,
+    /// Density per log10 exposure: the mean slope from mid-grey to 90 % white.
     pub gamma: f64,
     /// Width of the toe's bend in log10 exposure.
     pub toe_log_e: f64,
@@ -31,129 +40,100 @@ pub struct StockData {
     pub mtf50_per_mm: [f64; 3],
 }
 
-/// Layer exposure that keeps the chart's hues when its scan is shown channel by channel.
-const LAYERS: [[f64; 3]; 3] = [
-    [1.525, -0.648, 0.123],
-    [-0.056, 0.945, 0.111],
-    [0.065, -0.123, 1.058],
-];
-/// The interimage matrix that was fitted together with [`LAYERS`].
-const INTERIMAGE: [[f64; 3]; 3] = [
-    [1.109, -0.043, -0.066],
-    [0.012, 0.970, 0.019],
-    [-0.013, -0.075, 1.087],
-];
-/// A direction of more separation: reds dense, whites clean.
-const SEPARATION: [[f64; 3]; 3] = [
-    [0.25, -0.13, -0.12],
-    [-0.10, 0.22, -0.12],
-    [-0.08, -0.17, 0.25],
-];
-
 impl StockData {
-    /// The stock of a class, with a contrast filter for the black-and-white one.
-    pub fn of(class: StockClass, filter: ContrastFilter) -> Self {
-        match class {
-            StockClass::Tungsten500 => Self {
-                rms_x1000: [7.0, 6.0, 11.0],
-                grain_um: [7.5, 6.5, 9.0],
-                mtf50_per_mm: [38.0, 50.0, 60.0],
-                toe_log_e: 0.42,
-                shoulder_log_e: 0.75,
-                ..Self::colour(3200.0, 0.58, 0.15)
-            },
-            StockClass::Tungsten200 => Self {
-                rms_x1000: [5.0, 4.5, 8.0],
-                grain_um: [6.0, 5.5, 7.5],
-                mtf50_per_mm: [44.0, 56.0, 66.0],
-                ..Self::colour(3200.0, 0.60, 0.25)
-            },
-            StockClass::Daylight250 => Self {
-                rms_x1000: [5.5, 5.0, 9.0],
-                grain_um: [6.5, 6.0, 8.0],
-                mtf50_per_mm: [44.0, 56.0, 66.0],
-                ..Self::colour(5500.0, 0.60, 0.35)
-            },
-            StockClass::Daylight50 => Self {
-                rms_x1000: [3.5, 3.0, 5.0],
-                grain_um: [4.5, 4.0, 5.5],
-                mtf50_per_mm: [52.0, 65.0, 75.0],
-                toe_log_e: 0.30,
-                shoulder_log_e: 0.55,
-                ..Self::colour(5500.0, 0.62, 0.6)
-            },
-            StockClass::Panchromatic250 => Self {
-                balance_kelvin: None,
-                layers: Mat3([panchromatic_weights(filter); 3]),
-                interimage: Mat3::IDENTITY,
-                gamma: 0.65,
-                rms_x1000: [7.0; 3],
-                grain_um: [7.0; 3],
-                mtf50_per_mm: [50.0; 3],
-                ..Self::colour(5500.0, 0.65, 0.0)
-            },
-        }
-    }
-
-    /// What the colour stocks share; `separation` adds to the fitted interimage.
-    fn colour(balance_kelvin: f64, gamma: f64, separation: f64) -> Self {
-        let mut interimage = INTERIMAGE;
-        for (row, more) in interimage.iter_mut().zip(SEPARATION) {
-            for (cell, more) in row.iter_mut().zip(more) {
-                *cell += more * separation;
-            }
-        }
+    /// From the look's step.
+    pub fn of(stock: &look::Stock) -> Self {
+        let share = |iso: f64| libm::log2(iso / SPEED_MIN) / libm::log2(SPEED_MAX / SPEED_MIN);
+        let speed = stock.speed.clamp(SPEED_MIN, SPEED_MAX);
+        let off = share(speed) - share(SPEED_MIDDLE);
+        let times = speed / SPEED_MIDDLE;
+        let one_emulsion = is_one_emulsion(stock.balance);
+        let lamp = if stock.balance == Balance::Lamp {
+            1.0
+        } else {
+            0.0
+        };
+        // Granularity by Selwyn's law goes with the square root of the grains' area, and speed with
+        // that area: power 1/2. Makers spend half of it on thinner grains and finer couplers, and
+        // 500 is then 1.8 times as grainy as 50 (1.5 to 2: from memory of data sheets).
+        let rms = libm::pow(times, 0.25);
+        let size = libm::pow(times, 0.2);
+        let sharpness = libm::pow(times, -0.12);
+        let (rms_x1000, grain_um, mtf50_per_mm) = if one_emulsion {
+            ([7.0; 3], [7.0; 3], [50.0; 3])
+        } else {
+            ([5.5, 5.0, 9.0], [6.5, 6.0, 8.0], [44.0, 56.0, 66.0])
+        };
         Self {
-            balance_kelvin: Some(balance_kelvin),
-            layers: rows_to_one(LAYERS),
-            interimage: rows_to_one(interimage),
-            gamma,
-            toe_log_e: 0.36,
-            shoulder_log_e: 0.65,
-            span_log_e: 3.45,
-            rms_x1000: [5.0; 3],
-            grain_um: [6.0; 3],
-            mtf50_per_mm: [45.0; 3],
+            balance: stock.balance,
+            filter: stock.filter,
+            speed_share: share(speed),
+            separation: SEPARATION_MIDDLE - 1.5 * off - 0.55 * lamp,
+            // A published average of 0.6 (film-scan conversion, 1993) at the middle.
+            gamma: if one_emulsion { 0.65 } else { 0.60 } - 0.11 * off - 0.04 * lamp,
+            toe_log_e: 0.30 + 0.24 * off + 0.08 * lamp,
+            shoulder_log_e: 0.65 + 0.20 * off,
+            span_log_e: 3.45 + 0.30 * off,
+            rms_x1000: rms_x1000.map(|at_middle: f64| at_middle * rms),
+            grain_um: grain_um.map(|at_middle: f64| at_middle * size),
+            mtf50_per_mm: mtf50_per_mm.map(|at_middle: f64| at_middle * sharpness),
         }
+    }
+
+    /// Whether a single emulsion sees all light: black and white.
+    pub fn one_emulsion(&self) -> bool {
+        is_one_emulsion(self.balance)
     }
 }
 
-/// What a panchromatic emulsion sees of AP1 red, green and blue, and what each contrast filter
-/// leaves of it (a light red one darkens skies, a green one lightens leaves).
-fn panchromatic_weights(filter: ContrastFilter) -> [f64; 3] {
-    let weights = match filter {
-        ContrastFilter::None => [0.30, 0.48, 0.22],
-        ContrastFilter::LightRed => [0.80, 0.20, 0.00],
-        ContrastFilter::Yellow => [0.42, 0.54, 0.04],
-        ContrastFilter::Green => [0.12, 0.80, 0.08],
-    };
-    rows_to_one([weights; 3]).0[0]
-}
-
-/// Divides each row by its sum, so that grey stays grey to the last digit.
-fn rows_to_one(rows: [[f64; 3]; 3]) -> Mat3 {
-    Mat3(rows.map(|row| {
-        let sum: f64 = row.iter().sum();
-        row.map(|cell| cell / sum)
-    }))
+fn is_one_emulsion(balance: Balance) -> bool {
+    matches!(balance, Balance::Panchromatic | Balance::Orthochromatic)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::look::Options;
+    use crate::look::{Options, StartingStock};
+
+    fn at(balance: Balance, speed: f64) -> StockData {
+        StockData::of(&look::Stock {
+            balance,
+            speed,
+            ..Default::default()
+        })
+    }
 
     #[test]
-    fn grey_exposes_and_develops_all_layers_alike() {
-        for class in StockClass::ALL {
-            for filter in ContrastFilter::ALL {
-                let stock = StockData::of(*class, *filter);
-                for matrix in [stock.layers, stock.interimage] {
-                    for row in matrix.0 {
-                        assert!((row.iter().sum::<f64>() - 1.0).abs() < 1e-12);
-                    }
+    fn all_that_speed_costs_follows_it_without_a_jump() {
+        for balance in Balance::ALL {
+            let mut last = at(*balance, SPEED_MIN);
+            for step in 1..=60 {
+                let here = at(*balance, SPEED_MIN * libm::exp2(f64::from(step) / 10.0));
+                for i in 0..3 {
+                    let grain = here.rms_x1000[i] / last.rms_x1000[i];
+                    assert!((1.0..1.03).contains(&grain));
+                    assert!(here.grain_um[i] > last.grain_um[i]);
+                    assert!(here.mtf50_per_mm[i] < last.mtf50_per_mm[i]);
                 }
+                assert!(here.gamma < last.gamma && here.separation < last.separation);
+                assert!(here.toe_log_e > last.toe_log_e && here.span_log_e > last.span_log_e);
+                last = here;
             }
+            assert!(last.separation > 0.0 && last.gamma > 0.45);
+        }
+    }
+
+    #[test]
+    fn a_500_is_half_again_to_twice_as_grainy_as_a_50() {
+        // From memory of data sheets: 1.5 to 2 times.
+        let times = at(Balance::Day, 500.0).rms_x1000[1] / at(Balance::Day, 50.0).rms_x1000[1];
+        assert!((1.5..2.0).contains(&times), "{times}");
+    }
+
+    #[test]
+    fn starting_stocks_lie_within_the_range_of_speeds() {
+        for start in StartingStock::ALL {
+            assert!((SPEED_MIN..=SPEED_MAX).contains(&start.speed()));
         }
     }
 }

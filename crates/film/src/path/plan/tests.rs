@@ -1,7 +1,7 @@
 //! A plan has what changes the picture, and its keys tell all that matters apart.
 
 use super::*;
-use crate::look::{Options, Stage, StockClass};
+use crate::look::{Options, Stage, StartingStock};
 
 fn plan(look: &Look, stage: StageId) -> Plan {
     Plan::of(look, &Frame::default(), &Delivery::default(), stage)
@@ -9,7 +9,7 @@ fn plan(look: &Look, stage: StageId) -> Plan {
 
 #[test]
 fn every_texture_step_of_the_look_has_a_node_in_its_stage_and_order() {
-    let mut look = Look::starting(StockClass::Tungsten500);
+    let mut look = Look::starting(StartingStock::Evening);
     look.for_each_step(|step| step.set_on(true));
     let plan = plan(&look, StageId::Screen);
     let steps = |stage: Vec<&dyn crate::look::Step>| -> Vec<&str> {
@@ -35,7 +35,7 @@ fn every_texture_step_of_the_look_has_a_node_in_its_stage_and_order() {
 
 #[test]
 fn what_is_off_has_no_node_and_no_key() {
-    let mut look = Look::starting(StockClass::Tungsten500);
+    let mut look = Look::starting(StartingStock::Evening);
     look.for_each_step(|step| step.set_on(true));
     look.negative.grain.on = false;
     let keys = |look: &Look| -> Vec<u64> {
@@ -52,7 +52,7 @@ fn what_is_off_has_no_node_and_no_key() {
 #[test]
 fn light_reaches_as_far_as_all_steps_together_and_without_texture_nowhere() {
     let window = Window::whole(4000, 3000);
-    let mut look = Look::starting(StockClass::Daylight250);
+    let mut look = Look::starting(StartingStock::Overcast);
     look.for_each_step(|step| step.set_on(true));
     let all = plan(&look, StageId::Screen).reach_px(&window);
     look.lens.diffusion.on = false;

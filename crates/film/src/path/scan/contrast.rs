@@ -13,13 +13,18 @@
 //! all pieces rise strictly. The amount scales the settings, not the result,
 //! so an exaggerated curve is still monotone. At slope 1 with nothing else set there is no bend
 //! at all: the identity.
+//!
+//! This is the curve of greys; how colour follows it is in `straight.rs`.
 
 use super::code::{BASE_CODE, CODE_MAX};
+use super::straight::Straight;
 use crate::look;
 use crate::path::bend::bent_softly;
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
 
+/// How much bend brings all of the straight finish: a slope of 1.28, say, or a quarter of a toe.
+const FINISH_BY_BEND: f64 = 4.0;
 /// Depth of a full black drop at code 0.
 const DROP: f64 = 0.12;
 /// The share of a bend that comes with slope or drop even where none is asked for, so that the
@@ -39,6 +44,8 @@ pub struct Contrast {
     shoulder_start: f32,
     shoulder_room: f32,
     shoulder_softness: f32,
+    /// How colour is treated; none while the curve is being set up.
+    straight: Option<Straight>,
 }
 
 impl Contrast {
@@ -62,7 +69,7 @@ impl Contrast {
         let bend = |asked: f64, least: f64| asked + (1.0 - asked) * LEAST_BEND * least;
         let toe_room = ((pivot - floor) * 0.6 * bend(toe, excess.max(drop))).max(LEAST_ROOM);
         let shoulder_room = ((1.0 - pivot) * 0.9 * bend(roll, excess)).max(LEAST_ROOM);
-        Some(Self {
+        let mut curve = Self {
             slope: slope as f32,
             pivot: pivot as f32,
             drop: (DROP * drop) as f32,
@@ -71,16 +78,25 @@ impl Contrast {
             shoulder_start: (1.0 - shoulder_room) as f32,
             shoulder_room: shoulder_room as f32,
             shoulder_softness: share(settings.shoulder) as f32,
-        })
+            straight: None,
+        };
+        // A curve that hardly bends hardly touches colour, and none does not touch it.
+        let bends = libm::log(slope).abs() + drop + roll + toe;
+        let share = (FINISH_BY_BEND * bends).min(amount).min(1.0);
+        curve.straight = Some(Straight::new(&curve, share));
+        Some(curve)
     }
 
-    /// On the scan's log code, giving display code when it is shown straight.
+    /// On the scan's log code, giving display code when it is shown straight; that may leave 0 ... 1.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, log_code: Rgb<L>) -> Rgb<L> {
-        log_code.map(
-            #[inline(always)]
-            |x| self.curve(x),
-        )
+        match &self.straight {
+            Some(straight) => straight.apply(self, log_code),
+            None => log_code.map(
+                #[inline(always)]
+                |x| self.curve(x),
+            ),
+        }
     }
 
     /// The curve itself, code of 1 to code of 1.

@@ -8,6 +8,7 @@ mod monotone_curve;
 mod points;
 mod saturation;
 mod split_tone;
+mod straight;
 
 pub use contrast::Contrast;
 pub use curves::Curves;

@@ -19,12 +19,12 @@ pub fn node(negative: &Negative) -> Option<OnFilm<GrainParams>> {
     let push = development.push * effective_amount(development);
     let pushed = |by: f64| (1.0 + by * push).max(0.2);
     let strength = step.strength * effective_amount(step) * pushed(PUSH_GRAIN);
-    let stock = StockData::of(negative.stock.class, negative.stock.filter);
+    let stock = StockData::of(&negative.stock);
     // Black-and-white film has one layer, and so one grain.
-    let colour = if stock.balance_kelvin.is_some() {
-        step.colour
-    } else {
+    let colour = if stock.one_emulsion() {
         0.0
+    } else {
+        step.colour
     };
     (strength > 0.0).then(|| OnFilm {
         gauge: negative.stock.gauge,

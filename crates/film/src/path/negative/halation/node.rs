@@ -12,12 +12,12 @@ use crate::spatial::{Planes, Window};
 pub fn node(negative: &Negative) -> Option<OnFilm<HalationParams>> {
     let step = &negative.halation;
     let strength = step.strength * effective_amount(step);
-    let stock = StockData::of(negative.stock.class, negative.stock.filter);
+    let stock = StockData::of(&negative.stock);
     let shares = [step.red, step.green, step.blue];
-    let layers = if stock.balance_kelvin.is_some() {
-        Layers::three(shares)
-    } else {
+    let layers = if stock.one_emulsion() {
         Layers::one(shares)
+    } else {
+        Layers::three(shares)
     };
     (strength > 0.0).then_some(OnFilm {
         gauge: negative.stock.gauge,

@@ -1,0 +1,239 @@
+//! The straight finish: how the contrast's curve treats colour.
+//!
+//! The same curve on each channel by itself would turn dark colours into primaries: what lies in
+//! the film's toe and in the curve's own would be pulled apart, and every hue would run to red,
+//! green or blue as it gets darker. So below a code the finish works on recorded light instead:
+//!
+//! ```text
+//! c = 95 + N^-1 (code - 95)           the layers again, by the reference film's N (PRINTING)
+//! u = t - a^2 / (4 t), t ~ c - 95     below code 540: log10 light, the toe undone
+//! y = y540 2^(k (u - u540))           a straight line in log light, slope as the curve's at 540
+//! y = curve(c)                        from code 540 up: lamps burn out layer by layer
+//! n = c weighted by y^4               the code of a grey about as bright
+//! out = M y curve(n) / y(n)           M to display colours; one gain for all three
+//! ```
+//!
+//! Greys come out as the curve has them. `M` is fitted to the hues of the 24-patch chart from -3 to
+//! +1 stops (`tests/reference/film`); its rows sum to 1. What comes out may lie outside 0 ... 1, where
+//! a wider screen still shows it. The step's amount mixes all this in over the bare curve.
+
+use super::code::{BASE_CODE, CODE_MAX, DENSITY_PER_CODE};
+use super::contrast::Contrast;
+use crate::path::negative::{DISPLAY, GREY_DENSITY, PRINTING, Shape};
+use lookwright_colour::lane::Lane;
+use lookwright_colour::{Mat3, PixelMatrix, Rgb};
+
+/// The code up to which the finish works on recorded light. *Chosen:* a stop and a half below 90 %
+/// white.
+const END: f32 = 540.0 / CODE_MAX;
+/// The reference film's curve: daylight, ISO 250.
+const REFERENCE: Shape = Shape {
+    toe: 0.30,
+    shoulder: 0.65,
+    span: 3.45,
+};
+const REFERENCE_GAMMA: f64 = 0.60;
+/// The least `t`, about five stops below mid-grey: deeper, grain would be taken for colour. *Chosen.*
+const LEAST: f32 = 0.1;
+/// How softly `t` comes to rest there. *Chosen.*
+const BEND: f32 = 0.06;
+/// A share of weights, so that their sum is a number.
+const TINY: f32 = 1e-30;
+
+/// The straight finish, prepared for pixels.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Straight {
+    unmix: PixelMatrix,
+    mix: PixelMatrix,
+    /// `t` of one code, all of 1023.
+    per_code: f32,
+    /// `a^2 / 4`.
+    toe: f32,
+    end_u: f32,
+    end_y: f32,
+    /// log2 of `y` by `u`.
+    rise: f32,
+    /// Share over the bare curve; none where it is all of it.
+    share: Option<f32>,
+}
+
+impl Straight {
+    /// For a curve, mixed in by `share` up to 1.
+    pub fn new(contrast: &Contrast, share: f64) -> Self {
+        let (u_grey, _) = REFERENCE.through_grey(REFERENCE_GAMMA);
+        let per_density = REFERENCE.toed(u_grey) / GREY_DENSITY;
+        let unmix = Mat3(PRINTING).inverse().unwrap_or(Mat3::IDENTITY);
+        let mut it = Self {
+            unmix: unmix.for_pixels(),
+            mix: Mat3(DISPLAY).for_pixels(),
+            per_code: (per_density * f64::from(DENSITY_PER_CODE * CODE_MAX)) as f32,
+            toe: (REFERENCE.toe * REFERENCE.toe / 4.0) as f32,
+            end_u: 0.0,
+            // The curve may be at rest at black there, the line must not.
+            end_y: contrast.curve(END).max(1e-3),
+            rise: 0.0,
+            share: (share < 1.0).then_some(share as f32),
+        };
+        it.end_u = it.recorded(END);
+        let (low, high) = (END - 2.0 / CODE_MAX, END + 2.0 / CODE_MAX);
+        let steeper = f64::from(contrast.curve(high) - contrast.curve(low))
+            / f64::from(it.recorded(high) - it.recorded(low));
+        // At least a little: the curve may be flat there, the line must not.
+        let rise = steeper / f64::from(it.end_y.max(1e-3)) * core::f64::consts::LOG2_E;
+        it.rise = rise.max(0.05) as f32;
+        it
+    }
+
+    /// Printing-density code to display code (BT.709, gamma 2.4), which may leave 0 ... 1.
+    #[inline(always)]
+    pub fn apply<L: Lane>(&self, contrast: &Contrast, code: Rgb<L>) -> Rgb<L> {
+        let layers = self.unmixed(code);
+        let y = layers.map(
+            #[inline(always)]
+            |c| {
+                let low = self.line(c).min(c.of(0.0)).exp2() * self.end_y;
+                c.below(END, low, contrast.curve(c.max(c.of(END))))
+            },
+        );
+        let weights = y.map(
+            #[inline(always)]
+            |y| {
+                let squared = y * y;
+                squared * squared
+            },
+        );
+        let (wr, wg, wb) = (weights.r, weights.g, weights.b);
+        let Rgb { r, g, b } = layers;
+        // Written from green, so that a grey's mean is the grey to the bit.
+        let norm = g + (wr * (r - g) + wb * (b - g)) / (wr + wg + wb + TINY);
+        let lifted = contrast.curve(norm) * (-self.line(norm)).exp2() * (1.0 / self.end_y);
+        let gain = norm.below(END, lifted, norm.of(1.0));
+        let shown = self.mixed(y).map(
+            #[inline(always)]
+            |c| c * gain,
+        );
+        match self.share {
+            Some(share) => code
+                .map(
+                    #[inline(always)]
+                    |c| contrast.curve(c),
+                )
+                .mix(shown, share),
+            None => shown,
+        }
+    }
+
+    /// `u` of a layer's code.
+    #[inline(always)]
+    fn recorded<L: Lane>(&self, code: L) -> L {
+        let over = (code - BASE_CODE / CODE_MAX) * self.per_code - LEAST;
+        let t = (over + (over * over + BEND * BEND).sqrt()) * 0.5 + LEAST;
+        t - t.of(self.toe) / t
+    }
+
+    /// log2 of `y` over that of code 540, on the straight line.
+    #[inline(always)]
+    fn line<L: Lane>(&self, code: L) -> L {
+        (self.recorded(code) - self.end_u) * self.rise
+    }
+
+    /// The layers' codes; rows sum to 1, so the base's code needs no care.
+    #[inline(always)]
+    fn unmixed<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+        from_grey(&self.unmix, code)
+    }
+
+    #[inline(always)]
+    fn mixed<L: Lane>(&self, y: Rgb<L>) -> Rgb<L> {
+        from_grey(&self.mix, y)
+    }
+}
+
+/// A matrix whose rows sum to 1, written so that greys stay grey to the bit.
+#[inline(always)]
+fn from_grey<L: Lane>(m: &PixelMatrix, Rgb { r, g, b }: Rgb<L>) -> Rgb<L> {
+    let m = &m.0;
+    Rgb::new(
+        r + (g - r) * m[0][1] + (b - r) * m[0][2],
+        g + (r - g) * m[1][0] + (b - g) * m[1][2],
+        b + (r - b) * m[2][0] + (g - b) * m[2][1],
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::look;
+    use proptest::prelude::*;
+
+    fn default_contrast() -> Contrast {
+        Contrast::new(&look::Contrast::default(), 1.0).unwrap()
+    }
+
+    #[test]
+    fn greys_come_out_as_the_curve_has_them() {
+        let contrast = default_contrast();
+        for code in 0..=1023 {
+            let x = code as f32 / CODE_MAX;
+            let out = contrast.apply(Rgb::grey(x));
+            let curve = contrast.curve(x);
+            assert!((out.g - curve).abs() < 2e-6, "{code}: {} {curve}", out.g);
+            assert!(out.r == out.g && out.b == out.g, "{code}");
+        }
+    }
+
+    #[test]
+    fn it_joins_the_curve_without_a_kink() {
+        let contrast = default_contrast();
+        let straight = Straight::new(&contrast, 1.0);
+        // One layer alone passes through code 540 while the others lie well above.
+        let at = |c: f32| {
+            let code = PixelMatrix(PRINTING.map(|row| row.map(|cell| cell as f32)));
+            let layers = Rgb::new(700.0_f32, c, 700.0).map(|c| c / CODE_MAX);
+            straight.apply(&contrast, code.apply(layers)).g
+        };
+        let slope = |c: f32| (at(c + 2.0) - at(c - 2.0)) / 4.0;
+        let (below, above) = (slope(537.0), slope(543.0));
+        assert!((below / above - 1.0).abs() < 0.03, "{below} {above}");
+        assert!((at(540.0) - at(539.5)).abs() < 0.002);
+    }
+
+    proptest! {
+        #[test]
+        fn dark_colours_keep_the_ratios_of_their_light(
+            r in 0.02_f32..0.12, g in 0.02_f32..0.12, b in 0.02_f32..0.12,
+        ) {
+            // One stop darker on the reference film: the three channels fall alike.
+            use crate::look::{Balance, Negative, Stock};
+            use crate::path::negative::NegativePoint;
+            use crate::path::LayerExposure;
+            let negative = NegativePoint::new(&Negative {
+                stock: Stock { balance: Balance::Day, speed: 250.0, scene_light: 5500.0, ..Default::default() },
+                ..Default::default()
+            });
+            let contrast = default_contrast();
+            let shown = |times: f32| {
+                let exposure = Rgb::new(r, g, b).map(|e| e * times);
+                let density = negative.develop(LayerExposure(exposure));
+                contrast.apply(super::super::code::to_code(density.0, [0.0; 3]))
+            };
+            let (here, darker) = (shown(1.0), shown(0.5));
+            let ratio = |c: Rgb| [c.r / c.g, c.b / c.g];
+            for (a, b) in ratio(here).into_iter().zip(ratio(darker)) {
+                prop_assert!((a - b).abs() < 0.06 * (1.0 + a.abs()), "{a} {b}");
+            }
+        }
+
+        #[test]
+        fn everything_stays_finite(r in -0.5_f32..1.6, g in -0.5_f32..1.6, b in -0.5_f32..1.6) {
+            for slope in [0.4, 1.0, 4.0] {
+                let settings = look::Contrast { slope, ..Default::default() };
+                let contrast = Contrast::new(&settings, 1.0).unwrap();
+                let out = contrast.apply(Rgb::new(r, g, b));
+                for c in out.to_array() {
+                    prop_assert!(c.is_finite() && c.abs() < 1e3, "{out:?}");
+                }
+            }
+        }
+    }
+}
