@@ -8,8 +8,8 @@ use walkdir::{DirEntry, WalkDir};
 
 /// One file, one idea: a longer one is asked what else it holds.
 const MOST_LINES: usize = 400;
-/// Files that are longer for a reason.
-const LONG: [&str; 0] = [];
+/// Files that are longer for a reason: coefficients, made by `tests/reference/film/make.py`.
+const LONG: [&str; 1] = ["crates/film/src/path/negative/fitted.rs"];
 /// Marks of unfinished work, put together here so that this file does not hold them.
 const UNFINISHED: [&str; 2] = [concat!("TO", "DO"), concat!("FIX", "ME")];
 const READ: [&str; 7] = ["css", "html", "js", "mjs", "py", "rs", "toml"];

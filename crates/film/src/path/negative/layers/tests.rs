@@ -1,3 +1,5 @@
+//! The layers: exposure, balance and speed, from neutral greys to coloured light.
+
 use super::*;
 use crate::look::{ContrastFilter, Options, Stock};
 use proptest::prelude::*;
