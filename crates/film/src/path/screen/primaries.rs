@@ -1,4 +1,4 @@
-//! The roll-in's numbers for each screen; what they are is said in [`super::roll`].
+//! The roll-in's numbers for each screen; what they are is said in [`mod@super::roll`].
 
 use super::Roll;
 use lookwright_colour::encoding::ScreenId;
