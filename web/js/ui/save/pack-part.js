@@ -29,7 +29,7 @@ export function choiceOf(catalogue, stage, step, id) {
 
 /**
  * @param {Catalogue} catalogue
- * @param {string} stage
+ * @param {import("../../../types/catalogue.js").StageId} stage
  * @param {string} step
  * @param {string} id
  */
