@@ -38,10 +38,20 @@ export function spoken(control, value) {
 function changes(step, settings) {
   return step.controls
     .filter((control) => !same(valueOf(settings, control), control.default))
-    .map((control) => {
-      const said = spoken(control, valueOf(settings, control));
-      return control.kind === "choice" ? said : `${control.label.toLowerCase()} ${said}`;
-    });
+    .map((control) => changeOf(step, control, valueOf(settings, control)));
+}
+
+/**
+ * What a step is mostly about is said alone ("Lamp"), all else with its name ("backing none").
+ * @param {StepEntry} step
+ * @param {ControlEntry} control
+ * @param {Value} value
+ * @returns {string}
+ */
+function changeOf(step, control, value) {
+  const said = spoken(control, value);
+  if (control.kind !== "choice") return `${control.label.toLowerCase()} ${said}`;
+  return control === step.controls[0] ? said : `${control.label.toLowerCase()} ${said.toLowerCase()}`;
 }
 
 /**
@@ -67,8 +77,8 @@ export function stepSummary(step, settings) {
 function firstChange(step, settings) {
   const control = step.controls.find((it) => !same(valueOf(settings, it), it.default));
   if (!control) return [];
-  const said = spoken(control, valueOf(settings, control));
-  return [control.kind === "choice" ? said : `${step.label.toLowerCase()} ${said}`];
+  const value = valueOf(settings, control);
+  return [control.kind === "choice" ? changeOf(step, control, value) : `${step.label.toLowerCase()} ${spoken(control, value)}`];
 }
 
 /**

@@ -143,9 +143,9 @@ export function createIntake({ store, reel, sources, clips, opener, notices, rea
       const label = labelOf(reel.find(id)?.info?.suggestion.encoding ?? "");
       counts.set(label, (counts.get(label) ?? 0) + 1);
     }
-    const said = [...counts].map(([label, count]) => (counts.size === 1 ? label : `${count} as ${label}`)).join(", ");
+    const said = [...counts].map(([label, count]) => `${counts.size === 1 ? "" : `${count} `}read as ${label}`).join("; ");
     const many = opened.length === 1 ? "1 frame is" : `${opened.length} frames are`;
-    notices.say(`${many} open, read as ${said}.`);
+    notices.say(`${many} open: ${said}.`);
   }
 
   async function work() {
