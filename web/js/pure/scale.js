@@ -34,6 +34,19 @@ export function fromPosition(control, position) {
 }
 
 /**
+ * The value between two, as the slider goes from one to the other; on no grid.
+ * @param {NumberControl} control
+ * @param {number} from
+ * @param {number} to
+ * @param {number} share of the way
+ * @returns {number}
+ */
+export function mixed({ scale }, from, to, share) {
+  const { bend, straighten } = SCALES[scale];
+  return straighten(bend(from) + (bend(to) - bend(from)) * share);
+}
+
+/**
  * @param {NumberControl} control
  * @param {number} value
  * @returns {number} `value` within the control's limits
