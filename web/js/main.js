@@ -29,10 +29,10 @@ import { askBeforeLeaving } from "./session/leaving.js";
 import { workOffline } from "./session/offline.js";
 import { beginAnew, goOn, initialState } from "./session/start.js";
 import { createStore } from "./session/store.js";
+import { createActions } from "./ui/actions.js";
 import { createDesk } from "./ui/desk.js";
 import { find } from "./ui/dom.js";
 import { createTroubleDialog } from "./ui/kept/trouble-dialog.js";
-import { addKeys } from "./ui/keys.js";
 import { createNotices } from "./ui/notices.js";
 import { createJobCards } from "./ui/save/job-cards.js";
 
@@ -41,6 +41,7 @@ const client = createClient(errandBridge);
 const edits = createEdits(store);
 const noticesRegion = find("#notices", HTMLElement);
 const notices = createNotices(store, noticesRegion);
+const actions = createActions({ store, notices });
 const download = createDownload(notices);
 const reader = createReader(core);
 
@@ -80,6 +81,7 @@ function build(choices, work, firstVisit) {
   const desk = createDesk({
     catalogue: choices,
     store,
+    actions,
     edits,
     client,
     notices,
@@ -135,7 +137,6 @@ function build(choices, work, firstVisit) {
     notices.say(words, { topic: "worker" });
   };
   errandBridge.onlost = thumbs.adoptAgain;
-  addKeys(edits, player);
   askBeforeLeaving(() => busy() || (store.get().kept === "no" && store.get().history.past.length > 0) || store.get().reel.some(({ kept }) => kept === "no"));
   if (work?.trouble) {
     const dialog = createTroubleDialog({ trouble: work.trouble, deskWork, notices });

@@ -8,16 +8,20 @@
 /** @import { Save } from "../save/save.js" */
 /** @import { Edits } from "../session/edits.js" */
 /** @import { Store } from "../session/store.js" */
+/** @import { Actions } from "./actions.js" */
 /** @import { Notices } from "./notices.js" */
 
 import { libraryList, libraryLook } from "../look/library.js";
 import { NAME_MOST, shortened } from "../pure/kept/limits.js";
 import { zoomed } from "../pure/viewport.js";
+import { deskActions } from "./desk-actions.js";
 import { attribute, find, h } from "./dom.js";
 import { createFailures } from "./failures.js";
 import { createHeader } from "./header.js";
 import { createInstruments } from "./instruments.js";
 import { createKeptDialog } from "./kept/kept-dialog.js";
+import { createKeyList } from "./key-list.js";
+import { createPalette } from "./palette.js";
 import { createLightPath } from "./path/light-path.js";
 import { addGestures } from "./picture/gestures.js";
 import { createPicture } from "./picture/picture.js";
@@ -29,10 +33,10 @@ import { createSaveDialog } from "./save/save-dialog.js";
 import { createTransport } from "./transport.js";
 
 /**
- * @param {{ catalogue: Catalogue, store: Store, edits: Edits, client: Client, notices: Notices, frames: Frames,
+ * @param {{ catalogue: Catalogue, store: Store, actions: Actions, edits: Edits, client: Client, notices: Notices, frames: Frames,
  *   save: Save, deskWork: DeskWork, pick: () => void, onresize: () => void, onseen: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
  */
-export function createDesk({ catalogue, store, edits, client, notices, frames, save, deskWork, pick, onresize, onseen, onpoint, player }) {
+export function createDesk({ catalogue, store, actions, edits, client, notices, frames, save, deskWork, pick, onresize, onseen, onpoint, player }) {
   const view = () => store.get().view;
   const size = () => {
     const { reel, current } = store.get();
@@ -64,7 +68,8 @@ export function createDesk({ catalogue, store, edits, client, notices, frames, s
     },
     onkept: () => keptDialog.open().catch(notices.problem),
     onopen: pick,
-    onsave: () => player().pause().then(dialog.open).catch(notices.problem),
+    onsave: () => actions.run("save"),
+    onmenu: () => actions.run("palette"),
     onstart: (stock) => client.startingLook(stock).then(edits.setLook, notices.problem),
     onlook(id) {
       libraryLook(id, client).then((look) => {
@@ -96,13 +101,15 @@ export function createDesk({ catalogue, store, edits, client, notices, frames, s
     },
     onaway: () => store.set({ failures: [] }),
   });
+  /** @param {number} devicePixels for each of the picture's; 0 fits it */
+  function zoom(devicePixels) {
+    const whole = size();
+    const paneSize = picture.paneSize();
+    const middle = { x: paneSize.width / 2, y: paneSize.height / 2 };
+    if (whole) onview(zoomed(view(), devicePixels / picture.density(), middle, whole, paneSize, picture.density()));
+  }
   const tools = createTools({
-    onzoom(devicePixels) {
-      const whole = size();
-      const paneSize = picture.paneSize();
-      const middle = { x: paneSize.width / 2, y: paneSize.height / 2 };
-      if (whole) onview(zoomed(view(), devicePixels / picture.density(), middle, whole, paneSize, picture.density()));
-    },
+    onzoom: zoom,
     oninstruments: () => store.set({ instruments: !store.get().instruments }),
     density: picture.density,
     paneSize: picture.paneSize,
@@ -115,6 +122,22 @@ export function createDesk({ catalogue, store, edits, client, notices, frames, s
   });
   const instruments = createInstruments();
   picture.opening.append(...labels.parts);
+
+  const palette = createPalette(actions);
+  actions.add(
+    ...deskActions({
+      catalogue,
+      store,
+      edits,
+      pick,
+      zoom,
+      player,
+      save: () => player().pause().then(dialog.open),
+      kept: keptDialog.open,
+      palette: palette.open,
+      keys: createKeyList(actions).open,
+    }),
+  );
 
   const desk = find("#desk", HTMLElement);
   find("#bar", HTMLElement).append(header.el);

@@ -11,9 +11,9 @@ import { icon } from "./icons.js";
 
 /**
  * @param {{ catalogue: Catalogue, edits: Edits, onname: (name: string) => void, onkept: () => void, onopen: () => void, onsave: () => void,
- *   onstart: (stock: string) => void, onlook: (id: string) => void, library: Promise<LibraryEntry[]> }} wiring
+ *   onmenu: () => void, onstart: (stock: string) => void, onlook: (id: string) => void, library: Promise<LibraryEntry[]> }} wiring
  */
-export function createHeader({ catalogue, edits, onname, onkept, onopen, onsave, onstart, onlook, library }) {
+export function createHeader({ catalogue, edits, onname, onkept, onopen, onsave, onmenu, onstart, onlook, library }) {
   const name = h("input", {
     class: "look-name",
     type: "text",
@@ -26,6 +26,8 @@ export function createHeader({ catalogue, edits, onname, onkept, onopen, onsave,
   });
   const undo = iconButton("undo", "Undo", edits.undo);
   const redo = iconButton("redo", "Redo", edits.redo);
+  const menu = iconButton("menu", "All actions", onmenu);
+  menu.title = "All actions (/)";
   const start = startMenu(catalogue, { onstart, onlook, onkept, library });
   const open = h("button", { class: "pill", type: "button", "aria-label": "Open frames", title: "Open frames", onclick: onopen }, icon("open"), h("span", {}, "Open frames"));
   const save = h("button", { class: "pill pill-lit", type: "button", onclick: onsave }, "Save");
@@ -36,7 +38,7 @@ export function createHeader({ catalogue, edits, onname, onkept, onopen, onsave,
     h("h1", { class: "wordmark" }, "Look", h("span", {}, "wright")),
     name,
     unkept,
-    h("div", { class: "bar-tools" }, undo, redo, start, open, save),
+    h("div", { class: "bar-tools" }, undo, redo, menu, start, open, save),
   );
 
   return {

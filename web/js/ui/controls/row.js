@@ -44,7 +44,7 @@ export function createRow(control, place, edits) {
     icon("reset"),
   );
   const field = createField(control, place, edits, label);
-  const el = h("div", { class: `row row-${control.kind}` }, name, ...field.parts, reset, help);
+  const el = h("div", { class: `row row-${control.kind}`, "data-control": control.id }, name, ...field.parts, reset, help);
   return {
     el,
     update(settings, off) {

@@ -120,7 +120,7 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
     const paneSize = picture.paneSize();
     const middle = { x: paneSize.width / 2, y: paneSize.height / 2 };
     const now = scaleOf(view(), whole, paneSize);
-    const scale = { "+": now * 1.25, "=": now * 1.25, "-": now / 1.25, 0: 0, 1: 1 / picture.density(), 2: 2 / picture.density() }[event.key];
+    const scale = { "+": now * 1.25, "=": now * 1.25, "-": now / 1.25 }[event.key];
     const by = event.shiftKey ? 200 : 40;
     const pan = { ArrowLeft: [by, 0], ArrowRight: [-by, 0], ArrowUp: [0, by], ArrowDown: [0, -by] }[event.key];
     if (scale !== undefined) zoomTo(scale, middle);
