@@ -21,7 +21,10 @@ export interface ReadLook {
   pretty: string;
   /** What of an older file had to be changed, in sentences. */
   notes: string[];
+  /** Of its pixels: name and note are not in it. */
   fingerprint: string;
+  /** The version of the film model, which is. */
+  model: number;
 }
 
 /** Which part of a picture at full size a worker develops, and how. */
@@ -110,6 +113,8 @@ export interface Tasks {
   finishPart(asked: Nothing): { bytes: Bytes };
 
   // Other files.
+  /** RGBA in sRGB code as a file with its profile. */
+  encodePicture(asked: { pixels: Uint8ClampedArray; width: number; format: string; quality: number }): Bytes;
   /** The text of a `.cube` file. */
   saveTable(asked: { settings: RenderSettings; encoding: string; grid: number }): string;
   savePlate(asked: { id: FrameId; settings: RenderSettings; kind: string }): Bytes;

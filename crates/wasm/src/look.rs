@@ -26,6 +26,7 @@ struct LookTexts {
     canonical: String,
     pretty: String,
     fingerprint: String,
+    model: u32,
     notes: Vec<String>,
 }
 
@@ -41,6 +42,7 @@ pub fn read_look(json: &str) -> Result<JsValue, JsError> {
         canonical: look.canonical(),
         pretty: look.pretty(),
         fingerprint: look.fingerprint(),
+        model: look::MODEL_VERSION,
         notes,
     })
 }

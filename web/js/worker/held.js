@@ -191,4 +191,4 @@ export async function bytesOf(file) {
  * The same bytes, as the core takes them.
  * @param {Uint8ClampedArray} pixels
  */
-const asBytes = (pixels) => new Uint8Array(pixels.buffer, pixels.byteOffset, pixels.length);
+export const asBytes = (pixels) => new Uint8Array(pixels.buffer, pixels.byteOffset, pixels.length);

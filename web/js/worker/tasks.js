@@ -73,6 +73,7 @@ const TASKS = {
   nextRound: part.next,
   finishPart: part.finish,
 
+  encodePicture: ({ pixels, width, format, quality }) => core.encode_picture(held.asBytes(pixels), width, format, quality),
   saveTable: ({ settings, encoding, grid }) => core.cube_table(read(settings), encoding, grid),
   savePlate: ({ id, settings, kind }) => held.picture(id).plate(read(settings), kind),
   packPlan: ({ request }) => core.pack_plan(request),

@@ -1,4 +1,4 @@
-//! Writing JSON in one canonical form: defaults left out, keys sorted, the shortest numbers.
+//! Writing JSON, defaults left out: in canonical form by RFC 8785, and for people.
 
 use serde_json::{Map, Value as Json};
 
@@ -45,6 +45,11 @@ pub(super) fn value_json(value: &Value) -> Json {
     }
 }
 
+/// RFC 8785 JSON. Only numbers that are not finite have none, and JSON values hold none.
+pub(super) fn canonical_json(value: &Json) -> String {
+    serde_json_canonicalizer::to_string(value).unwrap_or_default()
+}
+
 /// Rust prints the shortest decimal that reads back as the same `f64`, without an exponent; all
 /// our numbers are small enough for that to be short. Minus zero is written as 0.
 fn number_text(number: &serde_json::Number) -> String {
@@ -55,8 +60,8 @@ fn number_text(number: &serde_json::Number) -> String {
     }
 }
 
-/// Writes sorted JSON; `depth` is the indent for people, none for the canonical form.
-pub(super) fn write_json(value: &Json, depth: Option<usize>, out: &mut String) {
+/// Writes sorted JSON with line breaks, for people; objects are indented, lists stand in one line.
+pub(super) fn write_pretty(value: &Json, depth: usize, out: &mut String) {
     let break_line = |out: &mut String, depth: usize| {
         out.push('\n');
         out.push_str(&"  ".repeat(depth));
@@ -71,25 +76,21 @@ pub(super) fn write_json(value: &Json, depth: Option<usize>, out: &mut String) {
                 if i > 0 {
                     out.push(',');
                 }
-                if let Some(depth) = depth {
-                    break_line(out, depth + 1);
-                }
+                break_line(out, depth + 1);
                 out.push_str(&Json::from(key.as_str()).to_string());
-                out.push_str(if depth.is_some() { ": " } else { ":" });
-                write_json(value, depth.map(|d| d + 1), out);
+                out.push_str(": ");
+                write_pretty(value, depth + 1, out);
             }
-            if let Some(depth) = depth {
-                break_line(out, depth);
-            }
+            break_line(out, depth);
             out.push('}');
         }
         Json::Array(items) => {
             out.push('[');
             for (i, item) in items.iter().enumerate() {
                 if i > 0 {
-                    out.push_str(if depth.is_some() { ", " } else { "," });
+                    out.push_str(", ");
                 }
-                write_json(item, depth, out);
+                write_pretty(item, depth, out);
             }
             out.push(']');
         }

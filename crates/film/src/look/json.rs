@@ -1,14 +1,14 @@
 //! Looks, frames and deliveries as JSON: a strict reader and one canonical form.
 //!
 //! The reader takes no unknown key, no value of another kind and none out of range; its sentence
-//! begins with the path of the key. The canonical form leaves defaults out, sorts keys, writes
-//! the shortest numbers that read back the same, and has no white space; the fingerprint is the
-//! SHA-256 of those bytes.
+//! begins with the path of the key. The canonical form leaves defaults out and is RFC 8785 JSON
+//! (JCS): sorted keys, the shortest numbers that read back the same, no white space. The fingerprint
+//! is the SHA-256 of such JSON, too.
 
-use serde_json::{Map, Value as Json};
+use serde_json::{Map, Value as Json, json};
 use sha2::{Digest, Sha256};
 
-use super::canonical::{write_json, write_stage};
+use super::canonical::{canonical_json, write_pretty, write_stage};
 use super::describe::{AMOUNT_MAX, check_number};
 use super::stock_choice::rename_class;
 use super::{
@@ -18,6 +18,10 @@ use lookwright_colour::error::{Error, Result, nearest};
 
 /// The version of the look format. Files of version 1 are read too; see [`super::old`].
 pub const LOOK_VERSION: u64 = 2;
+
+/// The version of the film model: raised whenever a release changes the pixels of any look, so that
+/// one fingerprint never stands for two pictures.
+pub const MODEL_VERSION: u32 = 1;
 
 /// Longest name and note, in characters, so that a link stays a link.
 const NAME_MAX: usize = 200;
@@ -92,22 +96,25 @@ impl Look {
 
     /// The canonical JSON: defaults left out, keys sorted, shortest numbers, no white space.
     pub fn canonical(&self) -> String {
-        let mut out = String::new();
-        write_json(&Json::Object(self.to_map()), None, &mut out);
-        out
+        canonical_json(&Json::Object(self.to_map()))
     }
 
     /// The same content with line breaks and indents, for people.
     pub fn pretty(&self) -> String {
         let mut out = String::new();
-        write_json(&Json::Object(self.to_map()), Some(0), &mut out);
+        write_pretty(&Json::Object(self.to_map()), 0, &mut out);
         out.push('\n');
         out
     }
 
-    /// SHA-256 of the canonical JSON, as 64 lower-case hexadecimal digits.
+    /// What tells this look's pixels from those of any other, as 64 lower-case hexadecimal digits:
+    /// SHA-256 (FIPS 180-4) over the RFC 8785 JSON of `{"look": ..., "model": ...}`, with the look
+    /// without its name and note, which change no pixel, and [`MODEL_VERSION`].
     pub fn fingerprint(&self) -> String {
-        Sha256::digest(self.canonical())
+        let mut look = self.to_map();
+        look.retain(|key, _| key != "name" && key != "note");
+        let model = MODEL_VERSION;
+        Sha256::digest(canonical_json(&json!({ "look": look, "model": model })))
             .iter()
             .map(|byte| format!("{byte:02x}"))
             .collect()
@@ -139,13 +146,11 @@ fn read_settings<S: Stage + Default>(json: &str) -> Result<S> {
 fn settings_json(stage: &impl Stage) -> String {
     let mut root = Map::new();
     write_stage(stage, &mut root);
-    let mut out = String::new();
     let content = root
         .into_iter()
         .next()
         .map_or_else(|| Json::Object(Map::new()), |(_, v)| v);
-    write_json(&content, None, &mut out);
-    out
+    canonical_json(&content)
 }
 
 impl Frame {

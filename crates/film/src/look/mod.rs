@@ -22,7 +22,7 @@ pub use describe::{
     effective_amount,
 };
 pub use intake::{Frame, Source, Trim};
-pub use json::LOOK_VERSION;
+pub use json::{LOOK_VERSION, MODEL_VERSION};
 pub use lens::{Diffusion, Exposure, Lens, Light};
 pub use negative::{
     Backing, Balance, ContrastFilter, Development, Dust, Edge, Gauge, Grain, Halation,

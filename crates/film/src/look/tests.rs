@@ -41,12 +41,41 @@ fn key_order_and_white_space_do_not_change_the_fingerprint() {
 }
 
 #[test]
-fn the_fingerprint_is_the_sha_256_of_the_canonical_bytes() {
-    // Value from coreutils: printf '{"lookwright":2}' | sha256sum
+fn the_fingerprint_is_of_the_canonical_bytes_and_the_model() {
+    // Value from coreutils: printf '{"look":{"lookwright":2},"model":1}' | sha256sum
     assert_eq!(
         Look::default().fingerprint(),
-        "32cfb9eb93971bd03c64fed0aa9a451096702e1f8f8f40cfda0ebd4260425ee1"
+        "de3591f03709ac69a3e4a18891701323c49d44e091f3a707d5292826268cdb13"
     );
+}
+
+#[test]
+fn a_name_and_a_note_change_no_pixel_and_no_fingerprint() {
+    let mut look = Look::starting(StartingStock::Noon);
+    let before = look.fingerprint();
+    look.name = "Kitchen window".into();
+    look.note = "Ask Ada about the curtain.".into();
+    assert_eq!(look.fingerprint(), before);
+    look.scan.contrast.slope += 0.01;
+    assert_ne!(look.fingerprint(), before);
+}
+
+#[test]
+fn numbers_are_written_as_rfc_8785_says() {
+    // From the RFC's appendix B: IEEE 754 bits and the text that ECMAScript writes.
+    for (bits, text) in [
+        (0x8000_0000_0000_0000, "0"),
+        (0x0000_0000_0000_0001, "5e-324"),
+        (0x4340_0000_0000_0001, "9007199254740994"),
+        (0x4430_0000_0000_0000, "295147905179352830000"),
+        (0x44b5_2d02_c7e1_4af5, "9.999999999999997e+22"),
+        (0x3eb0_c6f7_a0b5_ed8d, "0.000001"),
+        (0x3eb0_c6f7_a0b5_ed8c, "9.999999999999997e-7"),
+        (0x41b3_de43_5555_5553, "333333333.3333332"),
+    ] {
+        let number = serde_json::Value::from(f64::from_bits(bits));
+        assert_eq!(canonical::canonical_json(&number), text);
+    }
 }
 
 #[test]
