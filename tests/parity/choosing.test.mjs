@@ -32,6 +32,24 @@ function* pairs() {
   }
 }
 
+test("what a wall renders from a copy of a frame is what the frame itself renders at that size", () => {
+  const name = "quay-overcast_0007.png";
+  const bytes = readFileSync(new URL("../../demo-images/quay-overcast.png", import.meta.url));
+  const held = wasm.Picture.open(bytes, name);
+  const { width, height } = held.info();
+  const size = [220, Math.round((220 * height) / width)];
+  const copy = wasm.Picture.from_copy(held.small_copy(...size), ...size, width, height);
+  copy.set_number(held.number());
+  assert.equal(held.number(), 7);
+  const settings = new wasm.RenderSettings();
+  for (const id of ["night-ferry", "net-loft", "matinee"]) {
+    settings.read(readFileSync(new URL(`../../web/looks/${id}.json`, import.meta.url), "utf8"), '{"source":{"encoding":"logc3"}}', "{}");
+    const [wall, frame] = [copy, held].map((picture) => picture.preview(settings, "screen", ...size, false));
+    assert.equal(wall.length, 4 * size[0] * size[1]);
+    assert.deepEqual(wall, frame, id);
+  }
+});
+
 test("the difference of two looks is complete, and nothing else", () => {
   let told = 0;
   for (const [from, to] of pairs()) {

@@ -6,6 +6,7 @@
 
 import { createClient } from "./bridge/client.js";
 import { createReader } from "./bridge/reader.js";
+import { createChoosing } from "./choose/choosing.js";
 import { createPlayer } from "./clip/player.js";
 import { catalogue, core, errandBridge, pictureBridge } from "./core.js";
 import { NEWER } from "./kept/database.js";
@@ -137,6 +138,7 @@ function build(choices, work, firstVisit) {
     notices.say(words, { topic: "worker" });
   };
   errandBridge.onlost = thumbs.adoptAgain;
+  createChoosing({ core, catalogue: choices, store, actions, edits, client, notices, frames, source: pictureBridge, reader, player: () => player });
   askBeforeLeaving(() => busy() || (store.get().kept === "no" && store.get().history.past.length > 0) || store.get().reel.some(({ kept }) => kept === "no"));
   if (work?.trouble) {
     const dialog = createTroubleDialog({ trouble: work.trouble, deskWork, notices });

@@ -32,6 +32,19 @@ export interface SmallCopy extends Size {
   code: Float32Array<ArrayBuffer>;
   /** Of the picture that it is a copy of. */
   full: Size;
+  /** Of the frame in its clip, or in its name: grain and dust follow it. */
+  number: number;
+}
+
+/** What differs between two renderings of a frame. */
+export interface PictureDifference {
+  /** Colour differences by CIEDE2000. */
+  mean: number;
+  most: number;
+  /** Where they are, in four greys: up to 1, 3, 5, and more. */
+  steps: Shown;
+  /** The difference of the codes, eight times as large about mid-grey. */
+  amplified: Shown;
 }
 
 /** A curve: codes out for evenly spaced codes in, 0 ... 1. */

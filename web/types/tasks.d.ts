@@ -2,7 +2,7 @@
 
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { CurvePoints, FrameId, LookData, StepSettings } from "./look.js";
-import type { Box, CurveSamples, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, TraceRow } from "./picture.js";
+import type { Box, CurveSamples, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, TraceRow } from "./picture.js";
 import type { HaloPlane, HaloRanges, HaloRows, Health, PackPlan, PackRequest, Round, TableHealth } from "./save.js";
 import type { PictureInfo } from "./state.js";
 
@@ -72,13 +72,19 @@ export interface Tasks {
   /** The same with a frame of a clip, as RGBA. */
   openStill(asked: { id: FrameId; name: string; pixels: Uint8ClampedArray; number: number } & Size): Opened;
   /** Takes over a small copy that another worker has made. */
-  adopt(asked: { id: FrameId; copy: SmallCopy }): void;
-  /** What there is to know of a picture; it is not held. */
-  lookAt(asked: { name: string; file: Blob }): Opened;
+  adopt(asked: { id: string; copy: SmallCopy }): void;
+  /** Lets go of one. */
+  drop(asked: { id: string }): void;
+  /** A copy of the held picture that fits into `box`; never larger than it is. */
+  copy(asked: { id: FrameId; box: Size }): SmallCopy;
+  /** What there is to know of a picture, and a copy that fits into `box`; it is not held. */
+  lookAt(asked: { name: string; file: Blob; box?: Size }): Opened;
   /** The same of a frame of a clip, as RGBA. */
-  lookAtStill(asked: { name: string; pixels: Uint8ClampedArray; number: number } & Size): Opened;
+  lookAtStill(asked: { name: string; pixels: Uint8ClampedArray; number: number; box?: Size } & Size): Opened;
 
   // Renderings.
+  /** What differs between two renderings of a frame on a screen. */
+  difference(asked: { before: Shown; after: Shown; screen: string }): PictureDifference;
   preview(asked: { id: FrameId; settings: RenderSettings; stage: StageId; quick: boolean } & Size): Shown;
   thumb(asked: { id: FrameId; settings: RenderSettings; stage: StageId }): Shown;
   detail(asked: { id: FrameId; settings: RenderSettings; stage: StageId; part: Box }): Shown | null;

@@ -8,6 +8,7 @@
 
 mod answer;
 mod clip;
+mod compare;
 mod encode;
 mod look;
 mod pack;
@@ -19,6 +20,7 @@ mod table;
 use wasm_bindgen::prelude::*;
 
 pub use clip::ClipPlayer;
+pub use compare::picture_difference;
 pub use encode::encode_picture;
 pub use look::{catalogue, contrast_curve, curve_samples, read_look, scan_scale, starting_look};
 pub use pack::{PackFrames, check_table, hand_over_choices, pack, pack_health, pack_plan};

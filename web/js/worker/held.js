@@ -4,8 +4,8 @@
 
 import { Picture } from "lookwright-wasm";
 
-/** The wider side of a small copy, in pixels. */
-const SMALL_SIDE = 240;
+/** What a small copy fits into, if nothing else is asked for. */
+const SMALL = { width: 240, height: 240 };
 
 /** @type {Map<string, { picture: Picture, small: Size }>} */
 const pictures = new Map();
@@ -71,34 +71,46 @@ function hold(id, opened) {
  * Takes over a small copy that another worker has made.
  * @param {Asked<"adopt">} asked
  */
-export function adopt({ id, copy: { code, width, height, full } }) {
+export function adopt({ id, copy: { code, width, height, full, number } }) {
   drop(id);
-  pictures.set(id, { picture: Picture.from_copy(code, width, height, full.width, full.height), small: { width, height } });
+  const picture = Picture.from_copy(code, width, height, full.width, full.height);
+  picture.set_number(number);
+  pictures.set(id, { picture, small: { width, height } });
+}
+
+/**
+ * A copy of the held picture.
+ * @param {Asked<"copy">} asked
+ */
+export function copy({ id, box }) {
+  const held = picture(id);
+  return copyOf(held, held.info(), box);
 }
 
 /**
  * What there is to know of a picture, and a small copy of it; it is not held.
  * @param {Asked<"lookAt">} asked
  */
-export async function lookAt({ name, file }) {
-  return known(Picture.open(await pictureBytesOf(file), name));
+export async function lookAt({ name, file, box }) {
+  return known(Picture.open(await pictureBytesOf(file), name), box);
 }
 
 /**
  * As {@link lookAt}, of a frame of a clip.
  * @param {Asked<"lookAtStill">} asked
  */
-export function lookAtStill({ name, pixels, width, height, number }) {
-  return known(Picture.from_rgba8(asBytes(pixels), width, height, name, number));
+export function lookAtStill({ name, pixels, width, height, number, box }) {
+  return known(Picture.from_rgba8(asBytes(pixels), width, height, name, number), box);
 }
 
 /**
  * @param {Picture} opened
+ * @param {Size} [box] that its copy fits into
  * @returns {Opened}
  */
-function known(opened) {
+function known(opened, box) {
   const info = opened.info();
-  const copy = copyOf(opened, info);
+  const copy = copyOf(opened, info, box);
   opened.free();
   return { info, copy };
 }
@@ -148,19 +160,21 @@ export function release(loan) {
 /**
  * @param {Picture} opened
  * @param {Size} full
+ * @param {Size} [box] that it fits into
  * @returns {SmallCopy}
  */
-function copyOf(opened, { width, height }) {
-  const small = smallOf({ width, height });
-  return { ...small, code: opened.small_copy(small.width, small.height), full: { width, height } };
+function copyOf(opened, { width, height }, box) {
+  const small = smallOf({ width, height }, box);
+  return { ...small, code: opened.small_copy(small.width, small.height), full: { width, height }, number: opened.number() };
 }
 
 /**
  * @param {Size} full
+ * @param {Size} [box]
  * @returns {Size}
  */
-function smallOf({ width, height }) {
-  const scale = Math.min(1, SMALL_SIDE / Math.max(width, height));
+function smallOf({ width, height }, box = SMALL) {
+  const scale = Math.min(1, box.width / width, box.height / height);
   return { width: Math.max(1, Math.round(width * scale)), height: Math.max(1, Math.round(height * scale)) };
 }
 

@@ -30,11 +30,19 @@ const TASKS = {
   open: held.open,
   openStill: held.openStill,
   adopt: held.adopt,
+  drop: ({ id }) => held.drop(id),
+  copy: held.copy,
   lookAt: held.lookAt,
   lookAtStill: held.lookAtStill,
 
   preview({ id, settings, stage, width, height, quick }) {
     return { width, height, pixels: held.picture(id).preview(read(settings), stage, width, height, quick) };
+  },
+
+  difference({ before, after, screen }) {
+    const { width, height } = before;
+    const [mean, most, steps, amplified] = core.picture_difference(bytesIn(before), bytesIn(after), screen);
+    return { mean, most, steps: { width, height, pixels: steps }, amplified: { width, height, pixels: amplified } };
   },
 
   thumb({ id, settings, stage }) {
@@ -88,6 +96,9 @@ const TASKS = {
   },
   checkTable: async ({ name, file, settings }) => core.check_table(await held.bytesOf(file), name, read(settings)),
 };
+
+/** @param {import("../../types.js").Shown} shown */
+const bytesIn = ({ pixels }) => new Uint8Array(pixels.buffer, pixels.byteOffset, pixels.length);
 
 /**
  * @template {TaskName} T

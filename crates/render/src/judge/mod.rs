@@ -1,5 +1,6 @@
 //! Judging: what helps an eye to decide. Nothing here changes a picture that is delivered.
 
+mod difference;
 mod light_table;
 mod plot;
 mod scan_scale;
@@ -7,6 +8,7 @@ mod scopes;
 mod trace;
 mod view;
 
+pub use difference::{Difference, amplified_rgba};
 pub use light_table::{LightTable, negative_view};
 pub use plot::{contrast_plot, curve_plot};
 pub use scan_scale::{ScanScale, curve_scale, pivot_scale};

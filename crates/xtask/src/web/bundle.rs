@@ -45,7 +45,8 @@ pub(super) fn make(package: &Path, options: &Options) -> Result<PathBuf> {
             .args(more);
         process::run(&mut node)
     };
-    esbuild(&PAGE, &["--splitting", "--chunk-names=js/shared"])?;
+    // In the folder of the others: `page-file.js` counts on it.
+    esbuild(&PAGE, &["--splitting", "--chunk-names=js/[name]-[hash]"])?;
     esbuild(&[STYLE], &[])?;
     let bindings = package.join("lookwright_wasm.js");
     esbuild(

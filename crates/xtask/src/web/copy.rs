@@ -27,6 +27,9 @@ const PACKAGE: &str = "pkg";
 /// The page itself, and the line before which it is told what it will need.
 const INDEX: &str = "index.html";
 const SCRIPT: &str = "  <script type=\"module\" src=\"js/main.js\"";
+/// What the scripts that begin the page share has this name; what is loaded when it is asked for has
+/// that of the module that it begins with.
+const SHARED: &str = "js/chunk-";
 /// The core, as the page fetches it.
 const CORE: &str = "  <link rel=\"preload\" as=\"fetch\" type=\"application/wasm\" \
                     href=\"pkg/lookwright_wasm_bg.wasm\" crossorigin>\n";
@@ -132,8 +135,8 @@ fn files_below(dir: &Path, keep: impl Fn(&DirEntry) -> bool) -> Result<Vec<PathB
 /// another as it comes upon them. What workers run they fetch themselves.
 fn hints<'a>(files: impl Iterator<Item = &'a Path>) -> String {
     let modules = files.filter(|file| {
-        let script = file.extension().is_some_and(|it| it == "js");
-        script && file.starts_with("js") && !file.starts_with("js/worker")
+        let begins = ["js/main.js", "js/core.js"].map(Path::new).contains(file);
+        begins || file.to_string_lossy().starts_with(SHARED)
     });
     let mut lines = CORE.to_owned();
     for module in modules {
@@ -244,7 +247,8 @@ mod tests {
         let root = dir.path();
         for file in [
             "bundle/js/main.js",
-            "bundle/js/shared.js",
+            "bundle/js/chunk-AB.js",
+            "bundle/js/wall-CD.js",
             "bundle/js/worker/worker.js",
             "web/dist/pkg/lookwright_wasm_bg.wasm",
         ] {
@@ -267,7 +271,7 @@ mod tests {
         let release = release.strip_prefix("{\"release\": ").unwrap();
         assert_eq!(
             files,
-            "[\"js/main.js\", \"js/shared.js\", \"js/worker/worker.js\", \
+            "[\"js/chunk-AB.js\", \"js/main.js\", \"js/wall-CD.js\", \"js/worker/worker.js\", \
              \"pkg/lookwright_wasm_bg.wasm\"]}\n"
         );
         assert_eq!(
@@ -275,10 +279,10 @@ mod tests {
             format!("const RELEASE = {release};")
         );
         assert_eq!(build(), first);
-        put(root, "bundle/js/shared.js", "of another release");
+        put(root, "bundle/js/chunk-AB.js", "of another release");
         assert_ne!(build(), first);
         let module = |path| format!("  <link rel=\"modulepreload\" href=\"{path}\">\n");
-        let modules = module("js/main.js") + &module("js/shared.js");
+        let modules = module("js/chunk-AB.js") + &module("js/main.js");
         assert_eq!(index, format!("<head>\n{CORE}{modules}{script}</head>\n"));
     }
 

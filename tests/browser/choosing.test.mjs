@@ -1,0 +1,74 @@
+// Choosing by looking: the look wall, on a frame that has just been dropped.
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import { FRAME, lookwright, notice, openLogFrame, ready, settled } from "./desk.mjs";
+import { inEachBrowser } from "./harness.mjs";
+import { decode } from "./png.mjs";
+
+const LOOKS = new URL("../../web/looks/", import.meta.url);
+
+/** The pixels of a canvas, as RGBA. */
+async function canvasPixels(session, selector) {
+  const { width, height, text } = await session.page.$eval(selector, (canvas) => {
+    const { data } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
+    let letters = "";
+    for (let i = 0; i < data.length; i += 8192) letters += String.fromCharCode(...data.subarray(i, i + 8192));
+    return { width: canvas.width, height: canvas.height, text: btoa(letters) };
+  });
+  return { width, height, pixels: Buffer.from(text, "base64") };
+}
+
+/** Waits until the whole wall is drawn. */
+const drawn = (session) => session.page.waitForFunction(() => {
+  const [, done, all] = /^(\d+) of (\d+)/.exec(document.querySelector(".wall [role=status]")?.textContent ?? "") ?? [];
+  return done !== undefined && done === all && Number(all) > 0;
+});
+
+const lookName = (session) => session.page.$eval(".look-name", (it) => it.value);
+
+inEachBrowser("a dropped frame is seen through every look, and one press takes one", async (session) => {
+  await ready(session);
+  const { page } = session;
+  const input = await openLogFrame(session);
+  await notice(session, /every look/);
+  const list = JSON.parse(await readFile(new URL("index.json", LOOKS), "utf8"));
+  await page.keyboard.press("w");
+  await drawn(session);
+  assert.deepEqual(await page.$$eval(".look-cell .cell-name", (all) => all.map((it) => it.textContent)), list.map(({ title }) => title));
+  assert.deepEqual(await session.accessibilityFaults(), []);
+
+  // Seen large the frame is smaller than its room, so it is what the command line renders.
+  await page.focus(".look-cell:nth-of-type(2)");
+  await page.keyboard.down(" ");
+  const { id, title } = list[1];
+  await page.waitForSelector(`.wall-large canvas[data-drawn="library-${id}"]`);
+  const shown = await canvasPixels(session, ".wall-large canvas");
+  await page.keyboard.up(" ");
+  await page.waitForSelector(".wall-large", { hidden: true });
+  const native = join(session.scratch, "native.png");
+  await lookwright("render", new URL(`${id}.json`, LOOKS).pathname, input, "--overwrite", "-o", native, "--from", "logc3", "--depth", "16");
+  const file = decode(await readFile(native));
+  assert.deepEqual([shown.width, shown.height], [FRAME.width, FRAME.height]);
+  let worst = 0;
+  for (let i = 0; i < file.codes.length; i += 1) worst = Math.max(worst, Math.abs(shown.pixels[Math.floor(i / 3) * 4 + (i % 3)] - Math.round(file.codes[i] / 257)));
+  assert.ok(worst <= 1, `differs by up to ${worst} of 255`);
+
+  // Words narrow the wall; arrows move, Enter takes, undo brings back what was on.
+  const before = await lookName(session);
+  await page.keyboard.press("/");
+  await page.keyboard.type("overcast");
+  await page.waitForFunction(() => document.querySelectorAll(".look-cell:not([hidden])").length < 4);
+  await page.$eval(".wall-search", (it) => (it.value = ""));
+  await page.$eval(".wall-search", (it) => it.dispatchEvent(new Event("input")));
+  await page.focus(".look-cell:nth-of-type(1)");
+  await page.keyboard.press("ArrowRight");
+  await page.keyboard.press("Enter");
+  await page.waitForSelector("dialog[open]", { hidden: true });
+  await settled(session);
+  assert.equal(await lookName(session), title);
+  await page.keyboard.down("Control");
+  await page.keyboard.press("z");
+  await page.keyboard.up("Control");
+  await page.waitForFunction((name) => document.querySelector(".look-name").value === name, {}, before);
+});

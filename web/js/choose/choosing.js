@@ -1,0 +1,29 @@
+/** Choosing by looking: its actions, and the offer to choose once a photo is there. The sheets come when they are asked for. */
+
+/** @import { Wiring } from "./sheets.js" */
+/** @import { Actions } from "../ui/actions.js" */
+/** @import { State } from "../../types.js" */
+
+/** @param {Wiring & { actions: Actions }} wiring */
+export function createChoosing({ actions, ...wiring }) {
+  const { store, notices } = wiring;
+  /** @type {Promise<ReturnType<typeof import("./sheets.js").createSheets>> | null} */
+  let loaded = null;
+  const sheets = () => (loaded ??= import("./sheets.js").then(({ createSheets }) => createSheets(wiring)));
+  const there = (/** @type {State} */ { reel, current }) => reel.some(({ id, stage, info }) => id === current && stage === "ready" && info !== undefined);
+  const openWall = async () => {
+    await wiring.player().pause();
+    await (await sheets()).wall.open();
+  };
+
+  actions.add({ id: "wall", label: "Choose a look", group: "Look", key: "W", also: "wall library presets browse gallery looks", enabled: there, run: openWall });
+
+  // Choosing is the first thing after a photo was brought.
+  const offered = new Set(store.get().reel.map(({ id }) => id));
+  store.subscribe(({ reel, current }) => {
+    const frame = reel.find(({ id }) => id === current);
+    if (!frame?.file || frame.stage !== "ready" || offered.has(frame.id)) return;
+    for (const { id } of reel) offered.add(id);
+    notices.say("See it through every look, and choose.", { topic: "wall", fades: true, action: { label: "Choose a look", run: () => void openWall().catch(notices.problem) } });
+  });
+}

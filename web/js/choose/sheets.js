@@ -1,0 +1,34 @@
+/** The sheets for choosing, made when the first of them is opened. */
+
+/** @import { Catalogue } from "../../types.js" */
+/** @import { Bridge } from "../bridge/bridge.js" */
+/** @import { Client } from "../bridge/client.js" */
+/** @import { Player } from "../clip/player.js" */
+/** @import { Frames } from "../reel/frames.js" */
+/** @import { Edits } from "../session/edits.js" */
+/** @import { Store } from "../session/store.js" */
+/** @import { Notices } from "../ui/notices.js" */
+
+import { createRenderers } from "./renderers.js";
+import { createWall } from "./wall.js";
+
+/**
+ * @typedef {object} Wiring
+ * @property {Promise<WebAssembly.Module>} core
+ * @property {Catalogue} catalogue
+ * @property {Store} store
+ * @property {Edits} edits
+ * @property {Client} client
+ * @property {Notices} notices
+ * @property {Frames} frames
+ * @property {Bridge} source the worker that holds the current frame
+ * @property {() => Bridge} reader
+ * @property {() => Player} player
+ */
+
+/** @param {Wiring} wiring */
+export function createSheets({ core, catalogue, store, edits, client, notices, frames, source, reader }) {
+  const renderers = createRenderers({ core, source, reader, isHeld: frames.isHeld, fileOf: frames.fileOf });
+  const wall = createWall({ catalogue, store, edits, client, notices, renderers, more: async () => [], tools: [], oncompare: () => {} });
+  return { wall, renderers };
+}
