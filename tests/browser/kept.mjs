@@ -37,8 +37,10 @@ export async function allKept(page) {
  * @param {import("puppeteer-core").Page} page
  * @param {{record: object, steps: object[]}} [content] what is put there in place of all others
  */
-export function keptStore(page, content) {
-  return page.evaluate(async (wanted) => {
+export async function keptStore(page, content) {
+  // As text: not every browser's protocol takes objects as deep as these.
+  const text = await page.evaluate(async (given) => {
+    const wanted = JSON.parse(given);
     const done = (request) => new Promise((resolve, reject) => Object.assign(request, { onsuccess: () => resolve(request.result), onerror: () => reject(request.error) }));
     const database = await done(indexedDB.open("lookwright"));
     const transaction = database.transaction(["sessions", "steps", "asides"], "readwrite");
@@ -59,8 +61,19 @@ export function keptStore(page, content) {
     }
     await ended;
     database.close();
-    return found;
-  }, content ?? null);
+    return JSON.stringify(found);
+  }, JSON.stringify(content ?? null));
+  return JSON.parse(text);
+}
+
+/** The frames whose originals lie in the browser's private file system, as ids. */
+export function originalsKept(page) {
+  return page.evaluate(async () => {
+    const ids = [];
+    const root = await (await navigator.storage.getDirectory()).getDirectoryHandle("originals", { create: true });
+    for await (const session of root.values()) for await (const id of session.keys()) ids.push(id);
+    return ids.sort();
+  });
 }
 
 /**
@@ -112,4 +125,31 @@ export async function wander(page, { clicks, least, most, seed }) {
     else if (said !== `Picture ${clicked}`) wrong.push(`click ${i}: ${clicked} was clicked, ${said} is shown`);
   }
   return { wrong, checked };
+}
+
+/**
+ * The store as the first release left it; runs in a page of an empty browser.
+ * @param {{ slope: number, name: string, frames: { id: string, name: string, bytes: number[] }[], vanished: boolean }} work
+ *   vanished: whether there is a demo frame that is no more
+ */
+export function firstRelease({ slope, name, frames, vanished }) {
+  return new Promise((resolve, reject) => {
+    const drop = indexedDB.deleteDatabase("lookwright");
+    drop.onerror = reject;
+    drop.onsuccess = () => {
+      const open = indexedDB.open("lookwright", 1);
+      open.onupgradeneeded = () => ["session", "bytes"].forEach((store) => open.result.createObjectStore(store));
+      open.onerror = reject;
+      open.onsuccess = () => {
+        const transaction = open.result.transaction(["session", "bytes"], "readwrite");
+        const settings = Object.fromEntries(frames.map(({ id }) => [id, { trim: { exposure: -0.5 } }]));
+        const doc = { look: { lookwright: 1, name, scan: { contrast: { slope } } }, delivery: {}, frames: settings };
+        const reel = frames.map((frame) => ({ id: frame.id, name: frame.name, initial: {} }));
+        if (vanished) reel.push({ id: "demo-gone", name: "Vanished", url: "/demo/vanished.png", initial: {} });
+        transaction.objectStore("session").put({ doc, reel, current: reel[0]?.id ?? null, instruments: true }, "now");
+        for (const { id, bytes } of frames) transaction.objectStore("bytes").put(Uint8Array.from(bytes), id);
+        transaction.oncomplete = () => (open.result.close(), resolve());
+      };
+    };
+  });
 }

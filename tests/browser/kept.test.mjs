@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { setTimeout as sleep } from "node:timers/promises";
 import { clickButton, control, notice, notices, openLogFrame, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
 import { DESKTOP, inEachBrowser } from "./harness.mjs";
-import { allKept, allTold, colourOf, keptStore, tiles } from "./kept.mjs";
+import { allKept, allTold, colourOf, firstRelease, keptStore, originalsKept, tiles } from "./kept.mjs";
 import { flat8, noise8 } from "./png.mjs";
 import { unzip } from "./zip.mjs";
 
@@ -149,6 +149,41 @@ inEachBrowser("a session goes out as one file and comes in again elsewhere", asy
   assert.notEqual(await slope(session), "2.70");
 });
 
+inEachBrowser("what is attached to the work stays, and what nothing can bring back is let go of", async (session) => {
+  const { page } = session;
+  await ready(session);
+  await session.drop("body", ...flats(3));
+  await allKept(page);
+  const whole = await keptStore(page);
+  const [gone, away, stays] = whole.record.frames.filter(({ url }) => !url).map(({ id }) => id);
+  assert.deepEqual(await originalsKept(page), [gone, away, stays].sort());
+  await page.goto(`${session.url}icon.svg`);
+  const attached = { versions: { v: 1, all: ["first"] } };
+  await keptStore(page, { ...whole, record: { ...whole.record, attached, base: { ...whole.record.base, away: [gone] } } });
+  await page.goto(session.url);
+  await ready(session);
+  const originals = async (wanted) => {
+    for (let tries = 0; tries < 200 && (await originalsKept(page)).length > wanted.length; tries += 1) await sleep(50);
+    assert.deepEqual(await originalsKept(page), wanted.sort());
+  };
+  await originals([away, stays]);
+  await press(session, "Take c1.png off the reel");
+  await type(session, "scan", "contrast", "Slope", 2.2);
+  await allKept(page);
+  const { record } = await keptStore(page);
+  assert.deepEqual(record.attached, attached);
+  assert.deepEqual(record.frames.filter(({ url }) => !url).map(({ id }) => id), [away, stays]);
+  // Undo could bring that one back; a person may say that it need not.
+  await originals([away, stays]);
+  await page.select(".pill-menu", "kept");
+  for (const words of [/^Free .*: 1 frame off the reel$/, /^Free it/]) {
+    const button = await page.waitForFunction((source) => [...document.querySelectorAll("dialog.kept[open] button")].find((it) => new RegExp(source).test(it.textContent)), {}, words.source);
+    await button.evaluate((it) => it.click());
+  }
+  await originals([stays]);
+  forgiveIcon(session);
+});
+
 /** A file that is no page has no icon, and browsers ask for one. */
 function forgiveIcon(session) {
   const forgiven = /favicon|404 \(Not Found\)/;
@@ -199,30 +234,9 @@ inEachBrowser("kept work that can't be read is offered, and stops nobody", async
   forgiveIcon(session);
 });
 
-/** The store as the first release left it, in an empty browser. */
-function firstRelease(bytes) {
-  return new Promise((resolve, reject) => {
-    const drop = indexedDB.deleteDatabase("lookwright");
-    drop.onerror = reject;
-    drop.onsuccess = () => {
-      const open = indexedDB.open("lookwright", 1);
-      open.onupgradeneeded = () => ["session", "bytes"].forEach((name) => open.result.createObjectStore(name));
-      open.onerror = reject;
-      open.onsuccess = () => {
-        const transaction = open.result.transaction(["session", "bytes"], "readwrite");
-        const doc = { look: { lookwright: 1, name: "Before", scan: { contrast: { slope: 2.9 } } }, delivery: {}, frames: { own: { trim: { exposure: -0.5 } } } };
-        const reel = [{ id: "own", name: "own.png", initial: {} }, { id: "demo-gone", name: "Vanished", url: "/demo/vanished.png", initial: {} }];
-        transaction.objectStore("session").put({ doc, reel, current: "own", instruments: true }, "now");
-        transaction.objectStore("bytes").put(Uint8Array.from(bytes), "own");
-        transaction.oncomplete = () => (open.result.close(), resolve());
-      };
-    };
-  });
-}
-
 inEachBrowser("the first release's session is gone on with, a vanished demo frame and all", async (session) => {
   await session.page.goto(`${session.url}icon.svg`);
-  await session.page.evaluate(firstRelease, [...flat8(300, 200, [200, 30, 90])]);
+  await session.page.evaluate(firstRelease, { slope: 2.9, name: "Before", frames: [{ id: "own", name: "own.png", bytes: [...flat8(300, 200, [200, 30, 90])] }], vanished: true });
   await session.page.goto(session.url);
   await ready(session);
   await settled(session);

@@ -7,7 +7,8 @@ import { arrive, begin, onReel, record, redo, settle, undo } from "../../web/js/
 import { changeBetween, docsOf, historyOf } from "../../web/js/pure/kept/changes.js";
 import { mended } from "../../web/js/pure/kept/check.js";
 import { fitted, lengthOf, shortened } from "../../web/js/pure/kept/limits.js";
-import { readRecord } from "../../web/js/pure/kept/record.js";
+import { outOfReach } from "../../web/js/pure/kept/reach.js";
+import { hasWork, readRecord } from "../../web/js/pure/kept/record.js";
 import { added, drawn, moved, removed, stored } from "../../web/js/pure/points.js";
 import { pointSaid, screenSaid, stopsSaid } from "../../web/js/pure/scan-words.js";
 import { finer, format, fromPosition, round, tidy, toPosition } from "../../web/js/pure/scale.js";
@@ -186,9 +187,26 @@ test("records of every version are read, and what can't be is told in one senten
   const doc = { look: { lookwright: 1 }, delivery: {}, frames: {} };
   const first = { id: "a", reel: [{ id: "f", name: "quay.png", initial: {} }], doc, current: "f", view: { wipe: 7 }, instruments: true };
   const { record: read } = readRecord(first, []);
-  assert.deepEqual([read.record, read.current, read.view.wipe, read.position], [2, "f", 0.38, 0]);
-  const refused = [[{ ...read, record: 3 }, [], /newer release/], [{ ...read, base: null }, [], /look is missing/], [{ ...read, frames: {} }, [], /list of frames/], [{ ...read, steps: 2 }, [{}], /part of its history/], [null, [], /not there/]];
+  assert.deepEqual([read.record, read.current, read.view.wipe, read.position], [3, "f", 0.38, 0]);
+  const refused = [[{ ...read, record: 4 }, [], /newer release/], [{ ...read, base: null }, [], /look is missing/], [{ ...read, frames: {} }, [], /list of frames/], [{ ...read, steps: 2 }, [{}], /part of its history/], [null, [], /not there/]];
   for (const [raw, changes, words] of refused) assert.throws(() => readRecord(raw, changes), words);
+  // What is attached is given back as it was; versions before had nothing attached.
+  const second = { ...read, record: 2, frames: [] };
+  delete second.attached;
+  assert.deepEqual(readRecord(second, []).record.attached, {});
+  assert.deepEqual(readRecord({ ...read, attached: { versions: { v: 8 } } }, []).record.attached, { versions: { v: 8 } });
+  const empty = { record: 3, steps: 0, frames: [{ url: "demo/quay.png" }], attached: {} };
+  const works = [second, empty, { ...empty, steps: 1 }, { ...empty, attached: { versions: {} } }, { ...empty, record: 9 }, { ...empty, record: undefined }].map(hasWork);
+  assert.deepEqual(works, [false, false, true, true, true, true]);
+});
+
+test("a frame is out of reach once no step that undo or redo goes to shows it", () => {
+  const doc = (...away) => (away.length > 0 ? { away } : {});
+  assert.deepEqual([...outOfReach([doc(), doc("a")])], []);
+  assert.deepEqual([...outOfReach([doc("a"), doc("a", "b"), doc("b", "a")])], ["a"]);
+  assert.deepEqual([...outOfReach([doc("a"), doc("b")])], []);
+  // Bringing it back, be it by redo, keeps it.
+  assert.deepEqual([...outOfReach([doc("a"), doc("a"), doc()])], []);
 });
 
 test("every buffer of an answer is handed over, once, however deep it lies", () => {

@@ -130,6 +130,8 @@ export interface State {
   readonly notices: readonly Notice[];
   readonly received: Received | null;
   readonly failures: readonly Failure[];
+  /** What belongs to the work beside the document, by topic: see `session/attached.js`. */
+  readonly attached: Readonly<Record<string, unknown>>;
   /** Whether all work is in the browser's store: `no` if there is none, `writing` for a moment. */
   readonly kept: "yes" | "writing" | "no";
 }

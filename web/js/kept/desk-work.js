@@ -7,8 +7,10 @@
 /** @import { Keeper } from "./keeper.js" */
 /** @import { Work } from "./work.js" */
 
+import { onReel } from "../pure/history.js";
 import { readRecord } from "../pure/kept/record.js";
 import { fileStem } from "../save/download.js";
+import { createLooks } from "./looks.js";
 import { rememberSession } from "./ownership.js";
 import { ENDING, packSession, unpackSession } from "./session-file.js";
 
@@ -52,11 +54,28 @@ export function createDeskWork({ work, keeper, store, notices, download, origina
     own: work?.id ?? "",
     turnTo,
 
+    /** The person's own looks, beside all sessions; null where nothing is kept. */
+    looks: work && createLooks(work.database),
+
     list: async () => (work ? work.shelf.list() : []),
     copies: async () => (work ? work.shelf.copies() : []),
 
     /** @param {string} id */
     remove: (id) => shelf().remove(id),
+
+    /** Frames of the person's that were taken off the reel, which undo can bring back. */
+    removed() {
+      const { reel, history } = store.get();
+      const shown = onReel(reel, history.present);
+      return reel.filter((frame) => !frame.url && !shown.includes(frame));
+    },
+
+    /** Lets go of them for good: what they take is free again. */
+    async freeRemoved() {
+      const away = this.removed();
+      store.set({ reel: store.get().reel.filter((frame) => !away.includes(frame)) });
+      await keeper()?.settle();
+    },
 
     /** Whether the browser has promised not to clear what is kept when the disk fills up. */
     promised: async () => (await navigator.storage?.persisted?.()) ?? false,

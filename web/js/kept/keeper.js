@@ -8,6 +8,8 @@
 /** @import { Originals } from "./originals.js" */
 
 import { changeBetween, docsOf, firstNew } from "../pure/kept/changes.js";
+import { outOfReach } from "../pure/kept/reach.js";
+import { RECORD_VERSION } from "../pure/kept/record.js";
 import { dropJournal, writeJournal } from "./journal.js";
 
 /** @typedef {ReturnType<typeof createKeeper>} Keeper */
@@ -19,7 +21,10 @@ const MOVING_REST = 300;
 const STEPS_MOST = 1000;
 
 /** What of the state is kept. */
-const PARTS = /** @type {const} */ (["history", "reel", "current", "view", "instruments"]);
+const PARTS = /** @type {const} */ (["history", "reel", "attached", "current", "view", "instruments"]);
+
+/** What of it a person made or brought: the rest is only how it is looked at. */
+const EDITED = /** @type {const} */ (["history", "reel", "attached"]);
 
 /**
  * @param {{ store: Store, database: Database, originals: Originals,
@@ -50,10 +55,11 @@ export function createKeeper({ store, database, originals, session: { id, record
   function content(state) {
     const docs = docsOf(state.history);
     const base = Math.max(0, state.history.past.length - STEPS_MOST);
-    const frames = state.reel.filter(isKept);
+    const unreachable = outOfReach(docs);
+    const frames = state.reel.filter((frame) => isKept(frame) && !unreachable.has(frame.id));
     /** @type {SessionRecord} */
     const record = {
-      record: 2,
+      record: RECORD_VERSION,
       id,
       name: state.history.present.look.name ?? "Untitled look",
       changed: Date.now(),
@@ -66,6 +72,7 @@ export function createKeeper({ store, database, originals, session: { id, record
       current: frames.some((frame) => frame.id === state.current) ? state.current : (frames[0]?.id ?? null),
       view: state.view,
       instruments: state.instruments,
+      attached: state.attached,
     };
     const from = Math.max(firstNew(docs, written), base + 1);
     /** @type {Change[]} */
@@ -88,6 +95,23 @@ export function createKeeper({ store, database, originals, session: { id, record
     written = docs.map(({ step = 0 }) => step);
     if (!dirty) dropJournal(id);
     markKept(record);
+    await letGo(record);
+  }
+
+  /**
+   * Lets go of frames that undo can't bring back any more, once no record names them.
+   * @param {SessionRecord} record that was committed
+   */
+  async function letGo({ frames }) {
+    const named = new Set(frames.map((frame) => frame.id));
+    const unreachable = outOfReach(docsOf(store.get().history));
+    const reel = store.get().reel.filter((frame) => named.has(frame.id) || !unreachable.has(frame.id));
+    if (reel.length < store.get().reel.length) store.set({ reel });
+    const there = new Set(reel.map((frame) => frame.id));
+    const stale = [...committed].filter((frame) => !there.has(frame) && !named.has(frame));
+    if (stale.length === 0) return;
+    for (const frame of stale) committed.delete(frame);
+    await originals.drop(id, (frame) => !stale.includes(frame)).catch(() => {}); // The session's next start tries again.
   }
 
   /** @param {SessionRecord} record that was committed: its frames are kept now, and not before */
@@ -119,7 +143,7 @@ export function createKeeper({ store, database, originals, session: { id, record
 
   store.subscribe((state) => {
     const changed = PARTS.some((part) => state[part] !== seen[part]);
-    const edited = state.history !== seen.history || state.reel !== seen.reel;
+    const edited = EDITED.some((part) => state[part] !== seen[part]);
     seen = state;
     if (!changed || gone) return;
     dirty = true;
@@ -181,8 +205,16 @@ export function createKeeper({ store, database, originals, session: { id, record
       store.set({ kept: "no" });
     },
 
-    /** Lets go of originals that neither the reel nor the history knows. */
-    tidy: () => originals.drop(id, (frame) => committed.has(frame) || begun.has(frame)),
+    /** Lets go of originals that neither the reel nor the history knows, and of frames that can't come back. */
+    async tidy() {
+      const { reel, history } = store.get();
+      const unreachable = outOfReach(docsOf(history));
+      if (reel.some((frame) => unreachable.has(frame.id))) {
+        dirty = true;
+        await work();
+      }
+      await originals.drop(id, (frame) => committed.has(frame) || begun.has(frame));
+    },
   };
 }
 

@@ -122,7 +122,7 @@ export function createShelf(database, originals) {
       const isOpen = await openSessions();
       for (const record of await database.getAll("sessions")) {
         const old = Date.now() - (record.changed ?? 0) > EMPTY_AGE;
-        if (old && record.record === 2 && !hasWork(record) && !isOpen(record.id)) await this.remove(record.id);
+        if (old && !hasWork(record) && !isOpen(record.id)) await this.remove(record.id);
       }
     },
   };

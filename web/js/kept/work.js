@@ -48,8 +48,9 @@ export async function findWork({ onnewer }) {
       }
     }
     return { database, originals, shelf, id: await newSession(), kept: null, trouble: null };
-  } catch {
+  } catch (error) {
     // Private windows may refuse a database; the page works without one.
+    if (/** @type {DOMException} */ (error).name === "VersionError") onnewer();
     return null;
   }
 }

@@ -34,6 +34,7 @@ export function initialState() {
     notices: [],
     received: null,
     failures: [],
+    attached: {},
     kept: "yes",
   };
 }
@@ -44,10 +45,10 @@ export function initialState() {
  * @param {SessionRecord} record
  * @param {History} history
  */
-export function goOn(store, { frames, view, instruments }, history) {
+export function goOn(store, { frames, view, instruments, attached }, history) {
   /** @type {ReelFrame[]} */
   const reel = frames.map((frame) => ({ ...frame, stage: "ready", kept: frame.url ? "demo" : "yes" }));
-  store.set({ history, reel, view, instruments });
+  store.set({ history, reel, view, instruments, attached });
 }
 
 /**

@@ -8,7 +8,9 @@
 
 import { isRecord } from "./check.js";
 
-export const RECORD_VERSION = 2;
+export const RECORD_VERSION = 3;
+/** The first version that says how many steps there are. */
+const COUNTED = 2;
 
 /**
  * @typedef {object} FrameRecord
@@ -24,7 +26,7 @@ export const RECORD_VERSION = 2;
 
 /**
  * @typedef {object} SessionRecord
- * @property {2} record the version of this record
+ * @property {3} record the version of this record
  * @property {string} id
  * @property {number} changed when it was, in ms since 1970
  * @property {number} revision counts what was written
@@ -37,6 +39,7 @@ export const RECORD_VERSION = 2;
  * @property {View} view
  * @property {boolean} instruments
  * @property {string} [name] the look's, for lists
+ * @property {Readonly<Record<string, unknown>>} attached what belongs to the work beside the document, by topic
  */
 
 /** A session as it is read: the record and the changes after its base. @typedef {{ record: SessionRecord, changes: Change[] }} Kept */
@@ -66,8 +69,14 @@ function fromFirst(slot) {
   };
 }
 
+/**
+ * Version 2 had nothing attached.
+ * @param {Record<string, unknown>} older
+ */
+const fromSecond = (older) => ({ ...older, record: 3, attached: {} });
+
 /** The step from each version to the next. @type {Record<number, (older: Record<string, unknown>) => Record<string, unknown>>} */
-const MIGRATIONS = { 1: fromFirst };
+const MIGRATIONS = { 1: fromFirst, 2: fromSecond };
 
 /**
  * @param {unknown} raw of any version
@@ -105,6 +114,7 @@ export function readRecord(raw, rawChanges) {
       current: good.some(({ id }) => id === record["current"]) ? record["current"] : (good[0]?.["id"] ?? null),
       view: viewOf(record["view"]),
       instruments: record["instruments"] !== false,
+      attached: isRecord(record["attached"]) ? record["attached"] : {},
     }),
     changes,
   };
@@ -131,4 +141,7 @@ function viewOf(view) {
  * Whether there is anything in it that a person made or brought.
  * @param {SessionRecord} record of any version; what can't be told counts as work
  */
-export const hasWork = ({ record, steps, frames }) => record !== RECORD_VERSION || steps > 0 || !Array.isArray(frames) || frames.some(({ url }) => !url);
+export function hasWork({ record, steps, frames, attached }) {
+  const known = record >= COUNTED && record <= RECORD_VERSION;
+  return !known || steps > 0 || !Array.isArray(frames) || frames.some(({ url }) => !url) || Object.keys(attached ?? {}).length > 0;
+}

@@ -53,6 +53,17 @@ export function createKeptDialog({ deskWork, notices }) {
     return first;
   }
 
+  /** Taking back the room of frames that stand on no reel is asked for twice as well. */
+  function freeing() {
+    const removed = deskWork.removed();
+    if (removed.length === 0) return [];
+    const size = sizeSaid(removed.reduce((sum, { bytes = 0 }) => sum + bytes, 0));
+    const count = removed.length === 1 ? "1 frame" : `${removed.length} frames`;
+    const first = button(`Free ${size}: ${count} off the reel`, () => first.replaceWith(sure));
+    const sure = button("Free it; undo can\u2019t bring them back then", () => deskWork.freeRemoved().then(fill));
+    return [first];
+  }
+
   /** @param {Listing} listing */
   function item({ id, name, frames, bytes, changed, open, why }) {
     const here = id === deskWork.own;
@@ -61,7 +72,7 @@ export function createKeptDialog({ deskWork, notices }) {
     if (why !== undefined) facts.push(`can\u2019t be read: ${why}`);
     else if (here) facts.push("on this desk");
     else if (open) facts.push("open in another tab");
-    const acts = here || open ? [] : [...(why === undefined ? [button("Go on", () => deskWork.turnTo(id), name)] : []), button("Save as a file", () => deskWork.saveOther(id), name), removal(id, name)];
+    const acts = here ? freeing() : open ? [] : [...(why === undefined ? [button("Go on", () => deskWork.turnTo(id), name)] : []), button("Save as a file", () => deskWork.saveOther(id), name), removal(id, name)];
     return h("li", {}, h("p", {}, h("strong", {}, name), h("br"), h("span", { class: "quiet" }, facts.join(" \u00b7 "))), h("div", { class: "save-actions" }, ...acts));
   }
 
