@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import { FRAME, lookwright, notice, openLogFrame, ready, settled } from "./desk.mjs";
+import { FRAME, clickButton, lookwright, notice, openLogFrame, ready, settled, type } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
 import { decode } from "./png.mjs";
 
@@ -71,4 +71,44 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await page.keyboard.press("z");
   await page.keyboard.up("Control");
   await page.waitForFunction((name) => document.querySelector(".look-name").value === name, {}, before);
+
+  // Versions: kept by a press, told apart in words and as a picture, and gone back to.
+  await page.keyboard.press("n");
+  await notice(session, /^Kept as version A/);
+  await type(session, "scan", "contrast", "Slope", 2.1);
+  await page.evaluate(() => document.activeElement.blur());
+  await page.keyboard.press("c");
+  await page.waitForSelector('.compare canvas[data-drawn="version-A"]');
+  await page.waitForSelector('.compare canvas[data-drawn="now"]');
+  const said = () => page.$$eval(".difference-rows dl > div", (all) => all.map((it) => it.textContent).join());
+  assert.match(await said(), /^slope\d\.\d\d to 2\.10\u00d7$/);
+  await page.waitForFunction(() => /^Mean \d/.test(document.querySelector(".compare-panel section:nth-of-type(2) > .quiet").textContent));
+  assert.deepEqual(await session.accessibilityFaults(), []);
+  await page.$eval(".blend-slider", (it) => {
+    it.value = 50;
+    it.dispatchEvent(new Event("input"));
+  });
+  await page.waitForSelector('.compare canvas[data-drawn="blend"]');
+  const [, from, middle] = /^slope(\d\.\d\d) to (\d\.\d+)\u00d7$/.exec(await said()) ?? [];
+  assert.ok(Math.abs(Number(middle) - (Number(from) + 2.1) / 2) < 1e-6, `${from} to ${middle}`);
+  await clickButton(session, ".compare", "Keep as a version");
+  await page.waitForFunction(() => document.querySelectorAll(".version-list p").length === 2);
+  // By itself the flicker never comes to more than three changes a second (WCAG 2.2, 2.3.1).
+  await page.click('[data-mode="Flicker"]');
+  const changes = await page.evaluate(
+    () =>
+      new Promise((resolve) => {
+        let count = 0;
+        const slot = document.querySelector(".compare-slot");
+        new MutationObserver(() => (count += 1)).observe(slot, { attributeFilter: ["data-lit"] });
+        const press = setInterval(() => document.querySelector(".compare").dispatchEvent(new KeyboardEvent("keydown", { key: "f" })), 20);
+        setTimeout(() => (clearInterval(press), resolve(count)), 2000);
+      }),
+  );
+  assert.ok(changes >= 1 && changes <= 6, `${changes} changes in two seconds`);
+  await page.click('[data-mode="Wipe"]');
+  await page.keyboard.press("Escape");
+  await page.waitForSelector("dialog[open]", { hidden: true });
+  await page.keyboard.press("b");
+  await notice(session, /^Version B is on: slope 2\.10 to/);
 });

@@ -1,6 +1,6 @@
 /** The page's client of the worker that answers beside the picture's own work. */
 
-/** @import { Answer, Asked, CurvePoints, PackRequest, RenderSettings, StepSettings, TaskName } from "../../types.js" */
+/** @import { Answer, Asked, CurvePoints, PackRequest, RenderSettings, Shown, StepSettings, TaskName } from "../../types.js" */
 /** @import { Bridge } from "./bridge.js" */
 
 import { Superseded } from "./bridge.js";
@@ -82,6 +82,14 @@ export function createClient(bridge) {
      * @param {RenderSettings} settings
      */
     checkTable: (name, file, settings) => ask("checkTable", { name, file, settings }),
+
+    /**
+     * What differs between two renderings of a frame.
+     * @param {Shown} before
+     * @param {Shown} after
+     * @param {string} screen
+     */
+    difference: (before, after, screen) => latest("difference", "difference", { before, after, screen }),
 
     /** @param {string} stock */
     startingLook: (stock) => ask("startingLook", { stock }),

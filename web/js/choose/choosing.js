@@ -4,19 +4,41 @@
 /** @import { Actions } from "../ui/actions.js" */
 /** @import { State } from "../../types.js" */
 
-/** @param {Wiring & { actions: Actions }} wiring */
+import { LETTERS } from "../pure/looks/versions.js";
+import { createVersions } from "./versions.js";
+
+/** @param {Omit<Wiring, "versions"> & { actions: Actions }} wiring */
 export function createChoosing({ actions, ...wiring }) {
   const { store, notices } = wiring;
   /** @type {Promise<ReturnType<typeof import("./sheets.js").createSheets>> | null} */
   let loaded = null;
-  const sheets = () => (loaded ??= import("./sheets.js").then(({ createSheets }) => createSheets(wiring)));
+  const sheets = () => (loaded ??= import("./sheets.js").then(({ createSheets }) => createSheets({ ...wiring, versions })));
   const there = (/** @type {State} */ { reel, current }) => reel.some(({ id, stage, info }) => id === current && stage === "ready" && info !== undefined);
+  const versions = createVersions(wiring);
   const openWall = async () => {
     await wiring.player().pause();
     await (await sheets()).wall.open();
   };
 
-  actions.add({ id: "wall", label: "Choose a look", group: "Look", key: "W", also: "wall library presets browse gallery looks", enabled: there, run: openWall });
+  const openCompare = async () => {
+    await wiring.player().pause();
+    await (await sheets()).compare.open();
+  };
+
+  actions.add(
+    { id: "wall", label: "Choose a look", group: "Look", key: "W", also: "wall library browse gallery looks", enabled: there, run: openWall },
+    { id: "keep-version", label: "Keep this version", group: "Look", key: "N", also: "new note snapshot save state version", run: versions.keepNow },
+    { id: "compare", label: "Compare", group: "Look", key: "C", also: "versions wipe side by side flicker difference blend room client before after", enabled: there, run: openCompare },
+    ...LETTERS.map((letter) => ({
+      id: `version-${letter}`,
+      label: `Go to version ${letter}`,
+      group: /** @type {const} */ ("Look"),
+      key: letter,
+      soughtOnly: true,
+      enabled: () => versions.all().some((version) => version.letter === letter),
+      run: () => versions.goTo(letter),
+    })),
+  );
 
   // Choosing is the first thing after a photo was brought.
   const offered = new Set(store.get().reel.map(({ id }) => id));

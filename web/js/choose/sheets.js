@@ -8,7 +8,10 @@
 /** @import { Edits } from "../session/edits.js" */
 /** @import { Store } from "../session/store.js" */
 /** @import { Notices } from "../ui/notices.js" */
+/** @import { Versions } from "./versions.js" */
 
+import { createCompare } from "./compare.js";
+import { libraryChoices } from "./looks.js";
 import { createRenderers } from "./renderers.js";
 import { createWall } from "./wall.js";
 
@@ -24,11 +27,23 @@ import { createWall } from "./wall.js";
  * @property {Bridge} source the worker that holds the current frame
  * @property {() => Bridge} reader
  * @property {() => Player} player
+ * @property {Versions} versions
  */
 
 /** @param {Wiring} wiring */
-export function createSheets({ core, catalogue, store, edits, client, notices, frames, source, reader }) {
+export function createSheets({ core, catalogue, store, edits, client, notices, frames, source, reader, versions }) {
   const renderers = createRenderers({ core, source, reader, isHeld: frames.isHeld, fileOf: frames.fileOf });
-  const wall = createWall({ catalogue, store, edits, client, notices, renderers, more: async () => [], tools: [], oncompare: () => {} });
-  return { wall, renderers };
+  const compare = createCompare({ catalogue, store, edits, client, notices, renderers, versions, others: () => libraryChoices(catalogue, client) });
+  const wall = createWall({
+    catalogue,
+    store,
+    edits,
+    client,
+    notices,
+    renderers,
+    more: async () => versions.choices(),
+    tools: [],
+    oncompare: (first, second) => compare.open(first, second).catch(notices.problem),
+  });
+  return { wall, compare, renderers };
 }
