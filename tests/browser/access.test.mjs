@@ -28,25 +28,60 @@ inEachBrowser("axe finds nothing, whichever stage is open", async (session) => {
   }
 });
 
+/** Sizes of window, what the picture takes of each at least, and how the page is laid out there. */
+const SIZES = [
+  [320, 568, 0.4, "one above the other"],
+  [390, 844, 0.5, "one above the other"],
+  [844, 390, 0.55, "a wipe"],
+  [768, 1024, 0.6, "one above the other"],
+  [1024, 768, 0.6, "a wipe"],
+  [1440, 900, 0.6, "a wipe"],
+  [2560, 1440, 0.6, "a wipe"],
+];
+
+inEachBrowser("at every size the picture has its share, and nothing is wider than the window or lies over it", async (session) => {
+  const { page } = session;
+  for (const [width, height, share, how] of SIZES) {
+    await page.setViewport({ width, height, deviceScaleFactor: 1 });
+    await ready(session);
+    await settled(session);
+    const at = `${width} x ${height}`;
+    const found = await page.evaluate(() => {
+      const box = (it) => it.getBoundingClientRect();
+      const sides = [...document.querySelectorAll(".side")].map(box);
+      const stacked = document.querySelector(".opening").hasAttribute("data-stacked");
+      const area = (stacked ? sides : sides.slice(0, 1)).reduce((sum, it) => sum + it.width * it.height, 0);
+      const over = [...document.querySelectorAll("header *, nav *, .panel *, .dock *, .tools *")].filter((it) => it.checkVisibility() && box(it).width > 1).map((it) => [it, box(it)]);
+      const covers = over.filter(([, it]) => sides.slice(0, stacked ? 2 : 1).some((side) => it.left < side.right - 8 && it.right > side.left + 8 && it.top < side.bottom - 8 && it.bottom > side.top + 8));
+      return { share: area / (innerWidth * innerHeight), how: stacked ? "one above the other" : "a wipe", wide: document.documentElement.scrollWidth, covers: covers.map(([it]) => `${it.className}`), gates: [...document.querySelectorAll(".gate .thumb")].filter((it) => box(it).right <= innerWidth && box(it).bottom <= innerHeight).length };
+    });
+    assert.ok(found.share >= share, `${at}: the picture takes ${found.share.toFixed(3)}`);
+    assert.equal(found.how, how, at);
+    assert.ok(found.wide <= width, `${at}: ${found.wide} px wide`);
+    assert.deepEqual(found.covers, [], at);
+    assert.equal(found.gates, 6, `${at}: stages in view`);
+  }
+});
+
 inEachBrowser(
-  "on a phone the picture stays in view above an opened stage, and nothing is wider than the screen",
+  "on a phone every stage is set one control at a time or as a list, and axe finds nothing",
   async (session) => {
     await ready(session);
-    for (const width of [390, 320]) {
-      await session.page.setViewport({ ...PHONE, width });
-      for (const stage of STAGES) {
-        await unfoldAll(session, stage);
-        await settled(session);
-        const { wide, picture, sheet } = await session.page.evaluate((id) => ({
-          wide: document.documentElement.scrollWidth,
-          picture: document.querySelector(".opening").getBoundingClientRect().toJSON(),
-          sheet: document.querySelector(`[data-stage="${id}"] .stage-body`).getBoundingClientRect().toJSON(),
-        }), stage);
-        assert.ok(wide <= width, `${stage}: ${wide} of ${width} px`);
-        assert.ok(picture.height > 100 && picture.bottom <= sheet.top + 1, `${stage} at ${width} px: picture ends at ${picture.bottom}, sheet begins at ${sheet.top}`);
-        assert.ok(sheet.left >= 0 && sheet.right <= width, stage);
-      }
+    const { page } = session;
+    for (const stage of STAGES) {
+      await unfold(session, stage);
+      await settled(session);
+      const shown = await page.$$eval(`[data-stage="${stage}"] .row`, (all) => all.filter((it) => it.checkVisibility()).length);
+      assert.equal(shown, 1, stage);
     }
+    await unfold(session, "negative");
+    const name = () => page.$eval('[data-stage="negative"] .single-name', (it) => it.textContent);
+    const first = await name();
+    await page.click('[data-stage="negative"] [aria-label="Next control"]');
+    assert.notEqual(await name(), first);
+    assert.deepEqual(await session.accessibilityFaults(), []);
+    await page.setViewport({ ...PHONE, width: 844, height: 390 });
+    await settled(session);
     assert.deepEqual(await session.accessibilityFaults(), []);
   },
   { viewport: PHONE },
@@ -81,6 +116,9 @@ inEachBrowser("a stage is opened and a curve is bent by keyboard alone", async (
   };
   await page.evaluate(() => document.querySelector('[data-stage="scan"] .stage-head[aria-expanded="true"]')?.click());
   await reach(/stage-head.*Scan/s);
+  await page.keyboard.press("Enter");
+  // Nothing has been set in it yet.
+  await reach(/as-it-came/);
   await page.keyboard.press("Enter");
   await reach(/step-fold.*Curves/s);
   await page.keyboard.press("Enter");

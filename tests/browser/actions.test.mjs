@@ -40,8 +40,8 @@ inEachBrowser("a control is found by its words, keys are listed, and single ones
   await page.keyboard.press("?");
   await page.waitForSelector("dialog.key-list[open]");
   assert.deepEqual(await session.accessibilityFaults("dialog.key-list"), []);
-  // No two actions have the same key.
-  const keys = await page.$$eval("dialog.key-list section:not(:last-child) kbd", (all) => all.map((it) => it.textContent));
+  // No two actions have the same key; only what the space bar does follows the frame.
+  const keys = (await page.$$eval("dialog.key-list section:not(:last-child) kbd", (all) => all.map((it) => it.textContent))).filter((key) => key !== "Space");
   assert.ok(keys.length > 10);
   assert.equal(new Set(keys).size, keys.length, keys.join(" "));
   await page.click("dialog.key-list .switch input");

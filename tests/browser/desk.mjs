@@ -64,13 +64,30 @@ export async function shownPixels(session, side, canvas = ".preview") {
   return { width, height, pixels: Buffer.from(text, "base64") };
 }
 
-/** Opens a stage, and a step of it, unless they are open. */
+/** Opens a stage, and a step of it with all that it has to set, unless they are open. */
 export async function unfold(session, stage, step) {
-  for (const selector of [`[data-stage="${stage}"] .stage-head`, ...(step ? [`[data-stage="${stage}"] [data-step="${step}"] .step-fold`] : [])]) {
+  const press = async (selector) => {
     const button = await session.page.waitForSelector(selector);
     if ((await button.evaluate((it) => it.getAttribute("aria-expanded"))) !== "true") await button.evaluate((it) => it.click());
     await session.page.waitForSelector(`${selector}[aria-expanded="true"]`);
-  }
+  };
+  await press(`[data-stage="${stage}"] .stage-head`);
+  if (!step) return;
+  const folded = await session.page.$(`[data-stage="${stage}"] .steps-rest [data-step="${step}"]`);
+  if (folded) await press(`[data-stage="${stage}"] .as-it-came`);
+  await press(`[data-stage="${stage}"] [data-step="${step}"] .step-fold`);
+}
+
+/** Does what the palette calls by these words. */
+export async function act(session, words) {
+  const { page } = session;
+  await page.keyboard.down("Control");
+  await page.keyboard.press("k");
+  await page.keyboard.up("Control");
+  await page.waitForSelector("dialog.palette[open]");
+  await page.keyboard.type(words);
+  await page.keyboard.press("Enter");
+  await page.waitForSelector("dialog.palette:not([open])");
 }
 
 /** The slider and the number field of a control. */

@@ -26,7 +26,7 @@ inEachBrowser("at 1:1 every pixel is the full picture's own", async (session) =>
   await session.page.waitForSelector('.pane[aria-label="Picture large_logc3.png"]');
   await session.drop("body", { name: "plain.json", bytes: Buffer.from(JSON.stringify(PLAIN)) });
   await session.page.waitForFunction(() => document.querySelector(".look-name").value === "");
-  await clickButton(session, ".zooms", "1:1");
+  await clickButton(session, ".tools", "1:1");
   await session.page.waitForSelector(".side-after .detail:not([hidden])");
   await settled(session);
 

@@ -1,7 +1,7 @@
 // Work is kept: over reloads, in two tabs, when it does not fit, when it can't be read, as a file.
 import assert from "node:assert/strict";
 import { setTimeout as sleep } from "node:timers/promises";
-import { clickButton, control, notice, notices, openLogFrame, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
+import { act, clickButton, control, notice, notices, openLogFrame, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
 import { DESKTOP, inEachBrowser } from "./harness.mjs";
 import { allKept, allTold, colourOf, firstRelease, keptStore, originalsKept, tiles } from "./kept.mjs";
 import { flat8, noise8 } from "./png.mjs";
@@ -53,7 +53,7 @@ inEachBrowser("a reload brings back frames, settings, and a history with names, 
 inEachBrowser("every frame can be taken off the reel, and brought back", async (session) => {
   await ready(session);
   const all = await names(session);
-  await clickButton(session, ".reel", "Remove all");
+  await act(session, "every frame off the reel");
   await session.page.waitForSelector('.pane[aria-label="No picture"]');
   assert.deepEqual(await names(session), []);
   assert.match(await session.page.$eval(".pane-words", (it) => it.textContent), /^No frame is on the reel\./);
@@ -90,7 +90,7 @@ inEachBrowser("two tabs have work of their own, and closed work is offered again
   await ready(third);
   assert.equal(await slope(third), "3.30");
   // All of it is listed, and says where it is open.
-  await third.page.select(".pill-menu", "kept");
+  await act(third, "Kept work");
   const listed = await third.page.waitForSelector("dialog.kept[open]");
   const told = await listed.$$eval(".kept-list > li", (all) => all.map((it) => it.textContent));
   assert.equal(told.length, 2);

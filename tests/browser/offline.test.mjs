@@ -34,11 +34,10 @@ onItsOwn("every look, every demo frame and the page itself are there without a n
   const { page } = session;
   const before = await shownPixels(session, "after");
   await stopServing(folder);
-  const start = ".pill-menu";
-  const looks = await page.$$eval(`${start} option[data-group="look"]`, (all) => all.map(({ value, textContent }) => ({ value, title: textContent })));
+  const looks = await page.$$eval('.start [data-group="look"] .start-entry', (all) => all.map((it) => ({ id: it.dataset.id, title: it.querySelector(".start-label").textContent })));
   assert.equal(looks.length, 15);
-  for (const { value, title } of looks) {
-    await page.select(start, value);
+  for (const { id, title } of looks) {
+    await page.$eval(`.start-entry[data-id="${id}"]`, (it) => it.click());
     await page.waitForFunction((name) => document.querySelector(".look-name").value === name, { timeout: 10_000 }, title);
   }
   for (let i = looks.length; i > 1; i -= 1) await page.click('[aria-label="Undo"]');
@@ -67,14 +66,14 @@ onItsOwn("a new release is put on whole, when the person takes it", async (sessi
     await writeFile(path, text.replaceAll(from, to));
   };
   const { release } = JSON.parse(await readFile(join(folder, "files.json"), "utf8"));
-  const title = () => page.$eval('.pill-menu option[value="look:night-ferry"]', (it) => it.textContent);
+  const title = () => page.$eval('.start-entry[data-id="night-ferry"] .start-label', (it) => it.textContent);
   const old = await title();
   // The server is in the middle of being brought to another release: nothing is mixed.
   await change("looks/index.json", old, "A newer ferry");
   await change("sw.js", release, "newer");
   await page.reload();
   await ready(session);
-  await page.waitForSelector('.pill-menu option[value="look:night-ferry"]');
+  await page.waitForSelector('.start-entry[data-id="night-ferry"]');
   assert.equal(await title(), old);
   await page.evaluate(() => navigator.serviceWorker.getRegistration().then((it) => it.update().catch(() => {})));
   assert.equal(await page.evaluate(() => navigator.serviceWorker.getRegistration().then(({ waiting }) => waiting)), null);
@@ -86,6 +85,6 @@ onItsOwn("a new release is put on whole, when the person takes it", async (sessi
   assert.equal(await title(), old);
   await Promise.all([page.waitForNavigation(), clickButton(session, ".notices", "Put it on")]);
   await ready(session);
-  await page.waitForSelector('.pill-menu option[value="look:night-ferry"]');
+  await page.waitForSelector('.start-entry[data-id="night-ferry"]');
   assert.equal(await title(), "A newer ferry");
 });

@@ -34,8 +34,13 @@ import { createActions } from "./ui/actions.js";
 import { createDesk } from "./ui/desk.js";
 import { find } from "./ui/dom.js";
 import { createTroubleDialog } from "./ui/kept/trouble-dialog.js";
+import { PHONE } from "./ui/shape.js";
 import { createNotices } from "./ui/notices.js";
 import { createJobCards } from "./ui/save/job-cards.js";
+
+/** What to do first, in one line. */
+const FIRST = "Drag the grip to compare, press a stage above to change it, or drop a photo of your own.";
+const FIRST_ON_PHONE = "Hold the picture to see it as it was; press a stage below to change it.";
 
 const store = createStore(initialState());
 const client = createClient(errandBridge);
@@ -119,7 +124,7 @@ function build(choices, work, firstVisit) {
     onproblem: notices.problem,
     onfirst() {
       document.documentElement.dataset["ready"] = "";
-      if (firstVisit) desk.picture.hint();
+      if (firstVisit) notices.say(PHONE.matches ? FIRST_ON_PHONE : FIRST, { topic: "first" });
     },
     onrest() {
       const settle = async () => keeping.keeper()?.settle();

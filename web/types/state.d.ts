@@ -121,6 +121,14 @@ export interface State {
   readonly openSteps: readonly string[];
   readonly view: View;
   readonly instruments: boolean;
+  /** What the panel holds; where there is room the frames have a place of their own. */
+  readonly panel: "controls" | "frames" | "instruments";
+  /** Nothing but the picture is shown. */
+  readonly bare: boolean;
+  /** On a phone: one control at a time. */
+  readonly single: boolean;
+  /** Whether the sides of the wipe say what they show. */
+  readonly sides: boolean;
   /** A control is being dragged: coarse pictures will do. */
   readonly dragging: boolean;
   /** Whether a clip plays, or is being gone through: what is shown then is not the held picture. */

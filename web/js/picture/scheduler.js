@@ -79,7 +79,7 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
       if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, sides.stages[side], sides.settings[side], part, info));
       else hideDetail(side, info);
     }
-    if (now.instruments) jobs.push(scopesJob(current.id, still, settings, full));
+    if (now.instruments || now.panel === "instruments") jobs.push(scopesJob(current.id, still, settings, full));
     return jobs;
   }
 

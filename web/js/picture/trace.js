@@ -21,9 +21,9 @@ export function createTrace({ store, bridge, frame, paneSize, show }) {
     if (busy) return;
     busy = true;
     for (;;) {
-      const { tracePoint, history, instruments } = store.get();
+      const { tracePoint, history, instruments, panel } = store.get();
       const current = frame();
-      if (!tracePoint || !current || !instruments) break;
+      if (!tracePoint || !current || !(instruments || panel === "instruments")) break;
       const settings = renderSettings(history.present, current.id);
       const key = JSON.stringify([current.id, current.clip?.number, tracePoint, settings]);
       if (key === done) break;

@@ -56,6 +56,28 @@ function along(centre, length, pane) {
   return Math.min(0, Math.max(pane - length, pane / 2 - centre * length));
 }
 
+/** Between two pictures of which one stands above the other, and of the wipe's rail below a picture. */
+export const GAP = 2;
+const RAIL = 44;
+
+/**
+ * Whether before and after stand one above the other, and what room a picture has. They do where
+ * the window is upright and that makes them larger by half than one with a wipe, which is less than
+ * half of the screen there.
+ * @param {Size | null} picture
+ * @param {Size} room
+ * @param {{ upright: boolean, rail: boolean, screen: Size }} shape rail: the wipe's grip has a rail below the picture
+ * @returns {{ stacked: boolean, part: Size }}
+ */
+export function arranged(picture, room, { upright, rail, screen }) {
+  const one = rail ? { ...room, height: Math.max(1, room.height - RAIL) } : room;
+  if (!picture || !upright) return { stacked: false, part: one };
+  const half = { ...room, height: Math.max(1, (room.height - GAP) / 2) };
+  const area = (/** @type {Size} */ part) => picture.width * picture.height * fitScale(picture, part) ** 2;
+  const stacked = 2 * area(half) > 1.25 * area(one) && area(one) < 0.5 * screen.width * screen.height;
+  return { stacked, part: stacked ? half : one };
+}
+
 /**
  * Zooms so that the point under the pointer stays where it is.
  * @param {View} view

@@ -14,20 +14,23 @@ import { demoReel } from "../reel/demo.js";
 const FIRST_LOOK = "night-ferry";
 const FIRST_STOCK = "evening";
 /** Steps that are unfolded when their stage is first opened. */
-const UNFOLDED = ["intake.source", "intake.trim", "lens.exposure", "lens.light", "negative.stock", "scan.contrast", "print.positive", "print.white", "screen.display"];
+const UNFOLDED = ["intake.source", "intake.trim", "lens.exposure", "negative.stock", "print.positive", "screen.display"];
 
 /** @returns {State} */
 export function initialState() {
-  const roomy = matchMedia("(min-width: 900px)").matches;
   return {
     catalogue: null,
     history: begin({ look: { lookwright: 2 }, delivery: {}, frames: {} }),
     reel: [],
     current: null,
-    openStage: roomy ? "scan" : null,
+    openStage: "scan",
     openSteps: UNFOLDED,
     view: USUAL_VIEW,
-    instruments: matchMedia("(min-width: 900px) and (min-height: 760px)").matches,
+    instruments: matchMedia("(min-width: 1200px) and (min-height: 760px)").matches,
+    panel: "controls",
+    bare: false,
+    single: true,
+    sides: false,
     dragging: false,
     moving: "no",
     tracePoint: null,

@@ -19,6 +19,7 @@ export const GROUPS = /** @type {const} */ (["Frames", "Look", "Picture", "Light
  * @typedef {object} Action
  * @property {string} id
  * @property {string} label what it does, as one would ask for it: "Save or send"
+ * @property {string} [short] words for a small button: "Save"
  * @property {Group} group
  * @property {string} [key] "W", "Ctrl+Z", "/"; see `pure/keys.js`
  * @property {string} [orKey] another key for the same

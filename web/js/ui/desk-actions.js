@@ -12,9 +12,15 @@
  * @property {Store} store
  * @property {Edits} edits
  * @property {() => Player} player
+ * @property {() => void} remove takes the frame that is looked at off the reel
+ * @property {() => void} removeAll
  * @property {() => void} pick asks for files
  * @property {(devicePixels: number) => void} zoom
  * @property {() => unknown} save opens the dialog
+ * @property {() => unknown} start opens what a look can begin from
+ * @property {() => boolean} isDesk whether frames have a place of their own
+ * @property {(pixels: number) => boolean} isZoom
+ * @property {(on: boolean) => void} hold shows the picture as it was
  * @property {() => unknown} kept opens the list of kept work
  * @property {() => void} palette
  * @property {() => void} keys
@@ -24,26 +30,49 @@
  * @param {Wiring} wiring
  * @returns {Action[]}
  */
-export function deskActions({ catalogue, store, edits, player, pick, zoom, save, kept, palette, keys }) {
+export function deskActions({ catalogue, store, edits, player, pick, remove, removeAll, zoom, isZoom, isDesk, hold, start, save, kept, palette, keys }) {
   const past = (/** @type {State} */ { history }) => history.past.length > 0;
   const future = (/** @type {State} */ { history }) => history.future.length > 0;
   const clip = (/** @type {State} */ { reel, current }) => reel.some(({ id, clip }) => id === current && clip !== undefined);
+  /** @param {"frames" | "instruments"} to */
+  const turn = (to) => store.set({ panel: store.get().panel === to ? "controls" : to });
   return [
     { id: "open", label: "Open frames", group: "Frames", key: "O", also: "import load file photo picture clip camera", run: pick },
     { id: "kept", label: "Kept work", group: "Frames", also: "session earlier recent", run: kept },
     { id: "play", label: "Play or pause", group: "Frames", key: "Space", enabled: clip, run: () => player().toggle() },
-    { id: "save", label: "Save or send", group: "Look", key: "S", also: "export download share table pack link plate", run: save },
-    { id: "undo", label: "Undo", group: "Look", key: "Ctrl+Z", enabled: past, run: edits.undo },
-    { id: "redo", label: "Redo", group: "Look", key: "Ctrl+Shift+Z", orKey: "Ctrl+Y", enabled: future, run: edits.redo },
-    { id: "fit", label: "Fit the picture", group: "Picture", key: "0", also: "zoom whole", run: () => zoom(0) },
-    { id: "one-to-one", label: "One to one", group: "Picture", key: "Z", also: "zoom 100 % pixels", run: () => zoom(store.get().view.scale === "fit" ? 1 : 0) },
-    { id: "two-to-one", label: "Two to one", group: "Picture", key: "Shift+Z", also: "zoom 200 %", run: () => zoom(2) },
-    { id: "instruments", label: "Instruments", group: "Picture", key: "I", also: "waveform vectorscope histogram trace scopes", run: () => store.set({ instruments: !store.get().instruments }) },
+    { id: "frames", label: "Frames", group: "Frames", icon: "frames", place: "tools", enabled: () => !isDesk(), pressed: ({ panel }) => panel === "frames", run: () => turn("frames") },
+    { id: "remove", label: "Take this frame off the reel", group: "Frames", also: "delete remove close", enabled: ({ current }) => current !== null, run: remove },
+    { id: "remove-all", label: "Take every frame off the reel", group: "Frames", also: "delete clear remove all", enabled: ({ reel }) => reel.length > 1, run: removeAll },
+    { id: "save", label: "Save or send", short: "Save", group: "Look", key: "S", place: "bar", also: "export download share table pack link plate", run: save },
+    { id: "start", label: "Start from a look or a stock", short: "Looks", group: "Look", key: "L", icon: "looks", place: "bar", also: "library preset begin new", run: start },
+    { id: "undo", label: "Undo", group: "Look", key: "Ctrl+Z", icon: "undo", place: "tools", enabled: past, run: edits.undo },
+    { id: "redo", label: "Redo", group: "Look", key: "Ctrl+Shift+Z", orKey: "Ctrl+Y", icon: "redo", place: "tools", enabled: future, run: edits.redo },
+    { id: "fit", label: "Fit the picture", group: "Picture", key: "0", place: "tools", also: "zoom whole", pressed: () => isZoom(0), run: () => zoom(0) },
+    { id: "one-to-one", label: "1:1, a pixel of the picture for one of the screen", group: "Picture", key: "Z", place: "tools", also: "one to one zoom 100 % pixels", pressed: () => isZoom(1), run: () => zoom(isZoom(1) ? 0 : 1) },
+    { id: "two-to-one", label: "2:1, twice as large", group: "Picture", key: "Shift+Z", place: "tools", also: "two to one zoom 200 %", pressed: () => isZoom(2), run: () => zoom(2) },
+    { id: "before", label: "As it was, while the key is held", group: "Picture", key: "Space", also: "before compare", enabled: (state) => !clip(state), run: () => hold(true), release: () => hold(false) },
+    { id: "sides", label: "Say and choose what each side shows", group: "Picture", icon: "sides", place: "tools", also: "before after wipe stage negative", pressed: ({ sides }) => sides, run: () => store.set({ sides: !store.get().sides }) },
+    { id: "instruments", label: "Instruments", group: "Picture", key: "I", icon: "scopes", place: "tools", also: "waveform vectorscope histogram trace scopes", pressed: ({ panel }) => panel === "instruments", run: () => turn("instruments") },
+    { id: "strip", label: "Small instruments beside the frames", group: "Picture", also: "waveform dock", enabled: isDesk, pressed: ({ instruments }) => instruments, run: () => store.set({ instruments: !store.get().instruments }) },
+    { id: "bare", label: "Nothing but the picture", group: "Picture", key: "P", icon: "bare", place: "tools", also: "hide panels", pressed: ({ bare }) => bare, run: () => store.set({ bare: !store.get().bare }) },
+    { id: "full", label: "Full screen", group: "Picture", key: "F", icon: "full", place: "tools", pressed: () => document.fullscreenElement !== null, run: fullScreen },
+    { id: "surround", label: "Light or dark surround", group: "Picture", also: "background grey white", run: turnSurround },
     ...catalogue.stages.map(({ id, label }, i) => stageAction(store, id, label, String(i + 1))),
     ...catalogue.stages.flatMap((stage) => stage.steps.flatMap((step) => step.controls.map((control) => controlAction(store, stage, step, control)))),
-    { id: "palette", label: "Find an action or a control", group: "Page", key: "/", orKey: "Ctrl+K", run: palette },
+    { id: "palette", label: "Find an action or a control", group: "Page", key: "/", orKey: "Ctrl+K", icon: "menu", place: "tools", run: palette },
     { id: "keys", label: "List of keys", group: "Page", key: "?", also: "shortcuts keyboard help", run: keys },
   ];
+}
+
+function fullScreen() {
+  return document.fullscreenElement ? document.exitFullscreen() : document.documentElement.requestFullscreen();
+}
+
+/** A picture is judged on the grey that it will be seen on. */
+function turnSurround() {
+  const { dataset } = document.documentElement;
+  if (dataset["surround"]) delete dataset["surround"];
+  else dataset["surround"] = "light";
 }
 
 /**
@@ -54,7 +83,7 @@ export function deskActions({ catalogue, store, edits, player, pick, zoom, save,
  * @returns {Action}
  */
 function stageAction(store, id, label, key) {
-  return { id: `stage-${id}`, label, group: "Light path", key, run: () => store.set({ openStage: store.get().openStage === id ? null : id }) };
+  return { id: `stage-${id}`, label, group: "Light path", key, run: () => store.set(store.get().openStage === id && store.get().panel === "controls" ? { openStage: null } : { openStage: id, panel: "controls" }) };
 }
 
 /**
@@ -74,7 +103,7 @@ function controlAction(store, stage, step, control) {
     run() {
       const unfolded = `${stage.id}.${step.id}`;
       const { openSteps } = store.get();
-      store.set({ openStage: stage.id, openSteps: openSteps.includes(unfolded) ? openSteps : [...openSteps, unfolded] });
+      store.set({ openStage: stage.id, panel: "controls", single: false, openSteps: openSteps.includes(unfolded) ? openSteps : [...openSteps, unfolded] });
       queueMicrotask(() => goTo(`[data-stage="${stage.id}"] [data-step="${step.id}"]`, control));
     },
   };
@@ -88,6 +117,8 @@ function goTo(within, control) {
   const own = document.querySelector(`${within} [data-control="${control.id}"]`) ?? document.querySelector(within);
   const target = own?.querySelector("input, select, button");
   if (!(target instanceof HTMLElement)) return;
+  const rest = target.closest(".steps-rest");
+  if (rest instanceof HTMLElement && rest.hidden) rest.parentElement?.querySelector(".as-it-came")?.dispatchEvent(new MouseEvent("click"));
   target.scrollIntoView({ block: "center" });
   target.focus();
 }

@@ -13,9 +13,9 @@
 
 import { libraryList, libraryLook } from "../look/library.js";
 import { NAME_MOST, shortened } from "../pure/kept/limits.js";
-import { zoomed } from "../pure/viewport.js";
+import { fitScale, zoomed } from "../pure/viewport.js";
 import { deskActions } from "./desk-actions.js";
-import { attribute, find, h } from "./dom.js";
+import { attribute, find } from "./dom.js";
 import { createFailures } from "./failures.js";
 import { createHeader } from "./header.js";
 import { createInstruments } from "./instruments.js";
@@ -26,11 +26,17 @@ import { createLightPath } from "./path/light-path.js";
 import { addGestures } from "./picture/gestures.js";
 import { createPicture } from "./picture/picture.js";
 import { createSideLabels } from "./picture/side-labels.js";
-import { createTools } from "./picture/tools.js";
 import { createReceived } from "./received.js";
 import { createReel } from "./reel.js";
 import { createSaveDialog } from "./save/save-dialog.js";
+import { DESK } from "./shape.js";
+import { createStartSheet } from "./start-sheet.js";
+import { createPanelEdge } from "./panel-width.js";
+import { createTools, isAt } from "./tools.js";
 import { createTransport } from "./transport.js";
+
+/** What the tools take beside or below the picture, in CSS pixels. */
+const TOOLS = 56;
 
 /**
  * @param {{ catalogue: Catalogue, store: Store, actions: Actions, edits: Edits, client: Client, notices: Notices, frames: Frames,
@@ -58,30 +64,31 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
 
   const dialog = createSaveDialog({ catalogue, save, onsession: deskWork.saveOwn, client, notices, state: store.get });
   const keptDialog = createKeptDialog({ deskWork, notices });
-  const header = createHeader({
+  const start = createStartSheet({
     catalogue,
-    edits,
-    onname(name) {
-      const short = shortened(name, NAME_MOST);
-      if (short !== name) notices.say(`The name was shortened to ${NAME_MOST} characters.`);
-      edits.setName(short);
-    },
+    library: libraryList(),
     onkept: () => keptDialog.open().catch(notices.problem),
-    onopen: pick,
-    onsave: () => actions.run("save"),
-    onmenu: () => actions.run("palette"),
-    onstart: (stock) => client.startingLook(stock).then(edits.setLook, notices.problem),
+    onstock: (stock) => client.startingLook(stock).then(edits.setLook, notices.problem),
     onlook(id) {
       libraryLook(id, client).then((look) => {
         edits.setLook(look);
         if (look.note) notices.say(look.note);
       }, notices.problem);
     },
-    library: libraryList(),
+  });
+  const header = createHeader({
+    catalogue,
+    actions,
+    onname(name) {
+      const short = shortened(name, NAME_MOST);
+      if (short !== name) notices.say(`The name was shortened to ${NAME_MOST} characters.`);
+      edits.setName(short);
+    },
+    onframes: () => actions.run("frames"),
   });
   const path = createLightPath({ catalogue, store, edits, client });
   const labels = createSideLabels(catalogue, (side, stage) => onview({ ...view(), [side]: stage }));
-  const reel = createReel({ onchoose: frames.choose, onremove: (id) => frames.remove([id]), onremoveall: frames.removeAll, onadd: pick, onseen });
+  const reel = createReel({ onchoose: frames.choose, onremove: (id) => frames.remove([id]), onadd: pick, onseen });
   const received = createReceived({
     onuse() {
       const now = store.get().received;
@@ -108,12 +115,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
     const middle = { x: paneSize.width / 2, y: paneSize.height / 2 };
     if (whole) onview(zoomed(view(), devicePixels / picture.density(), middle, whole, paneSize, picture.density()));
   }
-  const tools = createTools({
-    onzoom: zoom,
-    oninstruments: () => store.set({ instruments: !store.get().instruments }),
-    density: picture.density,
-    paneSize: picture.paneSize,
-  });
+  const tools = createTools({ actions, density: picture.density, paneSize: picture.paneSize });
   const transport = createTransport({
     ontoggle: () => player().toggle(),
     onstep: (by) => player().step(by),
@@ -132,6 +134,12 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
       pick,
       zoom,
       player,
+      remove: () => frames.remove([store.get().current ?? ""]),
+      removeAll: frames.removeAll,
+      isZoom: (pixels) => isAt(view(), pixels, picture.density()),
+      isDesk: () => DESK.matches,
+      hold: picture.hold,
+      start: start.open,
       save: () => player().pause().then(dialog.open),
       kept: keptDialog.open,
       palette: palette.open,
@@ -140,17 +148,33 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
   );
 
   const desk = find("#desk", HTMLElement);
-  find("#bar", HTMLElement).append(header.el);
+  const table = find("#table", HTMLElement);
+  find("#bar", HTMLElement).append(...header.parts);
   find("#path", HTMLElement).append(path.el);
-  find("#table", HTMLElement).append(picture.el, received.el, transport.el, h("div", { class: "under" }, reel.el, tools.el));
+  table.append(picture.el, tools.el, received.el, transport.el);
+  find("#panel", HTMLElement).append(path.panel, createPanelEdge(desk, () => show()));
+  find("#dock", HTMLElement).append(reel.el);
   find("#instruments", HTMLElement).append(...instruments.parts);
   find("#notices", HTMLElement).append(failures.el);
-  document.body.append(dialog.el, keptDialog.el);
+  document.body.append(dialog.el, keptDialog.el, start.el);
+
+  /** Tools stand where they take least from the picture: beside it or below it. */
+  function placeTools() {
+    const whole = size();
+    const room = { width: table.clientWidth, height: table.clientHeight - received.el.offsetHeight - transport.el.offsetHeight };
+    const [beside, below] = [{ ...room, width: room.width - TOOLS }, { ...room, height: room.height - TOOLS }];
+    const lies = whole !== null && fitScale(whole, below) > fitScale(whole, beside);
+    attribute(table, "data-tools", lies ? "below" : "beside");
+  }
 
   function show() {
     const state = store.get();
-    attribute(desk, "data-stage-open", state.openStage !== null);
-    attribute(desk, "data-instruments", state.instruments);
+    const panel = state.panel === "frames" && DESK.matches ? "controls" : state.panel;
+    attribute(desk, "data-panel", panel === "controls" && state.openStage === null ? "none" : panel);
+    attribute(desk, "data-strip", state.instruments && panel !== "instruments");
+    attribute(desk, "data-bare", state.bare);
+    attribute(desk, "data-sides", state.sides);
+    placeTools();
     header.update(state);
     path.update(state);
     labels.update(state);
@@ -172,7 +196,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
     reelThumb: reel.thumb,
     /** Takes the person to where a frame's encoding is chosen. */
     askEncoding() {
-      store.set({ openStage: "intake" });
+      store.set({ openStage: "intake", panel: "controls" });
       queueMicrotask(() => {
         const menu = document.querySelector('[data-stage="intake"] [data-step="source"] select');
         if (menu instanceof HTMLElement) menu.focus();

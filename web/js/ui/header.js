@@ -1,19 +1,16 @@
-/** The bar on top: the look's name, undo and redo, where to start from, opening and saving. */
+/** The bar: name of the page and of the look, what is not kept, undo and redo, and what is asked for most. */
 
 /** @import { Catalogue, State } from "../../types.js" */
-/** @import { LibraryEntry } from "../look/library.js" */
-/** @import { Edits } from "../session/edits.js" */
+/** @import { Action, Actions } from "./actions.js" */
 
-import { attribute, h } from "./dom.js";
+import { differences, changesSaid } from "../pure/looks/difference.js";
+import { attribute, h, text } from "./dom.js";
 import { icon } from "./icons.js";
 
-/** @import { Sign } from "./icons.js" */
-
 /**
- * @param {{ catalogue: Catalogue, edits: Edits, onname: (name: string) => void, onkept: () => void, onopen: () => void, onsave: () => void,
- *   onmenu: () => void, onstart: (stock: string) => void, onlook: (id: string) => void, library: Promise<LibraryEntry[]> }} wiring
+ * @param {{ catalogue: Catalogue, actions: Actions, onname: (name: string) => void, onframes: () => void }} wiring
  */
-export function createHeader({ catalogue, edits, onname, onkept, onopen, onsave, onmenu, onstart, onlook, library }) {
+export function createHeader({ catalogue, actions, onname, onframes }) {
   const name = h("input", {
     class: "look-name",
     type: "text",
@@ -24,41 +21,83 @@ export function createHeader({ catalogue, edits, onname, onkept, onopen, onsave,
     onchange: () => onname(name.value.trim()),
     onkeydown: (/** @type {KeyboardEvent} */ event) => event.key === "Enter" && name.blur(),
   });
-  const undo = iconButton("undo", "Undo", edits.undo);
-  const redo = iconButton("redo", "Redo", edits.redo);
-  const menu = iconButton("menu", "All actions", onmenu);
+  const undo = iconButton("undo", "Undo");
+  const redo = iconButton("redo", "Redo");
+  const menu = iconButton("menu", "All actions");
+  menu.classList.add("bar-menu");
   menu.title = "All actions (/)";
-  const start = startMenu(catalogue, { onstart, onlook, onkept, library });
-  const open = h("button", { class: "pill", type: "button", "aria-label": "Open frames", title: "Open frames", onclick: onopen }, icon("open"), h("span", {}, "Open frames"));
-  const save = h("button", { class: "pill pill-lit", type: "button", onclick: onsave }, "Save");
+  menu.onclick = () => actions.run("palette");
+  undo.onclick = () => actions.run("undo");
+  redo.onclick = () => actions.run("redo");
   const unkept = h("span", { class: "unkept", role: "img", hidden: true });
+  const state = h("span", { class: "quiet look-state" });
+  const frames = h("button", { class: "frame-place", type: "button", onclick: onframes });
+  const acts = h("div", { class: "bar-acts" });
   const el = h(
     "div",
-    { class: "bar-row" },
-    h("h1", { class: "wordmark" }, "Look", h("span", {}, "wright")),
+    { class: "bar-name" },
+    h("h1", { class: "wordmark" }, "Lookwright"),
     name,
-    unkept,
-    h("div", { class: "bar-tools" }, undo, redo, menu, start, open, save),
+    h("div", { class: "bar-state" }, unkept, state, frames),
   );
+  const tools = h("div", { class: "bar-tools" }, undo, redo, menu);
+  /** @type {Map<Action, HTMLButtonElement>} */
+  const buttons = new Map();
+  /** @type {State["history"] | null} */
+  let shown = null;
+
+  /** The bar's own actions, the first of them lit. */
+  function showActs() {
+    const own = actions.all().filter(({ place }) => place === "bar");
+    for (const action of own) {
+      if (buttons.has(action)) continue;
+      const button = h("button", { class: action.id === "save" ? "pill pill-lit" : "pill", type: "button", title: action.key ? `${action.label} (${action.key})` : action.label, onclick: () => actions.perform(action) }, ...(action.icon ? [icon(action.icon)] : []), h("span", {}, action.short ?? action.label));
+      buttons.set(action, button);
+    }
+    for (const [action, button] of buttons) if (!own.includes(action)) (buttons.delete(action), button.remove());
+    if (acts.childElementCount !== own.length) acts.replaceChildren(...own.flatMap((action) => buttons.get(action) ?? []));
+  }
 
   return {
-    el,
-    /** @param {State} state */
-    update({ history, kept, reel }) {
+    parts: [el, tools, acts],
+    /** @param {State} now */
+    update({ history, kept, reel, current, panel }) {
+      showActs();
       const words = unkeptWords(kept, reel);
       unkept.hidden = words === "";
       attribute(unkept, "aria-label", words);
       attribute(unkept, "title", words);
       attribute(unkept, "data-kept", kept);
+      const at = reel.findIndex(({ id }) => id === current);
+      text(frames, at < 0 ? "No frame" : `Frame ${at + 1} of ${reel.length}`);
+      attribute(frames, "aria-pressed", panel === "frames" ? "true" : "false");
+      if (history === shown) return;
+      shown = history;
       const said = history.present.look.name ?? "";
       if (document.activeElement !== name) name.value = said;
+      attribute(name, "title", said);
       undo.disabled = history.past.length === 0;
       redo.disabled = history.future.length === 0;
       const [made, next] = [history.present.made, history.future[0]?.made];
       attribute(undo, "title", `Undo${made && history.past.length > 0 ? ` ${made}` : ""} (Ctrl+Z), ${history.past.length} kept`);
       attribute(redo, "title", `Redo${next ? ` ${next}` : ""}`);
+      text(state, sinceWords(catalogue, history));
     },
   };
+}
+
+/**
+ * How far the look is from the one that it began as.
+ * @param {Catalogue} catalogue
+ * @param {State["history"]} history
+ */
+function sinceWords(catalogue, { past, present }) {
+  const all = [...past, present];
+  const base = (all.reverse().find(({ made }) => made?.startsWith("look ") || made === "another look") ?? all.at(-1))?.look;
+  if (!base || base === present.look) return "as it came";
+  const count = differences(catalogue, base, present.look).length;
+  if (count === 0) return "as it came";
+  return base.name && base.name !== present.look.name ? `${changesSaid(count)} since ${base.name}` : changesSaid(count);
 }
 
 /**
@@ -73,48 +112,9 @@ function unkeptWords(kept, reel) {
 }
 
 /**
- * @param {Sign} sign
+ * @param {import("./icons.js").Sign} sign
  * @param {string} label
- * @param {() => void} onclick
  */
-function iconButton(sign, label, onclick) {
-  return h("button", { class: "round", type: "button", "aria-label": label, title: label, onclick }, icon(sign));
-}
-
-/**
- * Stocks to start from, and finished looks once their list has arrived.
- * @param {Catalogue} catalogue
- * @param {{ onstart: (stock: string) => void, onlook: (id: string) => void, onkept: () => void, library: Promise<LibraryEntry[]> }} wiring
- */
-function startMenu(catalogue, { onstart, onlook, onkept, library }) {
-  const stocks = catalogue.startingStocks.map((option) => h("option", { value: option.id }, option.label));
-  const menu = h(
-    "select",
-    {
-      class: "pill pill-menu",
-      "aria-label": "Start from a stock, a look or earlier work",
-      onchange() {
-        const { group, id } = menu.selectedOptions[0]?.dataset ?? {};
-        if (group === "look" && id) onlook(id);
-        else if (group === "kept") onkept();
-        else if (menu.value) onstart(menu.value);
-        menu.value = "";
-      },
-    },
-    h("option", { value: "" }, "Start from \u2026"),
-    h("optgroup", { label: "Earlier work" }, h("option", { value: "kept", "data-group": "kept" }, "Kept work \u2026")),
-    h("optgroup", { label: "Stocks" }, ...stocks),
-  );
-  library.then(
-    (looks) => {
-      const entries = looks.map(({ id, title, note }) => {
-        const option = h("option", { value: `look:${id}`, title: note }, title);
-        Object.assign(option.dataset, { group: "look", id });
-        return option;
-      });
-      menu.append(h("optgroup", { label: "Looks of Saltmarket" }, ...entries));
-    },
-    () => {}, // Without the list the stocks are still there.
-  );
-  return menu;
+function iconButton(sign, label) {
+  return h("button", { class: "round", type: "button", "aria-label": label, title: label }, icon(sign));
 }

@@ -2,7 +2,7 @@
 
 /** @import { Scopes, State, TraceRow } from "../../types.js" */
 
-import { attribute, h, svg, text } from "./dom.js";
+import { h, svg, text } from "./dom.js";
 import { paint } from "./picture/side.js";
 
 /** Units of the histogram's drawing. */
@@ -46,8 +46,7 @@ export function createInstruments() {
     },
 
     /** @param {State} state */
-    update({ tracePoint, instruments }) {
-      for (const part of parts) attribute(part, "data-away", !instruments);
+    update({ tracePoint }) {
       text(where, tracePoint ? `x ${tracePoint.x}  y ${tracePoint.y}` : "");
     },
   };

@@ -10,16 +10,15 @@ import { addScrolling } from "./reel-scroll.js";
 /** What each tile is made of. @typedef {{ el: HTMLElement, thumb: HTMLCanvasElement, button: HTMLButtonElement, sign: HTMLElement, painted: boolean, seen: boolean }} Tile */
 
 /**
- * @param {{ onchoose: (id: FrameId) => void, onremove: (id: FrameId) => void, onremoveall: () => void, onadd: () => void,
+ * @param {{ onchoose: (id: FrameId) => void, onremove: (id: FrameId) => void, onadd: () => void,
  *   onseen: () => void }} wiring onseen: other tiles are in view now
  */
-export function createReel({ onchoose, onremove, onremoveall, onadd, onseen }) {
+export function createReel({ onchoose, onremove, onadd, onseen }) {
   /** @type {Map<FrameId, Tile>} */
   const tiles = new Map();
   const add = h("button", { class: "reel-add", type: "button", "aria-label": "Add frames", title: "Add frames", onclick: onadd }, icon("add"));
-  const clear = h("button", { class: "small reel-clear", type: "button", title: "Take every frame off the reel; undo brings them back", onclick: onremoveall }, "Remove all");
   const list = h("ul", { class: "reel-list", "aria-label": "Frames" });
-  const el = h("div", { class: "reel", role: "group", "aria-label": "Reel" }, list, add, clear);
+  const el = h("div", { class: "reel", role: "group", "aria-label": "Reel" }, list, add);
   const follow = addScrolling(list);
   /** @type {State["reel"] | null} */
   let shown = null;
@@ -90,7 +89,6 @@ export function createReel({ onchoose, onremove, onremoveall, onadd, onseen }) {
           // Moving an element would take the focus from it.
           if (list.children[i] !== tile.el) list.insertBefore(tile.el, list.children[i] ?? null);
         });
-        clear.hidden = frames.length < 2;
       }
       for (const [id, { button, el: item }] of tiles) {
         attribute(button, "aria-current", id === current ? "true" : undefined);

@@ -3,6 +3,7 @@
 /** @import { ControlEntry, NumberControl, Place, StepSettings, Value } from "../../../types.js" */
 /** @import { Edits } from "../../session/edits.js" */
 
+import { railOf } from "../../pure/rails.js";
 import { same, valueOf } from "../../pure/settings.js";
 import { attribute, h, newId } from "../dom.js";
 import { icon } from "../icons.js";
@@ -52,6 +53,7 @@ export function createRow(control, place, edits) {
       field.update(value, off);
       attribute(el, "data-off", off);
       // Not `hidden`: the row must not move under the finger.
+      attribute(el, "data-moved", !same(value, control.default));
       attribute(reset, "data-idle", same(value, control.default));
       reset.disabled = same(value, control.default);
     },
@@ -87,6 +89,7 @@ function createField(control, place, edits, labelledby) {
  * @param {string} labelledby
  */
 function numberParts(control, place, edits, labelledby) {
+  const rail = railOf(place, control);
   const slider = createSlider(control, {
     labelledby,
     onvalue: (value) => edits.setValue(place, value, true),
@@ -97,6 +100,7 @@ function numberParts(control, place, edits, labelledby) {
       edits.reset(place);
     },
   });
+  if (rail) slider.el.classList.add(`rail-${rail}`);
   const number = createNumberField(control, control.label, (value) => edits.setValue(place, value));
   return {
     parts: [slider.el, number.el],

@@ -1,4 +1,4 @@
-/** The light path: the six stages along the beam. */
+/** The light path: six gates along the beam, and the panel that holds what the open one has to set. */
 
 /** @import { Catalogue, StageId, State } from "../../../types.js" */
 /** @import { Client } from "../../bridge/client.js" */
@@ -6,6 +6,7 @@
 /** @import { Store } from "../../session/store.js" */
 
 import { h } from "../dom.js";
+import { createGate } from "./gate.js";
 import { createStage } from "./stage.js";
 
 /**
@@ -14,7 +15,8 @@ import { createStage } from "./stage.js";
 export function createLightPath({ catalogue, store, edits, client }) {
   /** @param {StageId} id */
   function toggleStage(id) {
-    store.set({ openStage: store.get().openStage === id ? null : id });
+    const { openStage, panel } = store.get();
+    store.set({ openStage: openStage === id && panel === "controls" ? null : id, panel: "controls" });
   }
 
   /** @param {string} step `stage.step` */
@@ -23,28 +25,33 @@ export function createLightPath({ catalogue, store, edits, client }) {
     store.set({ openSteps: open.includes(step) ? open.filter((it) => it !== step) : [...open, step] });
   }
 
-  let arrivesAs = "code";
-  const stages = catalogue.stages.map((stage) => {
+  const parts = catalogue.stages.map((stage) => {
+    const gate = createGate({ stage, onopen: () => toggleStage(stage.id) });
     const view = createStage({
       catalogue,
       stage,
-      arrivesAs,
+      id: gate.panelId,
+      thumb: gate.thumb,
       edits,
       client,
-      onopen: () => toggleStage(stage.id),
+      onclose: () => toggleStage(stage.id),
       onstep: (step) => toggleStep(`${stage.id}.${step}`),
+      onsingle: (single) => store.set({ single }),
     });
-    arrivesAs = view.leavesAs;
-    return { id: stage.id, view };
+    return { id: stage.id, gate, view };
   });
 
   return {
-    el: h("ol", { class: "stages" }, ...stages.map((stage) => stage.view.el)),
+    el: h("ol", { class: "stages" }, ...parts.map(({ gate }) => gate.el)),
+    panel: h("div", { class: "panel-stages" }, ...parts.map(({ view }) => view.el)),
     /** Where each stage's live picture goes. */
-    thumbs: new Map(stages.map((stage) => [stage.id, stage.view.thumb])),
+    thumbs: new Map(parts.map(({ id, gate }) => [id, gate.thumb])),
     /** @param {State} state */
     update(state) {
-      for (const stage of stages) stage.view.update(state);
+      for (const { gate, view } of parts) {
+        gate.update(state);
+        view.update(state);
+      }
     },
   };
 }

@@ -16,13 +16,20 @@ import { createSwitch } from "../controls/switch.js";
 import { attribute, h, newId, text } from "../dom.js";
 import { icon } from "../icons.js";
 
+/** @typedef {ReturnType<typeof createStep>} StepView */
+/** A row, and the controls that it stands for. @typedef {Row & { of: string[] }} PlacedRow */
+
 /**
  * @param {{ catalogue: Catalogue, stage: StageId, step: StepEntry, thumb: HTMLCanvasElement, edits: Edits, client: Client, ontoggle: () => void }} wiring
  */
 export function createStep({ catalogue, stage, step, thumb, edits, client, ontoggle }) {
   const place = (/** @type {string} */ control) => ({ stage, step: step.id, control });
-  /** @type {Row[] | null} */
+  /** @type {PlacedRow[] | null} */
   let rows = null;
+  /** @type {Set<string>} */
+  let changed = new Set();
+  /** The one control that is shown on a phone. @type {string | null} */
+  let one = null;
   const speaksCode = stage === "scan" && (step.id === "contrast" || step.id === "curves");
   const scale = speaksCode ? createScanScale(step.id, client) : null;
 
@@ -42,22 +49,34 @@ export function createStep({ catalogue, stage, step, thumb, edits, client, ontog
   function build() {
     const made = controlRows();
     const texture = step.texture ? [h("p", { class: "aside" }, "Texture: no table can carry it.")] : [];
-    body.append(...made.map((row) => row.el), h("p", { class: "step-help" }, step.help), ...texture);
+    body.append(...made.map((row) => row.el), h("div", { class: "step-about" }, h("p", { class: "step-help" }, step.help), ...texture));
     return made;
   }
 
-  /** @returns {Row[]} */
+  /** Tells the rows apart that have been changed, and the one that stands alone on a phone. */
+  function mark() {
+    for (const row of rows ?? []) {
+      attribute(row.el, "data-came", !row.of.some((id) => changed.has(id)));
+      attribute(row.el, "data-one", one !== null && row.of.includes(one));
+    }
+    attribute(el, "data-one", one !== null);
+    attribute(el, "data-changed", changed.size > 0);
+    attribute(head, "data-one", one !== null && one === step.controls[0]?.id);
+  }
+
+  /** @returns {PlacedRow[]} */
   function controlRows() {
     const curves = /** @type {CurveControl[]} */ (step.controls.filter((it) => it.kind === "curve"));
-    const made = step.controls.flatMap((control) => {
+    const made = step.controls.flatMap((/** @returns {PlacedRow[]} */ (control) => {
       if (control.kind === "curve") return [];
       const row = createRow(control, place(control.id), edits);
       const spoken = scale && control.kind === "number" && control.id === "pivot";
-      return spoken ? [row, createPivotWords(control, row.el, scale)] : [row];
-    });
-    if (curves.length > 0) made.push(createCurveEditor(curves, place, edits, client, thumb, scale));
-    if (stage === "scan" && step.id === "contrast") made.push(createContrastPlot(client));
-    made.push(createRow(amountControl(catalogue), place("amount"), edits));
+      const of = [control.id];
+      return spoken ? [{ ...row, of }, { ...createPivotWords(control, row.el, scale), of }] : [{ ...row, of }];
+    }));
+    if (curves.length > 0) made.push({ ...createCurveEditor(curves, place, edits, client, thumb, scale), of: curves.map(({ id }) => id) });
+    if (stage === "scan" && step.id === "contrast") made.unshift({ ...createContrastPlot(client), of: step.controls.map(({ id }) => id) });
+    made.push({ ...createRow(amountControl(catalogue), place("amount"), edits), of: ["amount"] });
     return made;
   }
 
@@ -67,12 +86,25 @@ export function createStep({ catalogue, stage, step, thumb, edits, client, ontog
 
   return {
     el,
+    /** @param {string[]} ids controls that have been changed: they are shown although the step is folded */
+    arrange(ids) {
+      changed = new Set(ids);
+      mark();
+    },
+    /** @param {string | null} control the only one that is shown on a phone */
+    only(control) {
+      one = control;
+      mark();
+    },
     /**
      * @param {StepSettings} settings
-     * @param {boolean} open
+     * @param {boolean} whole with the controls that are as they came
      * @param {State} state
      */
-    update(settings, open, state) {
+    update(settings, whole, state) {
+      const open = whole || changed.size > 0;
+      attribute(el, "data-whole", whole);
+      attribute(button, "aria-expanded", whole ? "true" : "false");
       if (open) scale?.update(state);
       if (settings === shown && open === shownOpen) return;
       shown = settings;
@@ -81,10 +113,12 @@ export function createStep({ catalogue, stage, step, thumb, edits, client, ontog
       text(summary, stepSummary(step, settings));
       toggle.update(on);
       attribute(el, "data-off", !on);
-      attribute(button, "aria-expanded", open ? "true" : "false");
       body.hidden = !open;
       if (!open || !state.catalogue) return;
-      rows ??= build();
+      if (!rows) {
+        rows = build();
+        mark();
+      }
       for (const row of rows) row.update(settings, !on);
     },
   };

@@ -1,12 +1,16 @@
-/** Wipe, pan, pinch, wheel and keys on the picture pane. */
+/**
+ * Pan, pinch, wheel, hold and keys on the picture pane, and the wipe by its grip. Only the grip moves
+ * the wipe: a tap, a pan or a pinch never does.
+ */
 
 /** @import { Size, View } from "../../../types.js" */
 /** @import { Picture } from "./picture.js" */
 
 import { panned, scaleOf, zoomed } from "../../pure/viewport.js";
 
-/** How near to the wipe's line a press takes hold of it, in CSS pixels. */
-const NEAR = 22;
+/** How long a press rests before it shows the picture as it was, in ms, and how far it may slip, in px. */
+const HOLD = 350;
+const SLIP = 8;
 
 /**
  * @typedef {object} Wiring
@@ -24,19 +28,14 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
   const pane = picture.el;
   /** @type {Map<number, { x: number, y: number }>} */
   const down = new Map();
-  let mode = /** @type {"none" | "wipe" | "pan" | "pinch"} */ ("none");
+  let mode = /** @type {"none" | "pan" | "pinch"} */ ("none");
+  let holding = 0;
+  const { at } = picture;
 
-  /** @param {PointerEvent | WheelEvent | MouseEvent} event */
-  function at(event) {
-    const box = pane.getBoundingClientRect();
-    return { x: event.clientX - box.left, y: event.clientY - box.top };
-  }
-
-  /** @param {number} clientX */
-  function wipeTo(clientX) {
-    const box = picture.opening.getBoundingClientRect();
-    const wipe = Math.min(1, Math.max(0, (clientX - box.left) / box.width));
-    onview({ ...view(), wipe });
+  /** @param {boolean} on */
+  function hold(on) {
+    clearTimeout(holding);
+    picture.hold(on);
   }
 
   /**
@@ -49,16 +48,12 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
   }
 
   pane.addEventListener("pointerdown", (event) => {
-    if (event.button !== 0 || /** @type {Element} */ (event.target).closest("select, button, a")) return;
+    if (event.button !== 0 || /** @type {Element} */ (event.target).closest("select, button, a, .wipe")) return;
     down.set(event.pointerId, at(event));
     pane.setPointerCapture(event.pointerId);
-    const line = picture.divider.getBoundingClientRect();
-    const held = Math.abs(event.clientX - (line.left + line.width / 2)) < NEAR;
-    if (down.size > 1) mode = "pinch";
-    else if (held || view().scale === "fit") {
-      mode = "wipe";
-      if (!held) wipeTo(event.clientX);
-    } else mode = "pan";
+    mode = down.size > 1 ? "pinch" : "pan";
+    hold(false);
+    if (mode === "pan") holding = setTimeout(hold, HOLD, true);
   });
 
   pane.addEventListener("pointermove", (event) => {
@@ -67,11 +62,14 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
     const before = down.get(event.pointerId);
     const whole = size();
     if (!before || !whole) return;
-    if (mode === "wipe") wipeTo(event.clientX);
-    else if (mode === "pan") onview(panned(view(), point.x - before.x, point.y - before.y, whole, picture.paneSize()));
+    if (distance(point, before) > SLIP || view().scale !== "fit") clearTimeout(holding);
+    if (view().scale === "fit" && mode === "pan") return;
+    if (mode === "pan") onview(panned(view(), point.x - before.x, point.y - before.y, whole, picture.paneSize()));
     else if (mode === "pinch") pinch(event.pointerId, before, point, whole);
     down.set(event.pointerId, point);
   });
+
+  addGrip(picture, { view, onview });
 
   /**
    * @param {number} id
@@ -91,13 +89,14 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
   /** @param {PointerEvent} event */
   function lift(event) {
     down.delete(event.pointerId);
+    hold(false);
     if (down.size === 0) mode = "none";
   }
   pane.addEventListener("pointerup", lift);
   pane.addEventListener("pointercancel", lift);
 
   pane.addEventListener("dblclick", (event) => {
-    if (/** @type {Element} */ (event.target).closest("select, button")) return;
+    if (/** @type {Element} */ (event.target).closest("select, button, .wipe")) return;
     zoomTo(view().scale === "fit" ? 1 / picture.density() : 0, at(event));
   });
 
@@ -116,7 +115,13 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
 
   pane.addEventListener("keydown", (event) => {
     const whole = size();
-    if (!whole || event.ctrlKey || event.metaKey || event.altKey || event.target !== pane) return;
+    if (!whole || event.ctrlKey || event.metaKey || event.target !== pane) return;
+    const wipe = event.altKey ? { ArrowLeft: -0.01, ArrowRight: 0.01 }[event.key] : undefined;
+    if (wipe) {
+      event.preventDefault();
+      onview({ ...view(), wipe: Math.min(1, Math.max(0, view().wipe + wipe * (event.shiftKey ? 10 : 1))) });
+    }
+    if (event.altKey) return;
     const paneSize = picture.paneSize();
     const middle = { x: paneSize.width / 2, y: paneSize.height / 2 };
     const now = scaleOf(view(), whole, paneSize);
@@ -128,6 +133,42 @@ export function addGestures(picture, { view, size, onview, onpoint }) {
     else return;
     event.preventDefault();
   });
+}
+
+/**
+ * A second finger ends the drag and puts the wipe back.
+ * @param {Picture} picture
+ * @param {Pick<Wiring, "view" | "onview">} wiring
+ */
+function addGrip(picture, { view, onview }) {
+  const { grip, opening } = picture;
+  /** @type {{ pointer: number, from: number, offset: number } | null} */
+  let drag = null;
+
+  grip.addEventListener("pointerdown", (event) => {
+    if (event.button !== 0) return;
+    event.stopPropagation();
+    event.preventDefault();
+    grip.focus();
+    if (drag) return stop(true);
+    grip.setPointerCapture(event.pointerId);
+    const box = grip.getBoundingClientRect();
+    drag = { pointer: event.pointerId, from: view().wipe, offset: event.clientX - (box.left + box.width / 2) };
+  });
+  grip.addEventListener("pointermove", (event) => {
+    if (event.pointerId !== drag?.pointer) return;
+    const box = opening.getBoundingClientRect();
+    onview({ ...view(), wipe: Math.min(1, Math.max(0, (event.clientX - drag.offset - box.left) / box.width)) });
+  });
+
+  /** @param {boolean} back */
+  function stop(back) {
+    if (drag && back) onview({ ...view(), wipe: drag.from });
+    drag = null;
+  }
+  grip.addEventListener("pointerup", () => stop(false));
+  grip.addEventListener("pointercancel", () => stop(true));
+  picture.el.addEventListener("pointerdown", () => stop(true));
 }
 
 /**

@@ -1,9 +1,13 @@
-/** The picture pane: two sides and a wipe between them, each side a preview and a sharp detail. */
+/**
+ * The picture pane: two sides and a wipe between them, each side a preview and a sharp detail. Where
+ * the window is upright and the picture wide, the sides stand one above the other instead.
+ */
 
 /** @import { Box, FrameId, ReelFrame, Shown, Size, State, View } from "../../../types.js" */
 
-import { placed } from "../../pure/viewport.js";
+import { GAP, arranged, placed } from "../../pure/viewport.js";
 import { attribute, h } from "../dom.js";
+import { PHONE, UPRIGHT } from "../shape.js";
 import { createPaneWords } from "./pane-words.js";
 import { createSide } from "./side.js";
 
@@ -17,8 +21,7 @@ import { createSide } from "./side.js";
  */
 export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
   const sides = { before: createSide("before"), after: createSide("after") };
-  const hint = h("span", { class: "wipe-hint", hidden: true }, "drag to compare");
-  const divider = h("div", {
+  const grip = h("div", {
     class: "wipe",
     role: "slider",
     tabindex: 0,
@@ -26,12 +29,17 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
     "aria-valuemin": 0,
     "aria-valuemax": 100,
     onkeydown,
-  }, h("span", { class: "wipe-grip" }), hint);
-  const opening = h("div", { class: "opening" }, sides.before.el, sides.after.el, divider);
+  }, h("i", {}), h("i", {}), h("i", {}));
+  const line = h("div", { class: "wipe-line" });
+  const opening = h("div", { class: "opening" }, sides.before.el, sides.after.el, line, grip);
   const words = createPaneWords({ onretry, onopen });
   const pane = h("div", { class: "pane", tabindex: 0, role: "group", "aria-label": "Picture", "aria-busy": "true" }, opening, words.el);
-  /** @type {Size} */
-  let paneSize = { width: 1, height: 1 };
+  /** All there is, and what a picture may take of it. @type {Size} */
+  let room = { width: 1, height: 1 };
+  let paneSize = room;
+  let stacked = false;
+  /** How far below the pane's top a picture begins that would stand in the middle of its part. */
+  let shift = { before: 0, after: 0 };
   let wipe = 0;
   /** The frame whose picture, or small picture, is on both sides. @type {FrameId | null} */
   let shownFrame = null;
@@ -71,9 +79,20 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
 
   new ResizeObserver(([entry]) => {
     if (!entry) return;
-    paneSize = { width: entry.contentRect.width, height: entry.contentRect.height };
+    room = { width: entry.contentRect.width, height: entry.contentRect.height };
+    divide();
     onresize();
   }).observe(pane);
+
+  /** Decides whether the sides stand one above the other, and what room each has. */
+  function divide() {
+    const upright = UPRIGHT.matches;
+    const rail = upright && PHONE.matches;
+    attribute(pane, "data-rail", rail);
+    const screen = { width: innerWidth, height: innerHeight };
+    ({ stacked, part: paneSize } = arranged(whole, room, { upright, rail, screen }));
+    attribute(opening, "data-stacked", stacked);
+  }
 
   /** @param {KeyboardEvent} event */
   function onkeydown(event) {
@@ -97,8 +116,8 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
   return {
     el: pane,
     opening,
-    divider,
-    /** Of the pane, in CSS pixels. */
+    grip,
+    /** Of what one picture may take, in CSS pixels. */
     paneSize: () => paneSize,
     /** @param {boolean} busy whether what is shown is not yet what is wanted */
     busy(busy) {
@@ -106,9 +125,20 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
       tell();
     },
 
-    /** Says what the line is for, until it has been moved. */
-    hint() {
-      hint.hidden = false;
+    /**
+     * Where a place on the screen lies in the part that a picture may take.
+     * @param {{ clientX: number, clientY: number }} event
+     */
+    at({ clientX, clientY }) {
+      const box = pane.getBoundingClientRect();
+      const [x, y] = [clientX - box.left, clientY - box.top];
+      if (!stacked) return { x, y };
+      return { x, y: y - (y > paneSize.height + GAP / 2 ? shift.after : shift.before) };
+    },
+
+    /** @param {boolean} on whether all of the pane shows the side before */
+    hold(on) {
+      attribute(opening, "data-held", on);
     },
 
     density: () => Math.min(3, window.devicePixelRatio || 1),
@@ -141,17 +171,18 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
     update(view, size, state) {
       const current = state.reel.find(({ id }) => id === state.current) ?? null;
       follow(current, size);
+      divide();
       if (!size) return;
-      if (view.wipe !== wipe) hint.hidden = true;
       wipe = view.wipe;
       const box = placed(view, size, paneSize);
       const left = Math.max(0, box.x);
       const top = Math.max(0, box.y);
+      const height = Math.min(paneSize.height, box.y + box.height) - top;
       const frame = {
         "--left": left,
-        "--top": top,
+        "--top": stacked ? paneSize.height - height : top,
         "--width": Math.min(paneSize.width, box.x + box.width) - left,
-        "--height": Math.min(paneSize.height, box.y + box.height) - top,
+        "--height": height,
         "--whole-left": box.x - left,
         "--whole-top": box.y - top,
         "--whole-width": box.width,
@@ -159,10 +190,13 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
         "--wipe": view.wipe,
       };
       for (const [name, value] of Object.entries(frame)) opening.style.setProperty(name, String(value));
+      shift = { before: paneSize.height - height - top, after: paneSize.height + GAP - top };
       const percent = Math.round(view.wipe * 100);
-      attribute(divider, "aria-valuenow", percent);
-      attribute(divider, "aria-valuetext", `${percent} % of the width`);
+      attribute(grip, "aria-valuenow", percent);
+      attribute(grip, "aria-valuetext", `${percent} % of the width`);
       attribute(pane, "data-zoomed", view.scale !== "fit");
+      // Whole pixels are looked at one by one; a picture that only fills its room is not.
+      attribute(pane, "data-pixels", view.scale !== "fit" && view.scale * window.devicePixelRatio >= 1.99);
     },
   };
 }
