@@ -5,6 +5,7 @@ import { control, ready, settled, unfold } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
 
 const SLOPE = ["scan", "contrast", "Slope"];
+const SHARED = { group: "controls" };
 
 /** The slope's elements, and what its field says. */
 async function open(session) {
@@ -39,7 +40,7 @@ inEachBrowser("a double click puts a value back as one entry of the history", as
   await session.page.click('[aria-label="Undo"]');
   await settled(session);
   assert.equal(await value(), clicked);
-});
+}, SHARED);
 
 inEachBrowser("with Shift a drag and the arrow keys are ten times finer", async (session) => {
   const { slider, value, at } = await open(session);
@@ -71,7 +72,7 @@ inEachBrowser("with Shift a drag and the arrow keys are ten times finer", async 
   await settled(session);
   const small = (await value()) - start - step;
   assert.ok(Math.abs(small - step / 10) < 1e-9, `${small} after ${step}`);
-});
+}, SHARED);
 
 inEachBrowser("the wheel turns a slider that has the focus, and no other", async (session) => {
   const { slider, value, at } = await open(session);
@@ -88,7 +89,7 @@ inEachBrowser("the wheel turns a slider that has the focus, and no other", async
   await session.page.waitForFunction((count) => document.querySelector('[aria-label="Undo"]').title.includes(`${count} kept`), {}, before + 1);
   await settled(session);
   assert.ok((await value()) > initial, `${await value()} after ${initial}`);
-});
+}, SHARED);
 
 inEachBrowser("what is typed replaces the number, may be a sum, and Escape drops it", async (session) => {
   const { number, value } = await open(session);
@@ -116,7 +117,7 @@ inEachBrowser("what is typed replaces the number, may be a sum, and Escape drops
   await keyboard.type("two");
   await keyboard.press("Enter");
   assert.equal(await value(), 1.3333);
-});
+}, SHARED);
 
 inEachBrowser("what is typed is not lost when something else changes", async (session) => {
   const { number } = await open(session);
@@ -127,7 +128,7 @@ inEachBrowser("what is typed is not lost when something else changes", async (se
   await settled(session);
   assert.equal(await entries(session), before + 1);
   assert.equal(await number.evaluate((it) => it.value), "2.2");
-});
+}, SHARED);
 
 inEachBrowser("small numbers are shown whole, and only what was set is marked", async (session) => {
   await ready(session);
@@ -149,4 +150,4 @@ inEachBrowser("small numbers are shown whole, and only what was set is marked", 
     return ["+0.008", "\u22120.025", "12000"].map(width);
   });
   assert.deepEqual(cut, [0, 0, 0]);
-});
+}, SHARED);

@@ -31,7 +31,10 @@ const PATIENCE_MS = 120_000;
 
 const servers = new Map();
 const browsers = new Map();
+/** The session that tests of a group share at present, by browser: its group, and itself. */
+const shared = new Map();
 after(async () => {
+  await Promise.all([...shared.keys()].map(endShared));
   await Promise.all([...browsers.values()].map(async (browser) => (await browser).close()));
   await Promise.all([...servers.values()].map(async (server) => (await server).stop()));
 });
@@ -67,10 +70,11 @@ export class Session {
 
   /**
    * @param {string} kind one of KINDS
-   * @param {{path?: string, viewport?: object, folder?: string}} [options] path: what follows the
-   *   address's slash; folder: what is served instead of the page
+   * @param {{path?: string, viewport?: object, folder?: string, offline?: boolean}} [options] path:
+   *   what follows the address's slash; folder: what is served instead of the page; offline: whether
+   *   the browser has service workers, which keep the whole release (seconds of work in each session)
    */
-  static async open(kind, { path = "", viewport = DESKTOP, folder } = {}) {
+  static async open(kind, { path = "", viewport = DESKTOP, folder, offline = false } = {}) {
     const session = new Session();
     session.kind = kind;
     session.url = await address(folder);
@@ -83,6 +87,7 @@ export class Session {
       session.page.setDefaultTimeout(PATIENCE_MS);
       await session.page.setViewport(viewport);
       await session.#watch();
+      if (!offline) await session.page.evaluateOnNewDocument(() => void delete Navigator.prototype.serviceWorker);
       await session.page.goto(session.url + path, { waitUntil: "load" });
     } catch (error) {
       await session.close();
@@ -194,26 +199,49 @@ export class Session {
   }
 }
 
+async function endShared(kind) {
+  const { session } = shared.get(kind) ?? {};
+  shared.delete(kind);
+  await session?.close();
+}
+
+/** A session for one test, or the one that the tests of its group share. */
+async function sessionFor(kind, { group, ...options }) {
+  const before = shared.get(kind);
+  if (group && before?.group === group) {
+    await before.session.page.evaluate(() => document.activeElement?.blur());
+    return before.session;
+  }
+  await endShared(kind);
+  const session = await Session.open(kind, options);
+  if (group) shared.set(kind, { group, session });
+  return session;
+}
+
 /**
  * A test that runs once in each browser, on a session of its own, and fails as well if anything
  * goes wrong in the page meanwhile. A test that provokes problems takes them out of
- * `session.problems`.
+ * `session.problems`. Tests of one `group`, which follow each other, share a session, as the last of
+ * them has left it: opening the page takes longer than what many of them do.
  * @param {string} title
  * @param {(session: Session) => Promise<void>} body
- * @param {object} [options] of Session.open
+ * @param {object} [options] of Session.open, and `group`
  */
-export function inEachBrowser(title, body, options) {
+export function inEachBrowser(title, body, options = {}) {
   for (const kind of KINDS) {
     test(`${title} (${kind})`, async () => {
-      const session = await Session.open(kind, options);
+      const session = await sessionFor(kind, options);
+      let passed = false;
       try {
         await body(session);
         session.expectNoProblems();
+        passed = true;
       } catch (error) {
         await session.keepPicture(`${title} ${kind}`).catch(() => {});
         throw error;
       } finally {
-        await session.close();
+        if (!options.group) await session.close();
+        else if (!passed) await endShared(kind);
       }
     });
   }

@@ -6,7 +6,7 @@ import { clickButton, lookwright, ready, savedLook, settled, shownPixels } from 
 import { inEachBrowser } from "./harness.mjs";
 import { decode, encode16 } from "./png.mjs";
 
-const WIDE = { width: 2400, height: 1600 };
+const WIDE = { width: 1600, height: 1066 };
 const PLAIN = { lookwright: 1, negative: { halation: { on: false }, softness: { on: false }, grain: { on: false } } };
 
 /** A frame with detail in every pixel, larger than any preview. */

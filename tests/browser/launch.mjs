@@ -5,8 +5,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import puppeteer from "puppeteer-core";
 
-/** The browsers that the page is tested in. LOOKWRIGHT_BROWSERS=firefox leaves out the others. */
-export const KINDS = ["chromium", "firefox"].filter((kind) =>
+/** The browsers that the page is tested in. */
+export const ALL_KINDS = ["chromium", "firefox"];
+/** Those that it is tested in here: LOOKWRIGHT_BROWSERS=firefox leaves out the others. */
+export const KINDS = ALL_KINDS.filter((kind) =>
   (process.env.LOOKWRIGHT_BROWSERS ?? kind).split(",").includes(kind),
 );
 

@@ -13,7 +13,7 @@ function onItsOwn(title, body) {
   for (const kind of KINDS) {
     test(`${title} (${kind})`, async () => {
       const folder = await copyOfPage(await mkdtemp(join(tmpdir(), "lookwright-page-")));
-      const session = await Session.open(kind, { folder });
+      const session = await Session.open(kind, { folder, offline: true });
       try {
         await ready(session);
         await settled(session);

@@ -6,6 +6,7 @@ import { control, logFrame, notice, notices, openLogFrame, ready, settled, shown
 import { DESKTOP, inEachBrowser } from "./harness.mjs";
 import { allKept } from "./kept.mjs";
 
+const EDITS = { group: "edits" };
 const slope = async (session) => (await control(session, "scan", "contrast", "Slope")).number.evaluate((it) => it.value);
 
 inEachBrowser("undo and redo go through every edit, and a drag is one of them", async (session) => {
@@ -38,7 +39,7 @@ inEachBrowser("undo and redo go through every edit, and a drag is one of them", 
   await press("Control", "Shift", "Z");
   assert.equal(await slope(session), dragged);
   assert.equal(await session.page.$eval('[aria-label="Redo"]', (it) => it.disabled), true);
-});
+}, EDITS);
 
 inEachBrowser("a control listens to arrow, page and end keys, and is reset by a key or a button", async (session) => {
   await ready(session);
@@ -60,7 +61,7 @@ inEachBrowser("a control listens to arrow, page and end keys, and is reset by a 
   await reset.evaluate((it) => it.click());
   await settled(session);
   assert.equal(await slope(session), initial);
-});
+}, EDITS);
 
 /** The look that an address ends with: base64url (RFC 4648) of deflate (RFC 1951) of JSON. */
 function lookOf(hash) {

@@ -208,7 +208,8 @@ fn reference(built: &mut Built) -> Result<Tally> {
 fn parity(built: &mut Built) -> Result<Tally> {
     built.need_command_line()?;
     built.need_page()?;
-    node::tests(&layout::root().join("tests/parity"), built.environment())
+    let files = node::of(&layout::root().join("tests/parity"))?;
+    node::tests(&files, 1, built.environment())
 }
 
 fn types(built: &mut Built) -> Result<Tally> {
@@ -229,7 +230,10 @@ fn browser(built: &mut Built) -> Result<Tally> {
     }
     let folder = layout::root().join("tests/browser");
     npm::install(&folder)?;
-    node::tests(&folder, built.environment())
+    // Each browser's tests in a process of their own, side by side: most of the time one of them
+    // waits.
+    let each = ["in-chromium.mjs", "in-firefox.mjs"].map(|name| folder.join(name));
+    node::tests(&each, each.len(), built.environment())
 }
 
 impl Built {

@@ -3,7 +3,7 @@
 use super::tally::Tally;
 use crate::{layout, npm, process};
 use anyhow::{Result, bail};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// Checks the page's types with every TypeScript configuration that `web` holds.
@@ -30,22 +30,33 @@ pub(crate) fn types(web: &Path) -> Result<Tally> {
     Ok(tally)
 }
 
-/// Runs every `*.test.mjs` of `folder`, one file at a time: browsers want both cores for
-/// themselves.
+/// The tests of a folder: its `*.test.mjs`.
 ///
 /// # Errors
-/// When Node is missing or too old, or broke off without a result.
-pub(crate) fn tests(folder: &Path, environment: impl Fn(&mut Command)) -> Result<Tally> {
-    let files = layout::files(folder, |name| name.ends_with(".test.mjs"))?;
+/// When it cannot be read.
+pub(crate) fn of(folder: &Path) -> Result<Vec<PathBuf>> {
+    layout::files(folder, |name| name.ends_with(".test.mjs"))
+}
+
+/// Runs files of tests, so many at a time; what they print comes file by file.
+///
+/// # Errors
+/// When there are none, Node is missing or too old, or it broke off without a result.
+pub(crate) fn tests(
+    files: &[PathBuf],
+    at_a_time: usize,
+    environment: impl Fn(&mut Command),
+) -> Result<Tally> {
     let mut tally = Tally::default();
     if files.is_empty() {
-        bail!("there is nothing to run in {}", folder.display());
+        bail!("there is nothing to run");
     }
     npm::need_node()?;
     let mut node = Command::new("node");
     node.current_dir(layout::root())
-        .args(["--test", "--test-reporter=spec", "--test-concurrency=1"])
-        .arg("--test-timeout=600000")
+        .args(["--test", "--test-reporter=spec"])
+        .arg(format!("--test-concurrency={at_a_time}"))
+        .arg("--test-timeout=1800000")
         .args(files);
     environment(&mut node);
     let passed = process::run_watching(&mut node, |line| tally.see(line))?;
