@@ -6,7 +6,12 @@ import { join } from "node:path";
 import { before, test } from "node:test";
 import { pathToFileURL } from "node:url";
 import { blend } from "../../web/js/pure/looks/blend.js";
+import { hasColour, isSought, originOf, whatFor } from "../../web/js/pure/looks/choices.js";
 import { differenceSaid, differences, differencesSaid } from "../../web/js/pure/looks/difference.js";
+import { mayChange } from "../../web/js/pure/looks/flicker.js";
+import { WIDTHS, exposureStrips, stripPlaces, stripsOf } from "../../web/js/pure/looks/strips.js";
+import { readVersions, sameVersion, withVersion, written } from "../../web/js/pure/looks/versions.js";
+import { behind, gripOf, shareAt } from "../../web/js/pure/looks/wipe.js";
 import { changed, randomNumbers, set, settingsOf, valueIn } from "./looks.mjs";
 
 const RUNS = 200;
@@ -131,4 +136,91 @@ test("numbers are blended in their own spaces", () => {
   assert.deepEqual(faded.lens.diffusion, { on: true, amount: 0.5, strength: 0.4 });
   // A curve that is straight in one look goes half way at each point.
   assert.deepEqual(middle({}, { scan: { curves: { red: [[0, 0.2], [0.5, 0.5], [1, 0.8]] } } }).scan.curves.red, [[0, 0.1], [0.5, 0.5], [1, 0.9]]);
+});
+
+test("strips lie about the present value, which is one of them to the last digit", () => {
+  const random = randomNumbers(5);
+  for (const { places } of stripPlaces(catalogue)) {
+    for (const { control } of places) {
+      for (const width of Object.values(WIDTHS)) {
+        for (let i = 0; i < 20; i += 1) {
+          const { min, max } = control;
+          const present = control.kind !== "number" ? control.default : [min, max, control.whole ? min : min + (max - min) * random()][i % 3];
+          const strips = stripsOf(control, present, width);
+          assert.equal(strips.filter((strip) => strip.present).length, 1, control.id);
+          assert.equal(strips.find((strip) => strip.present).value, present);
+          if (control.kind !== "number") continue;
+          const values = strips.map(({ value }) => value);
+          assert.ok(values.every((value, k) => value >= min && value <= max && (k === 0 || value > values[k - 1])), `${control.id}: ${values}`);
+          assert.ok(values.length >= 3 && values.length <= 5, `${control.id}: ${values}`);
+        }
+      }
+    }
+  }
+  const exposure = catalogue.stages[0].steps.find(({ id }) => id === "trim").controls.find(({ id }) => id === "exposure");
+  assert.deepEqual(exposureStrips(exposure, 0.25).map(({ value }) => value), [-2.75, -1.75, -0.75, 0.25, 1.25, 2.25, 3.25]);
+  assert.deepEqual(exposureStrips(exposure, 5.5).map(({ value }) => value), [2.5, 3.5, 4.5, 5.5, 6]);
+});
+
+test("a wipe's line parts the picture at any angle, and goes where its grip is moved to", () => {
+  const size = { width: 300, height: 200 };
+  const area = (corners) => Math.abs(corners.reduce((sum, { x, y }, i) => {
+    const next = corners[(i + 1) % corners.length];
+    return sum + x * next.y - next.x * y;
+  }, 0)) / 2;
+  const random = randomNumbers(3);
+  for (let i = 0; i < 200; i += 1) {
+    const wipe = { share: random(), degrees: Math.floor(random() * 24) * 15 };
+    const other = { share: 1 - wipe.share, degrees: (wipe.degrees + 180) % 360 };
+    // What lies behind it and what lies before it, which is behind it from the other side, is the picture.
+    assert.ok(Math.abs(area(behind(wipe, size)) + area(behind(other, size)) - 300 * 200) < 1e-6);
+    assert.ok(Math.abs(shareAt(gripOf(wipe, size), wipe.degrees, size) - wipe.share) < 1e-9);
+  }
+  assert.equal(area(behind({ share: 0, degrees: 30 }, size)), 300 * 200);
+  assert.ok(area(behind({ share: 1, degrees: 30 }, size)) < 1e-6);
+  assert.equal(area(behind({ share: 0.25, degrees: 0 }, size)), 225 * 200);
+});
+
+test("versions take the next letter, know themselves again, and come back as they were kept", () => {
+  const slope = (value) => ({ lookwright: 2, name: "Quay", scan: { contrast: { slope: value } } });
+  let kept = [];
+  for (let i = 0; i < 8; i += 1) ({ kept } = withVersion(catalogue, kept, slope(1 + i / 10), i));
+  assert.deepEqual(kept.map(({ letter }) => letter).join(""), "ABCDEFGH");
+  assert.equal(kept[0].name, "Quay");
+  assert.equal(kept[3].name, "Slope 1.30\u00d7");
+  assert.equal(withVersion(catalogue, kept, slope(3), 9), null);
+  assert.equal(sameVersion(catalogue, kept, slope(1.4)).letter, "E");
+  const again = readVersions(JSON.parse(JSON.stringify(written(kept))));
+  assert.deepEqual(again, kept);
+  // A letter that was let go is taken next; what is no version is left out.
+  const without = again.filter(({ letter }) => letter !== "C");
+  assert.equal(withVersion(catalogue, without, slope(3), 9).version.letter, "C");
+  for (const raw of [undefined, null, { v: 2, kept }, { v: 1, kept: "A" }, { v: 1, kept: [null, { letter: "A" }, { letter: "Z", look: {} }] }]) assert.deepEqual(readVersions(raw), []);
+});
+
+test("looks are found by their words and known by what they are for", () => {
+  assert.equal(whatFor("For dawn and dusk. Peach light over blue shade."), "dawn and dusk");
+  assert.equal(whatFor(""), "");
+  assert.ok(whatFor(`For ${"long ".repeat(40)}words.`).length <= 50);
+  const choice = { name: "First catch", what: "dawn and dusk", note: "Peach light over blue shade." };
+  for (const words of ["", "dusk", "peach catch", "DAWN, blue"]) assert.ok(isSought(choice, words), words);
+  for (const words of ["lamps", "dusk lamps", "usk"]) assert.ok(!isSought(choice, words), words);
+  assert.ok(hasColour(catalogue, { lookwright: 2 }));
+  assert.ok(!hasColour(catalogue, { lookwright: 2, negative: { stock: { balance: "panchromatic" } } }));
+  const look = (slope, name) => ({ id: name, look: { lookwright: 2, name, scan: { contrast: { slope } } } });
+  const others = [look(1.2, "One"), look(1.5, "Two")];
+  assert.equal(originOf(catalogue, { ...others[1].look, name: "Mine" }, others).choice.id, "Two");
+  assert.deepEqual([originOf(catalogue, look(3, "One").look, others)].map(({ choice, changes }) => [choice.id, changes]), [["One", 1]]);
+});
+
+test("pictures change places three times a second at most", () => {
+  // WCAG 2.2, success criterion 2.3.1.
+  let changes = 0;
+  let last = null;
+  for (let now = 0; now < 10_000; now += 7) {
+    if (!mayChange(last, now)) continue;
+    last = now;
+    changes += 1;
+  }
+  assert.ok(changes > 20 && changes <= 30, `${changes} in ten seconds`);
 });

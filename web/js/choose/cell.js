@@ -16,6 +16,7 @@ const HOLD = 350;
  */
 export function createCell(choice, { ontake, onlook, onlarge }) {
   let now = choice;
+  let state = { frames: 1, on: false, mark: "", problem: /** @type {string | undefined} */ (undefined) };
   let timer = 0;
   let held = false;
   /** A press that was a hold takes nothing. */
@@ -84,10 +85,12 @@ export function createCell(choice, { ontake, onlook, onlarge }) {
 
     /**
      * @param {Choice} next
-     * @param {{ frames: number, on: boolean, mark: string, problem: string | undefined }} how
+     * @param {{ frames?: number, on?: boolean, mark?: string, problem?: string | undefined }} how what is not named stays
      */
-    update(next, { frames, on, mark: sign, problem }) {
+    update(next, how) {
       now = next;
+      state = { ...state, ...how };
+      const { frames, on, mark: sign, problem } = state;
       while (pictures.childElementCount > frames) pictures.lastElementChild?.remove();
       while (pictures.childElementCount < frames) pictures.append(h("canvas", { class: "look-canvas", width: 1, height: 1 }));
       text(name, next.name);

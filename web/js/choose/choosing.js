@@ -25,10 +25,16 @@ export function createChoosing({ actions, ...wiring }) {
     await (await sheets()).compare.open();
   };
 
+  const openStrips = async () => {
+    await wiring.player().pause();
+    (await sheets()).strips.open();
+  };
+
   actions.add(
     { id: "wall", label: "Choose a look", group: "Look", key: "W", also: "wall library browse gallery looks", enabled: there, run: openWall },
     { id: "keep-version", label: "Keep this version", group: "Look", key: "N", also: "new note snapshot save state version", run: versions.keepNow },
     { id: "compare", label: "Compare", group: "Look", key: "C", also: "versions wipe side by side flicker difference blend room client before after", enabled: there, run: openCompare },
+    { id: "strips", label: "Test strips", group: "Look", key: "T", also: "exposure steps bracket wedge ring around contact", enabled: there, run: openStrips },
     ...LETTERS.map((letter) => ({
       id: `version-${letter}`,
       label: `Go to version ${letter}`,

@@ -237,7 +237,8 @@ export function createCompare({ catalogue, store, edits, client, notices, render
     slotViews.forEach((slot, i) => slot.update({ ...lists, chosen: choiceOf(i), frame: frameOf(i), lit: mode === "Flicker" && i === seen }));
     for (const { pane } of panes) pane.update();
     panel.update({ first: choiceOf(0), second: choiceOf(1), target: all().find(({ id }) => id === slots[1]?.id) ?? choice(present().look), frames: [frameOf(0), frameOf(1)], versions: versions.all(), screen: String(present().delivery["display"]?.["screen"] ?? "rec709") });
-    text(sheet.heading, `${choiceOf(0).name} and ${choiceOf(1).name}`);
+    const said = (/** @type {Choice} */ { letter, name }) => (letter ? `${letter}, ${name}` : name);
+    text(sheet.heading, `${said(choiceOf(0))} and ${said(choiceOf(1))}`);
     use?.work();
   }
 

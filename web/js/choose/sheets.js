@@ -10,9 +10,11 @@
 /** @import { Notices } from "../ui/notices.js" */
 /** @import { Versions } from "./versions.js" */
 
+import { h } from "../ui/dom.js";
 import { createCompare } from "./compare.js";
 import { libraryChoices } from "./looks.js";
 import { createRenderers } from "./renderers.js";
+import { createStrips } from "./strips.js";
 import { createWall } from "./wall.js";
 
 /**
@@ -34,6 +36,7 @@ import { createWall } from "./wall.js";
 export function createSheets({ core, catalogue, store, edits, client, notices, frames, source, reader, versions }) {
   const renderers = createRenderers({ core, source, reader, isHeld: frames.isHeld, fileOf: frames.fileOf });
   const compare = createCompare({ catalogue, store, edits, client, notices, renderers, versions, others: () => libraryChoices(catalogue, client) });
+  const strips = createStrips({ catalogue, store, edits, renderers });
   const wall = createWall({
     catalogue,
     store,
@@ -42,8 +45,8 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
     notices,
     renderers,
     more: async () => versions.choices(),
-    tools: [],
+    tools: [h("button", { class: "pill", type: "button", onclick: () => (wall.close(), strips.open()) }, "Test strips")],
     oncompare: (first, second) => compare.open(first, second).catch(notices.problem),
   });
-  return { wall, compare, renderers };
+  return { wall, compare, strips };
 }

@@ -1,6 +1,6 @@
 /** The look wall: every look on one's own frames, to be chosen from by looking. */
 
-/** @import { Catalogue, ReelFrame, Shown, Size } from "../../types.js" */
+/** @import { Catalogue, ReelFrame } from "../../types.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { Choice } from "../pure/looks/choices.js" */
 /** @import { Edits } from "../session/edits.js" */
@@ -13,10 +13,10 @@ import { renderSettings } from "../picture/render-settings.js";
 import { isSought } from "../pure/looks/choices.js";
 import { onReel } from "../pure/history.js";
 import { attribute, h, text } from "../ui/dom.js";
-import { paint } from "../ui/picture/side.js";
 import { createSheet } from "../ui/sheet.js";
 import { createCell } from "./cell.js";
 import { createFrameMenu } from "./frame-menu.js";
+import { createGallery } from "./gallery.js";
 import { benchChoice, libraryChoices } from "./looks.js";
 import { createPair } from "./pair.js";
 
@@ -40,18 +40,20 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
   let marks = [null, null];
   /** @type {Map<string, Cell>} */
   const cells = new Map();
-  /** What each canvas shows. @type {Map<HTMLCanvasElement, string>} */
-  const done = new Map();
-  /** @type {Map<string, string>} */
-  const failed = new Map();
-  /** @type {ReturnType<Renderers["use"]> | null} */
-  let use = null;
+  const gallery = createGallery({
+    renderers,
+    wanted,
+    onchange() {
+      for (const { choice, update } of cells.values()) if (gallery.problem(choice().id)) update(choice(), { problem: gallery.problem(choice().id) });
+      tell();
+    },
+  });
 
   const search = h("input", { class: "wall-search", type: "search", placeholder: "Find: dusk, faces, lamps, red", "aria-label": "Find a look", oninput: () => show(), onkeydown: onsearchkey });
   const filter = h("select", { class: "pill pill-menu", "aria-label": "Which looks", onchange: () => show() }, ...["All looks", "Yours", "Colour", "Black and white"].map((words) => h("option", {}, words)));
   const frameMenu = createFrameMenu({
     onchange() {
-      done.clear();
+      gallery.clear();
       show();
     },
   });
@@ -61,8 +63,7 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
     kind: "wall",
     tools: [search, filter, frameMenu.el],
     onclose() {
-      use?.close();
-      use = null;
+      gallery.close();
       seeLarge(null);
     },
   });
@@ -70,7 +71,7 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
     size: () => frames()[0]?.info ?? null,
     ontake: take,
     oncompare: (first, second) => (sheet.close(), oncompare(first, second)),
-    onresize: () => use?.work(),
+    onresize: () => gallery.work(),
   });
   const grid = h("div", { class: "wall-grid", role: "group", "aria-label": "Looks", onkeydown }, pair.el);
   const none = h("p", { class: "quiet wall-none", hidden: true }, "No look has all of these words.");
@@ -81,57 +82,23 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
   const hints = h("p", { class: "wall-hints" }, ...[["arrows", "move"], ["hold", "see large"], ["1", ""], ["2", "mark two"], ["enter", "take it"]].flatMap(([key, words]) => [h("kbd", {}, key ?? ""), ` ${words} `]));
   sheet.body.append(grid, none, over);
   sheet.el.append(h("div", { class: "wall-foot" }, hints, count, h("div", { class: "wall-tools" }, ...tools, surround)));
-  new ResizeObserver(() => use?.work()).observe(grid);
+  new ResizeObserver(() => gallery.work()).observe(grid);
 
   const density = () => Math.min(3, window.devicePixelRatio || 1);
   const reel = () => onReel(store.get().reel, store.get().history.present).filter(({ stage, id }) => stage === "ready" || id === store.get().current);
   /** @returns {ReelFrame[]} */
   const frames = () => frameMenu.chosen(reel(), store.get().current);
 
-  /** @param {Choice | null} choice @param {ReelFrame} frame */
-  const settingsOf = (choice, frame) => renderSettings(choice ? { ...store.get().history.present, look: choice.look } : store.get().history.present, frame.id);
-
-  /**
-   * @param {HTMLCanvasElement} canvas
-   * @param {Choice} choice
-   * @param {ReelFrame} frame
-   * @param {Size} room CSS pixels
-   * @returns {Wish[]} none if it is there
-   */
-  function wish(canvas, choice, frame, room) {
-    const box = { width: Math.round(room.width * density()), height: Math.round(room.height * density()) };
-    const settings = settingsOf(choice, frame);
-    const key = [canvas === largeCanvas ? "large" : choice.id, frame.id, frame.clip?.number, box.width, box.height, settings.look, settings.frame, settings.delivery].join("\n");
-    if (done.get(canvas) === key || box.width < 2) return [];
-    return [
-      {
-        key: canvas.dataset["pair"] ? `pair ${canvas.dataset["pair"]}\n${key}` : key,
-        frame,
-        box,
-        settings,
-        stage: "screen",
-        take(/** @type {Shown} */ shown) {
-          done.set(canvas, key);
-          paint(canvas, shown);
-          attribute(canvas, "data-drawn", choice.id);
-          tell();
-        },
-        fail(reason) {
-          done.set(canvas, key);
-          failed.set(choice.id, reason);
-          show();
-        },
-      },
-    ];
-  }
+  /** @param {Choice} choice @param {ReelFrame} frame */
+  const settingsOf = (choice, frame) => renderSettings({ ...store.get().history.present, look: choice.look }, frame.id);
 
   /** @returns {Wish[]} */
   function wanted() {
     const [frame] = frames();
-    if (!use || !frame) return [];
-    const wishes = large ? wish(largeCanvas, large, frame, largeRoom()) : [];
+    if (!frame) return [];
+    const wishes = large ? gallery.wish(largeCanvas, large.id, frame, largeRoom(), settingsOf(large, frame), "large") : [];
     const [first, second] = sides();
-    if (pair.isShown()) for (const [i, choice] of [first, second].entries()) if (choice) wishes.push(...wish(pair.canvas(i), choice, frame, pair.room()));
+    if (pair.isShown()) for (const [i, choice] of [first, second].entries()) if (choice) wishes.push(...gallery.wish(pair.canvas(i), choice.id, frame, pair.room(), settingsOf(choice, frame), `pair ${i}`));
     const shown = [...cells.values()].filter((cell) => !cell.el.hidden);
     const inView = (/** @type {Cell} */ { el }) => {
       const { bottom, top } = el.getBoundingClientRect();
@@ -140,7 +107,7 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
     const all = [...shown.filter(inView), ...shown.filter((cell) => !inView(cell))];
     for (const cell of all) {
       const canvases = cell.canvases();
-      frames().forEach((it, i) => canvases[i] && wishes.push(...wish(canvases[i], cell.choice(), it, cell.room())));
+      frames().forEach((it, i) => canvases[i] && wishes.push(...gallery.wish(canvases[i], cell.choice().id, it, cell.room(), settingsOf(cell.choice(), it))));
     }
     return wishes;
   }
@@ -184,7 +151,7 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
       cell.el.hidden = !isListed(choice);
       const place = marks.indexOf(choice.id);
       const mark = place >= 0 ? String(place + 1) : (choice.letter ?? "");
-      cell.update(choice, { frames: wide, on: choice.id === on, mark, problem: failed.get(choice.id) });
+      cell.update(choice, { frames: wide, on: choice.id === on, mark, problem: gallery.problem(choice.id) });
     }
     const listed = [...cells.values()].filter(({ el }) => !el.hidden);
     if (!listed.some(({ el }) => el.tabIndex === 0)) listed.forEach(({ el }, i) => (el.tabIndex = i === 0 ? 0 : -1));
@@ -193,12 +160,12 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
     text(sheet.heading, `${choices.length} looks on ${wide === 1 ? "your frame" : `${wide} frames`}`);
     pair.update(...sides());
     tell();
-    use?.work();
+    gallery.work();
   }
 
   function tell() {
     const listed = [...cells.values()].filter(({ el }) => !el.hidden);
-    const drawn = listed.filter((cell) => cell.canvases().every((canvas) => done.has(canvas))).length;
+    const drawn = listed.filter((cell) => cell.canvases().every(gallery.isDone)).length;
     text(count, `${drawn} of ${listed.length} drawn`);
   }
 
@@ -207,7 +174,7 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
     if (looked?.id === choice.id) return;
     looked = choice;
     pair.update(...sides());
-    use?.work();
+    gallery.work();
   }
 
   /** @param {Choice | null} choice */
@@ -218,9 +185,9 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
     const small = cells.get(choice.id)?.canvases()[0];
     Object.assign(largeCanvas, { width: small?.width ?? 1, height: small?.height ?? 1 });
     if (small) largeCanvas.getContext("2d")?.drawImage(small, 0, 0);
-    done.delete(largeCanvas);
+    gallery.clear(largeCanvas);
     text(largeName, choice.name);
-    use?.work();
+    gallery.work();
   }
 
   /** @param {Choice} choice */
@@ -272,11 +239,10 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
   }
 
   return {
+    close: sheet.close,
     async open() {
       sheet.open();
-      use ??= renderers.use(wanted);
-      failed.clear();
-      done.clear();
+      gallery.open();
       marks = [null, null];
       try {
         const others = [...(await more()), ...(await libraryChoices(catalogue, client))];
