@@ -156,3 +156,36 @@ inEachBrowser("the reel is moved by wheel, drag and keys, and follows the curren
   await session.page.waitForSelector('.pane[aria-label="Picture new.png"]');
   assert.equal(await inView("new.png"), true);
 });
+
+const SMALL = { width: 844, height: 390, deviceScaleFactor: 1 };
+
+inEachBrowser("what is told covers a third of a small screen at most, and the rest waits its turn", async (session) => {
+  const { page } = session;
+  await ready(session);
+  const look = (name, i) => ({ name, bytes: Buffer.from(JSON.stringify({ lookwright: 1, name: `${i} `.repeat(150), note: "quay ".repeat(600) })) });
+  const seen = () =>
+    page.evaluate(() => {
+      const region = document.querySelector("#notices");
+      const cards = [...region.children].filter((it) => it.getClientRects().length > 0);
+      return { share: region.getBoundingClientRect().height / innerHeight, cards: cards.length, waiting: Number.parseInt(region.dataset.waiting ?? "0"), newest: cards.at(-1)?.querySelector("p").textContent };
+    });
+  await session.drop("body", { name: "bad.png", bytes: Buffer.from("no picture") }, look("one.json", 1));
+  await notice(session, /^The look of one\.json/);
+  await page.evaluate(() => void (location.hash = "#look=%%%"));
+  await notice(session, /damaged or cut short/);
+  const crowded = await seen();
+  assert.ok(crowded.share <= 1 / 3, `${crowded.share}`);
+  assert.ok(crowded.cards >= 1 && crowded.waiting >= 2, JSON.stringify(crowded));
+  assert.match(crowded.newest, /damaged or cut short/);
+  assert.deepEqual(await session.accessibilityFaults("#notices"), []);
+  // Each comes when there is room for it, until none is left.
+  for (let left = crowded.cards + crowded.waiting; left > 0; left -= 1) {
+    const { share, cards, waiting } = await seen();
+    assert.ok(share <= 1 / 3 && cards >= 1, `${share}, ${cards}`);
+    // Some go by themselves meanwhile.
+    if (cards + waiting < left) left = cards + waiting;
+    await page.evaluate(() => [...document.querySelectorAll("#notices > :not([data-waits], [hidden]) .round")].at(-1).click());
+    await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))));
+  }
+  assert.equal((await seen()).waiting, 0);
+}, { viewport: SMALL });

@@ -106,6 +106,8 @@ export interface Notice {
   id: number;
   text: string;
   tone: "plain" | "problem";
+  /** Whether it goes by itself. */
+  passes: boolean;
   /** A newer notice on the same topic takes its place. */
   topic?: string;
   action?: { label: string; run: () => void };

@@ -6,9 +6,13 @@
 import { Superseded } from "../bridge/bridge.js";
 import { h } from "./dom.js";
 import { icon } from "./icons.js";
+import { keepRoom, waits } from "./notice-room.js";
 
 /** How long a plain notice stays, in milliseconds. Problems and questions stay until put away. */
 const STAY = 9000;
+/** How many there are at most, of those that go by themselves, and of all. */
+const MOST_PASSING = 3;
+const MOST = 8;
 
 /** @typedef {ReturnType<typeof createNotices>} Notices */
 
@@ -20,10 +24,18 @@ export function createNotices(store, region) {
   let last = 0;
   /** @type {Map<number, HTMLElement>} */
   const shown = new Map();
+  keepRoom(region);
 
   /** @param {number} id */
   function drop(id) {
     store.set({ notices: store.get().notices.filter((notice) => notice.id !== id) });
+  }
+
+  /** It stays for a while once it can be seen. @param {number} id */
+  function pass(id) {
+    const element = shown.get(id);
+    if (element && waits(element)) setTimeout(pass, STAY, id);
+    else drop(id);
   }
 
   /**
@@ -34,9 +46,13 @@ export function createNotices(store, region) {
   function say(words, { tone = "plain", action, stays = false, fades = false, topic } = {}) {
     last += 1;
     const id = last;
-    const others = store.get().notices.filter((notice) => notice.text !== words && (!topic || notice.topic !== topic)).slice(-2);
-    store.set({ notices: [...others, { id, text: words, tone, ...(action ? { action } : {}), ...(topic ? { topic } : {}) }] });
-    if (tone === "plain" && (!action || fades) && !stays) setTimeout(drop, STAY, id);
+    const passes = tone === "plain" && (!action || fades) && !stays;
+    const others = store.get().notices.filter((notice) => notice.text !== words && (!topic || notice.topic !== topic));
+    const oldest = others.length < MOST_PASSING ? undefined : others.find((notice) => notice.passes);
+    const first = oldest ?? (others.length < MOST ? undefined : others[0]);
+    const notice = { id, text: words, tone, passes, ...(action ? { action } : {}), ...(topic ? { topic } : {}) };
+    store.set({ notices: [...others.filter((other) => other !== first), notice] });
+    if (passes) setTimeout(pass, STAY, id);
   }
 
   /** @param {Notice} notice */
