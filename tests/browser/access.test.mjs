@@ -33,7 +33,7 @@ const SIZES = [
   [320, 568, 0.4, "one above the other"],
   [390, 844, 0.5, "one above the other"],
   [844, 390, 0.55, "a wipe"],
-  [768, 1024, 0.6, "one above the other"],
+  [768, 1024, 0.55, "one above the other"],
   [1024, 768, 0.6, "a wipe"],
   [1440, 900, 0.6, "a wipe"],
   [2560, 1440, 0.6, "a wipe"],

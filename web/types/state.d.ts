@@ -1,6 +1,7 @@
 /** What the page knows: its one state, and the reel in it. */
 
 import type { Catalogue, StageId } from "./catalogue.js";
+import type { Without } from "../js/pure/without.js";
 import type { FrameId, History, LookData, StageSettings } from "./look.js";
 
 export interface Suggestion {
@@ -124,11 +125,13 @@ export interface State {
   readonly view: View;
   readonly instruments: boolean;
   /** What the panel holds; where there is room the frames have a place of their own. */
-  readonly panel: "controls" | "frames" | "instruments";
+  readonly panel: "controls" | "frames" | "instruments" | "history";
   /** Nothing but the picture is shown. */
   readonly bare: boolean;
   /** On a phone: one control at a time. */
   readonly single: boolean;
+  /** What is left out of the picture as long as its label is held. */
+  readonly without: Without | null;
   /** Whether the sides of the wipe say what they show. */
   readonly sides: boolean;
   /** A control is being dragged: coarse pictures will do. */

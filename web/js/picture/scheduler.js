@@ -9,6 +9,7 @@
 
 import { Superseded } from "../bridge/bridge.js";
 import { previewSize, placed, scaleOf, seen } from "../pure/viewport.js";
+import { docWithout } from "../pure/without.js";
 import { renderSettings } from "./render-settings.js";
 
 /** Most pixels of a preview, and of a detail. */
@@ -51,7 +52,7 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
       return [];
     }
     const settings = renderSettings(now.history.present, current.id);
-    const sides = sidesOf(now, current.id, settings);
+    const sides = sidesOf(now, current.id, shownSettings(now, current.id, settings));
     const still = current.clip?.number ?? 0;
     const box = placed(now.view, info, picture.paneSize());
     const full = previewSize(info, box, picture.density(), PREVIEW_MOST);
@@ -60,7 +61,7 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
       previewJob(current.id, still, side, sides.stages[side], sides.settings[side], size, quick);
     // What is quick comes first: while a control moves, and as the very first picture. What comes
     // after the negative is quick at full size, if the negative is there.
-    if (now.dragging || first) {
+    if (now.dragging || now.without || first) {
       const before = upstream(now, current.id, still, full);
       const there = before.every((part, i) => part === exposed[i]);
       const keepsUp = full.width * full.height <= pace * LIVE;
@@ -210,6 +211,16 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
     work,
     forget,
   };
+}
+
+/**
+ * The look as it is shown, which is without what is being held.
+ * @param {State} state
+ * @param {FrameId} id
+ * @param {RenderSettings} own
+ */
+function shownSettings({ history, catalogue, without }, id, own) {
+  return without && catalogue ? renderSettings(docWithout(catalogue, history.present, id, without), id) : own;
 }
 
 /**

@@ -72,6 +72,18 @@ export function redo(history) {
 }
 
 /**
+ * Several entries at once.
+ * @param {History} history
+ * @param {number} by entries onwards, or back if it is below zero; it stops at either end
+ * @returns {History}
+ */
+export function jump(history, by) {
+  let now = history;
+  for (let i = 0; i < Math.abs(by); i += 1) now = by < 0 ? undo(now) : redo(now);
+  return now;
+}
+
+/**
  * The frames that stand on the reel.
  * @template {{ id: FrameId }} T
  * @param {readonly T[]} frames

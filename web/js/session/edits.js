@@ -3,8 +3,10 @@
 /** @import { Doc, FrameId, LookData, Place, StageId, StageSettings, Value } from "../../types.js" */
 /** @import { Store } from "./store.js" */
 
-import { record, redo, settle, undo } from "../pure/history.js";
+import { jump, record, redo, settle, undo } from "../pure/history.js";
+import { amountControl } from "../pure/looks/difference.js";
 import { defaultOf, findStage, findStep, isOn, stageSettings, stepSettings, withStage, withValue } from "../pure/settings.js";
+import { spoken } from "../pure/summary.js";
 
 /** @typedef {ReturnType<typeof createEdits>} Edits */
 
@@ -44,6 +46,23 @@ export function createEdits(store) {
   }
 
   /**
+   * Sets several values of one step in one entry.
+   * @param {[place: Place, value: Value][]} values
+   * @param {boolean} dragging
+   */
+  function setValues(values, dragging) {
+    const [first] = values;
+    if (!first) return;
+    const { current } = store.get();
+    const doc = values.reduce((now, [place, value]) => withValue(catalogue(), now, current, place, value), present());
+    store.set({ dragging });
+    const names = values.map(([place, value]) => nameOf(place, value));
+    const [step] = names[0]?.split(": ") ?? [];
+    const made = names.map((name, i) => (i === 0 ? name : name.replace(`${step}: `, ""))).join(", ");
+    commit(doc, made, dragging ? `${first[0].stage}.${first[0].step}.${values.map(([place]) => place.control).join("+")}` : null);
+  }
+
+  /**
    * An edit's name in the history.
    * @param {Place} place
    * @param {Value} value
@@ -51,8 +70,8 @@ export function createEdits(store) {
   function nameOf({ stage, step, control }, value) {
     const entry = findStep(findStage(catalogue(), stage), step);
     if (control === "on") return `${entry.label} ${value ? "on" : "off"}`;
-    const label = control === "amount" ? "amount" : (entry.controls.find(({ id }) => id === control)?.label ?? control);
-    return `${entry.label}: ${label.toLowerCase()}`;
+    const own = control === "amount" ? amountControl(catalogue()) : entry.controls.find(({ id }) => id === control);
+    return own ? `${entry.label}: ${own.label.toLowerCase()} ${spoken(own, value)}` : entry.label;
   }
 
   /** Ends a drag: the next edit is an entry of its own, and the picture is drawn in full. */
@@ -100,6 +119,7 @@ export function createEdits(store) {
 
   return {
     setValue,
+    setValues,
     rest,
     reset,
     toggleStage,
@@ -131,6 +151,8 @@ export function createEdits(store) {
     },
 
     undo: undoOnce,
+    /** @param {number} by entries onwards, or back if it is below zero */
+    jump: (by) => store.set({ history: jump(store.get().history, by), dragging: false }),
     redo: () => store.set({ history: redo(store.get().history), dragging: false }),
   };
 }

@@ -30,6 +30,7 @@ export function initialState() {
     panel: "controls",
     bare: false,
     single: true,
+    without: null,
     sides: false,
     dragging: false,
     moving: "no",

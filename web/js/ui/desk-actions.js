@@ -21,6 +21,7 @@
  * @property {() => boolean} isDesk whether frames have a place of their own
  * @property {(pixels: number) => boolean} isZoom
  * @property {(on: boolean) => void} hold shows the picture as it was
+ * @property {{ focused: () => void, back: () => void }} holding shows the picture without what has the focus
  * @property {() => unknown} kept opens the list of kept work
  * @property {() => void} palette
  * @property {() => void} keys
@@ -30,11 +31,11 @@
  * @param {Wiring} wiring
  * @returns {Action[]}
  */
-export function deskActions({ catalogue, store, edits, player, pick, remove, removeAll, zoom, isZoom, isDesk, hold, start, save, kept, palette, keys }) {
+export function deskActions({ catalogue, store, edits, player, pick, remove, removeAll, zoom, isZoom, isDesk, hold, holding, start, save, kept, palette, keys }) {
   const past = (/** @type {State} */ { history }) => history.past.length > 0;
   const future = (/** @type {State} */ { history }) => history.future.length > 0;
   const clip = (/** @type {State} */ { reel, current }) => reel.some(({ id, clip }) => id === current && clip !== undefined);
-  /** @param {"frames" | "instruments"} to */
+  /** @param {"frames" | "instruments" | "history"} to */
   const turn = (to) => store.set({ panel: store.get().panel === to ? "controls" : to });
   return [
     { id: "open", label: "Open frames", group: "Frames", key: "O", also: "import load file photo picture clip camera", run: pick },
@@ -47,10 +48,12 @@ export function deskActions({ catalogue, store, edits, player, pick, remove, rem
     { id: "start", label: "Start from a look or a stock", short: "Looks", group: "Look", key: "L", icon: "looks", place: "bar", also: "library preset begin new", run: start },
     { id: "undo", label: "Undo", group: "Look", key: "Ctrl+Z", icon: "undo", place: "tools", enabled: past, run: edits.undo },
     { id: "redo", label: "Redo", group: "Look", key: "Ctrl+Shift+Z", orKey: "Ctrl+Y", icon: "redo", place: "tools", enabled: future, run: edits.redo },
+    { id: "history", label: "History", group: "Look", key: "Shift+H", icon: "history", place: "tools", also: "steps undo earlier", pressed: ({ panel }) => panel === "history", run: () => turn("history") },
     { id: "fit", label: "Fit the picture", group: "Picture", key: "0", place: "tools", also: "zoom whole", pressed: () => isZoom(0), run: () => zoom(0) },
     { id: "one-to-one", label: "1:1, a pixel of the picture for one of the screen", group: "Picture", key: "Z", place: "tools", also: "one to one zoom 100 % pixels", pressed: () => isZoom(1), run: () => zoom(isZoom(1) ? 0 : 1) },
     { id: "two-to-one", label: "2:1, twice as large", group: "Picture", key: "Shift+Z", place: "tools", also: "two to one zoom 200 %", pressed: () => isZoom(2), run: () => zoom(2) },
     { id: "before", label: "As it was, while the key is held", group: "Picture", key: "Space", also: "before compare", enabled: (state) => !clip(state), run: () => hold(true), release: () => hold(false) },
+    { id: "without", label: "Without the control that has the focus, while the key is held", group: "Picture", key: "X", also: "bypass off compare", run: holding.focused, release: holding.back },
     { id: "sides", label: "Say and choose what each side shows", group: "Picture", icon: "sides", place: "tools", also: "before after wipe stage negative", pressed: ({ sides }) => sides, run: () => store.set({ sides: !store.get().sides }) },
     { id: "instruments", label: "Instruments", group: "Picture", key: "I", icon: "scopes", place: "tools", also: "waveform vectorscope histogram trace scopes", pressed: ({ panel }) => panel === "instruments", run: () => turn("instruments") },
     { id: "strip", label: "Small instruments beside the frames", group: "Picture", also: "waveform dock", enabled: isDesk, pressed: ({ instruments }) => instruments, run: () => store.set({ instruments: !store.get().instruments }) },

@@ -24,6 +24,8 @@ import { createKeyList } from "./key-list.js";
 import { createPalette } from "./palette.js";
 import { createLightPath } from "./path/light-path.js";
 import { addGestures } from "./picture/gestures.js";
+import { createHistoryList } from "./history-list.js";
+import { addHolding } from "./without.js";
 import { createPicture } from "./picture/picture.js";
 import { createSideLabels } from "./picture/side-labels.js";
 import { createReceived } from "./received.js";
@@ -126,6 +128,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
   picture.opening.append(...labels.parts);
 
   const palette = createPalette(actions);
+  const holding = addHolding([find("#path", HTMLElement), find("#panel", HTMLElement)], store);
   actions.add(
     ...deskActions({
       catalogue,
@@ -139,6 +142,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
       isZoom: (pixels) => isAt(view(), pixels, picture.density()),
       isDesk: () => DESK.matches,
       hold: picture.hold,
+      holding,
       start: start.open,
       save: () => player().pause().then(dialog.open),
       kept: keptDialog.open,
@@ -148,11 +152,12 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
   );
 
   const desk = find("#desk", HTMLElement);
+  const history = createHistoryList({ onjump: edits.jump, onclose: () => actions.run("history") });
   const table = find("#table", HTMLElement);
   find("#bar", HTMLElement).append(...header.parts);
   find("#path", HTMLElement).append(path.el);
   table.append(picture.el, tools.el, received.el, transport.el);
-  find("#panel", HTMLElement).append(path.panel, createPanelEdge(desk, () => show()));
+  find("#panel", HTMLElement).append(path.panel, history.el, createPanelEdge(desk, () => show()));
   find("#dock", HTMLElement).append(reel.el);
   find("#instruments", HTMLElement).append(...instruments.parts);
   find("#notices", HTMLElement).append(failures.el);
@@ -177,6 +182,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
     placeTools();
     header.update(state);
     path.update(state);
+    history.update(state);
     labels.update(state);
     reel.update(state);
     received.update(state);

@@ -5,10 +5,12 @@
 /** @import { Edits } from "../../session/edits.js" */
 /** @import { Row } from "../controls/row.js" */
 
+import { padOf } from "../../pure/pads.js";
 import { isOn } from "../../pure/settings.js";
 import { stepSummary } from "../../pure/summary.js";
 import { createContrastPlot } from "../controls/contrast-plot.js";
 import { createCurveEditor } from "../controls/curve-editor.js";
+import { createPad } from "../controls/pad.js";
 import { createPivotWords } from "../controls/pivot-words.js";
 import { createRow } from "../controls/row.js";
 import { createScanScale } from "../controls/scan-scale.js";
@@ -74,6 +76,8 @@ export function createStep({ catalogue, stage, step, thumb, edits, client, ontog
       const of = [control.id];
       return spoken ? [{ ...row, of }, { ...createPivotWords(control, row.el, scale), of }] : [{ ...row, of }];
     }));
+    const pad = padOf(step.id);
+    if (pad) made.unshift(createPad(pad, step, place, edits));
     if (curves.length > 0) made.push({ ...createCurveEditor(curves, place, edits, client, thumb, scale), of: curves.map(({ id }) => id) });
     if (stage === "scan" && step.id === "contrast") made.unshift({ ...createContrastPlot(client), of: step.controls.map(({ id }) => id) });
     made.push({ ...createRow(amountControl(catalogue), place("amount"), edits), of: ["amount"] });

@@ -1,0 +1,35 @@
+/** The document without a part of it: what a person sees as long as a label is held. */
+
+/** @import { Catalogue, Doc, FrameId, StageId, Value } from "../../types.js" */
+
+import { findStage, findStep, withValue } from "./settings.js";
+
+/**
+ * A control, a step or a whole stage that is left out. Without a step's name the stage is, without a
+ * control's the step.
+ * @typedef {{ stage: StageId, step?: string, control?: string }} Without
+ */
+
+/**
+ * @param {Catalogue} catalogue
+ * @param {Doc} doc
+ * @param {FrameId | null} frame
+ * @param {Without} without
+ * @returns {Doc}
+ */
+export function docWithout(catalogue, doc, frame, { stage, step, control }) {
+  const entry = findStage(catalogue, stage);
+  const put = (/** @type {Doc} */ from, /** @type {string} */ id, /** @type {string} */ name, /** @type {Value} */ value) => withValue(catalogue, from, frame, { stage, step: id, control: name }, value);
+  if (step === undefined) return entry.steps.reduce((now, it) => put(now, it.id, "on", false), doc);
+  if (control === undefined) return put(doc, step, "on", false);
+  const found = findStep(entry, step).controls.find(({ id }) => id === control);
+  return found ? put(doc, step, control, found.neutral) : doc;
+}
+
+/**
+ * What can be left out: without the source there is no light, without the display no picture.
+ * @param {Without} without
+ */
+export function canBeWithout({ stage, step }) {
+  return stage !== "screen" && (stage !== "intake" || step === "trim");
+}
