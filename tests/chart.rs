@@ -12,8 +12,8 @@
     reason = "a test file: what is missing must stop the test"
 )]
 
-use lookwright_colour::Rgb;
 use lookwright_colour::space::{Lab, delta_e_2000, primaries::BT709, white::D65};
+use lookwright_colour::{Mat3, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, Options, StartingStock};
 use lookwright_film::path::LightPath;
 use lookwright_film::path::negative::own_kelvin;
@@ -21,6 +21,11 @@ use serde_json::Value;
 
 const SKINS: [&str; 2] = ["dark skin", "light skin"];
 const COLOURS: usize = 18;
+const COLOUR_STOCKS: [StartingStock; 3] = [
+    StartingStock::Evening,
+    StartingStock::Overcast,
+    StartingStock::Noon,
+];
 
 struct Patch {
     name: String,
@@ -74,8 +79,8 @@ fn grey_of(colour: Lab) -> Lab {
 /// Largest turns of the skins and of the other colours, in degrees.
 const fn limits(stock: StartingStock) -> (f64, f64) {
     match stock {
-        StartingStock::Overcast => (5.0, 12.0),
-        StartingStock::Evening | StartingStock::Noon => (8.0, 14.0),
+        StartingStock::Evening | StartingStock::Overcast => (4.0, 10.0),
+        StartingStock::Noon => (4.0, 14.0),
         StartingStock::AllGrey | StartingStock::RedBlind => (f64::INFINITY, f64::INFINITY),
     }
 }
@@ -110,6 +115,71 @@ fn skins_and_colours_keep_their_hue_through_every_colour_stock() {
         }
     }
     assert!(failures.is_empty(), "{failures:#?}");
+}
+
+/// Hue of a code in OKLab, in degrees (B. Ottosson, 2020), which stays where colours get darker.
+fn seen_hue(code: Rgb) -> f64 {
+    const TO_CONES: [[f64; 3]; 3] = [
+        [0.818_933_010_1, 0.361_866_742_4, -0.128_859_713_7],
+        [0.032_984_543_6, 0.929_311_871_5, 0.036_145_638_7],
+        [0.048_200_301_8, 0.264_366_269_1, 0.633_851_707_0],
+    ];
+    let light = code.to_array().map(|c| libm::pow(f64::from(c), 2.4));
+    let xyz = BT709.rgb_to_xyz().apply(light);
+    let [l, m, s] = Mat3(TO_CONES).apply(xyz).map(libm::cbrt);
+    let a = 1.977_998_495_1 * l - 2.428_592_205_0 * m + 0.450_593_709_9 * s;
+    let b = 0.025_904_037_1 * l + 0.782_771_766_2 * m - 0.808_675_766_0 * s;
+    libm::atan2(b, a).to_degrees()
+}
+
+#[test]
+fn a_negative_exposed_less_or_more_keeps_its_hues() {
+    for stock in COLOUR_STOCKS {
+        let path = path_of(stock);
+        let (mut skins, mut all) = (0.0_f64, 0.0_f64);
+        for patch in &patches()[..COLOURS] {
+            let hue = |stops: f64| {
+                let gain = libm::exp2(stops) as f32;
+                seen_hue(path.to_screen(patch.scene_lin.map(|x| x * gain)))
+            };
+            for stops in [-3.0, -2.0, -1.0, 1.0] {
+                let way = hue(stops) - hue(0.0);
+                let turn = (way - 360.0 * libm::round(way / 360.0)).abs();
+                all = all.max(turn);
+                if SKINS.contains(&patch.name.as_str()) {
+                    skins = skins.max(turn);
+                }
+            }
+        }
+        println!("{stock:?}, -3 to +1 stops: skins {skins:.1}, all {all:.1}");
+        // The most vivid stock may turn its most vivid colours further.
+        let limit = if stock == StartingStock::Noon {
+            14.0
+        } else {
+            10.0
+        };
+        assert!(skins <= 5.0, "{stock:?}: {skins}");
+        assert!(all <= limit, "{stock:?}: {all}");
+    }
+}
+
+#[test]
+fn colour_stocks_are_apart() {
+    let shown = |stock| {
+        let path = path_of(stock);
+        patches()
+            .iter()
+            .map(|patch| lab(path.to_screen(patch.scene_lin)))
+            .collect::<Vec<_>>()
+    };
+    for (i, one) in COLOUR_STOCKS.into_iter().enumerate() {
+        for other in COLOUR_STOCKS.into_iter().skip(i + 1) {
+            let pairs = shown(one).into_iter().zip(shown(other));
+            let apart = pairs.map(|(a, b)| delta_e_2000(a, b)).sum::<f64>() / 24.0;
+            println!("{one:?} and {other:?}: {apart:.2} dE2000");
+            assert!(apart >= 4.0, "{one:?} and {other:?}: {apart}");
+        }
+    }
 }
 
 #[test]

@@ -4,6 +4,7 @@
 use lookwright_colour::Rgb;
 use lookwright_film::look::{AMOUNT_MAX, Control, Delivery, Kind, Print, Scan, Stage, Step, Value};
 use lookwright_film::path::Density;
+use lookwright_film::path::negative::Record;
 use lookwright_film::path::print::PrintPoint;
 use lookwright_film::path::scan::{LUMA, ScanPoint};
 use lookwright_film::path::screen::ScreenPoint;
@@ -72,7 +73,10 @@ fn density(i: i32) -> Rgb {
 /// Density to the default screen's code of 1 through a scan and a print.
 fn to_screen(scan: &Scan, print: &Print) -> impl Fn(Rgb) -> Rgb {
     let screen = ScreenPoint::new(&Delivery::default(), print);
-    let (scan, print) = (ScanPoint::new(scan, [0.0; 3]), PrintPoint::new(print));
+    let (scan, print) = (
+        ScanPoint::new(scan, &Record::default()),
+        PrintPoint::new(print),
+    );
     move |density| screen.apply(print.apply(scan.apply(Density(density)))).0
 }
 

@@ -12,13 +12,16 @@ mod point;
 pub mod print;
 pub mod scan;
 pub mod screen;
+mod spacing;
 mod state;
 
 pub use plan::Plan;
 pub use point::{PointPart, Points};
+pub use spacing::Spacing;
 pub use state::{Density, DisplayLin, FrameCode, LayerExposure, ScanCode, SceneLin, ScreenCode};
 
 use crate::look::{Delivery, Frame, Look};
+use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
 
 /// A look for one frame and one delivery, prepared for pixels.
@@ -36,15 +39,22 @@ impl LightPath {
     /// Prepares every step.
     pub fn new(look: &Look, frame: &Frame, delivery: &Delivery) -> Self {
         let negative = negative::NegativePoint::new(&look.negative);
-        let timing = negative.timing();
         Self {
             intake: intake::IntakePoint::new(frame),
             lens: lens::LensPoint::new(&look.lens),
             negative,
-            scan: scan::ScanPoint::new(&print::scan_for(&look.print, &look.scan), timing),
+            scan: scan::ScanPoint::new(
+                &print::scan_for(&look.print, &look.scan),
+                negative.record(),
+            ),
             print: print::PrintPoint::new(&look.print),
             screen: screen::ScreenPoint::new(delivery, &look.print),
         }
+    }
+
+    /// Where the nodes of a table belong that stands in for what follows the negative.
+    pub fn spacing(&self) -> Spacing {
+        Spacing::new(&self.scan)
     }
 
     /// The frame's code to AP1 scene light, trimmed. Always finite.
@@ -116,6 +126,18 @@ impl LightPath {
             #[inline(always)]
             || self.screen.apply(display_lin),
         )
+    }
+
+    /// Display light to the screen's own, coded, without limits: see [`screen::ScreenPoint`].
+    #[inline(always)]
+    pub fn screen_unlimited<L: Lane>(&self, display_lin: DisplayLin<L>) -> Rgb<L> {
+        self.screen.unlimited(display_lin)
+    }
+
+    /// The screen's code, of which only the limits are missing, to the screen's code.
+    #[inline(always)]
+    pub fn screen_limited<L: Lane>(&self, code: Rgb<L>) -> ScreenCode<L> {
+        self.screen.limited(code)
     }
 
     /// AP1 scene light written for the screen, limited to its range.

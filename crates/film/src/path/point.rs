@@ -102,6 +102,12 @@ impl Points {
         Self(self.0 | others.0)
     }
 
+    /// These but for one.
+    #[must_use]
+    pub const fn without(self, part: PointPart) -> Self {
+        Self(self.0 & !(1 << part as u16))
+    }
+
     /// Whether that one is among them.
     #[inline(always)]
     pub const fn has(self, part: PointPart) -> bool {

@@ -20,7 +20,7 @@ use core::ops::Range;
 use super::fast::TablePass;
 use super::job::Job;
 use super::pointwise::{self, Along, PointOp};
-use super::quick::table_of;
+use super::quick::{Spaced, table_of_codes};
 use lookwright_colour::Rgb;
 use lookwright_colour::error::Result;
 use lookwright_film::look::StageId;
@@ -54,6 +54,8 @@ enum Motion {
     Table(TablePass),
     /// To each pixel by itself.
     Points(Points),
+    /// Densities to places on the axes of the table that follows.
+    Spaced(Spaced),
     /// A field, by the name of its step, moved about.
     Field(&'static str, KeptGrain),
     /// Light that strays widely.
@@ -67,7 +69,10 @@ enum Motion {
 impl Motion {
     /// Whether it can be done to some rows at a time.
     const fn is_by_rows(&self) -> bool {
-        matches!(self, Self::Table(_) | Self::Points(_) | Self::Field(..))
+        matches!(
+            self,
+            Self::Table(_) | Self::Points(_) | Self::Spaced(_) | Self::Field(..)
+        )
     }
 }
 
@@ -157,7 +162,10 @@ impl ClipRenderer {
                             overlay.lay(picture, &job.window, number);
                         }
                     }
-                    Motion::Table(_) | Motion::Points(_) | Motion::Field(..) => {}
+                    Motion::Table(_)
+                    | Motion::Points(_)
+                    | Motion::Spaced(_)
+                    | Motion::Field(..) => {}
                 }
                 rest = after;
             }
@@ -176,6 +184,7 @@ fn run_rows(
     match step {
         Motion::Table(table) => table.run_rows(planes),
         Motion::Points(points) => pointwise::run_rows(&Along(path, *points), planes),
+        Motion::Spaced(spaced) => pointwise::run_rows(spaced, planes),
         Motion::Field(_, field) => field.add(rows.clone(), planes, number),
         Motion::Stray(_) | Motion::Soft(_) | Motion::Overlay(_) => {}
     }
@@ -194,11 +203,10 @@ fn steps(
             .passes()
             .iter()
             .fold(Points::NONE, |all, pass| all.with(pass.points));
-        return Ok(vec![Motion::Table(table_of(
-            &Along(plan.path(), all),
-            0.0,
-            1.0,
-        )?)]);
+        return Ok(vec![Motion::Table(table_of_codes(&Along(
+            plan.path(),
+            all,
+        ))?)]);
     };
     let is_developed = |node: &Node| matches!(node.action, Action::Point(PointPart::Develop));
     let developed = plan.nodes().iter().position(is_developed);
@@ -209,17 +217,18 @@ fn steps(
             entering = entering.and(part);
         }
     }
-    let mut steps = vec![Motion::Table(table_of(
-        &Along(plan.path(), entering),
-        0.0,
-        1.0,
-    )?)];
+    let mut steps = vec![Motion::Table(table_of_codes(&Along(
+        plan.path(),
+        entering,
+    ))?)];
     let mut kept = kept;
     add_spatial(&mut steps, light, 0, window, size, &mut kept);
     steps.push(Motion::Points(Points::only(PointPart::Develop)));
     add_spatial(&mut steps, film, light.len(), window, size, &mut kept);
-    let (lowest, highest) = densities(plan.path(), entering);
-    let leaving = table_of(&Along(plan.path(), finish), lowest, highest)?;
+    let spaced = Spaced(plan.path().spacing());
+    let ranges = places(&spaced, plan.path(), entering);
+    let leaving = spaced.table(&Along(plan.path(), finish), ranges)?;
+    steps.push(Motion::Spaced(spaced));
     steps.push(Motion::Table(leaving));
     Ok(steps)
 }
@@ -266,9 +275,9 @@ fn add_spatial(
     steps.append(&mut others);
 }
 
-/// The lowest and the highest density that a code can lead to, which `entering` makes light on the
-/// film of, with room for stray light and grain.
-fn densities(path: &LightPath, entering: Points) -> (f32, f32) {
+/// The lowest and the highest place on each axis that a code can lead to, which `entering` makes
+/// light on the film of, with room for stray light and grain.
+fn places(spaced: &Spaced, path: &LightPath, entering: Points) -> [(f32, f32); 3] {
     // Exposures are largest and smallest where codes are; densities, whose layers only hold each
     // other back, where exposures are.
     let corner = |i: usize, ends: [[f32; 3]; 2]| {
@@ -284,11 +293,17 @@ fn densities(path: &LightPath, entering: Points) -> (f32, f32) {
         }
     }
     let develop = Points::only(PointPart::Develop);
-    let densities = (0..8).flat_map(|i| path.along(develop, corner(i, ends)).to_array());
-    let (low, high) = densities.fold((f32::MAX, f32::MIN), |(low, high), d| {
-        (low.min(d), high.max(d))
-    });
-    (low - GRAIN_ROOM, high + GRAIN_ROOM)
+    let mut ranges = [(f32::MAX, f32::MIN); 3];
+    for i in 0..8 {
+        let density = path.along(develop, corner(i, ends));
+        for grain in [-GRAIN_ROOM, GRAIN_ROOM] {
+            let places = spaced.apply(density.map(|d| d + grain)).to_array();
+            for ((low, high), place) in ranges.iter_mut().zip(places) {
+                (*low, *high) = (low.min(place), high.max(place));
+            }
+        }
+    }
+    ranges
 }
 
 /// Some rows of a picture.

@@ -5,7 +5,7 @@
 
 use lookwright_colour::Rgb;
 use lookwright_film::look::{CodeRange, Delivery, Look, Scan, effective_amount};
-use lookwright_film::path::negative::{GREY_SCENE_LIN, NegativePoint, own_kelvin};
+use lookwright_film::path::negative::{GREY_SCENE_LIN, NegativePoint, Record, own_kelvin};
 use lookwright_film::path::print::{PrintPoint, scan_for};
 use lookwright_film::path::scan::code::to_code;
 use lookwright_film::path::scan::{Contrast, ScanPoint};
@@ -79,7 +79,7 @@ impl Light {
             let stops = f64::from(Self::LOW) + step as f64 / f64::from(Self::STEPS);
             let grey = SceneLin(Rgb::grey((GREY_SCENE_LIN * libm::exp2(stops)) as f32));
             let density = negative.develop(negative.expose(grey));
-            to_code(density.0, negative.timing()).g
+            to_code(density.0, negative.record().timing).g
         };
         Self((0..=steps).map(code).collect())
     }
@@ -105,7 +105,7 @@ fn place(rising: &[f32], value: f32) -> f32 {
 fn screen(look: &Look, scan: &Scan, delivery: &Delivery, samples: usize) -> Vec<f32> {
     let mut delivery = delivery.clone();
     delivery.display.range = CodeRange::Full;
-    let scan = ScanPoint::new(scan, [0.0; 3]);
+    let scan = ScanPoint::new(scan, &Record::default());
     let (print, screen) = (
         PrintPoint::new(&look.print),
         ScreenPoint::new(&delivery, &look.print),

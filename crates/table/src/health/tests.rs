@@ -56,7 +56,7 @@ fn no_starting_look_folds_ordinary_colours() {
     for &stock in StartingStock::ALL {
         for encoding in [LogC3, SLog3SGamut3Cine, VLog, AcesCct, Rec709, Srgb] {
             let path = path(stock, encoding);
-            for size in [17, 33] {
+            for size in [17, 33, 65] {
                 let grid = Grid3::sample_codes(size, to_screen(&path)).unwrap();
                 let found = slopes(&grid, Setting::default()).unwrap();
                 let which = format!("{stock:?} {encoding:?} {size} {found:?}");

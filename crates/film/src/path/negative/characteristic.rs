@@ -56,11 +56,7 @@ impl Characteristic {
     /// A stock's curve, developed normally (`push_stops` 0), pushed or pulled. `amount` mixes it
     /// over the plain negative, [`plain_density`], up to 1; beyond, only colour is exaggerated.
     pub fn new(stock: &StockData, push_stops: f64, amount: f64) -> Self {
-        let shape = Shape {
-            toe: stock.toe_log_e,
-            shoulder: stock.shoulder_log_e,
-            span: stock.span_log_e,
-        };
+        let shape = stock.shape();
         let (offset, scale) = shape.through_grey(stock.gamma);
         let by_layer = |per_stop: [f64; 3]| {
             // One emulsion develops as one.
@@ -125,6 +121,15 @@ pub fn plain_density<L: Lane>(exposure: L) -> L {
     light.log10() * 0.6 + 1.18
 }
 
+/// The reference film's curve: daylight, ISO 250.
+pub const REFERENCE: Shape = Shape {
+    toe: 0.30,
+    shoulder: 0.65,
+    span: 3.45,
+};
+/// The reference film's gamma.
+pub const REFERENCE_GAMMA: f64 = 0.60;
+
 /// The curve's shape in double precision, for set-up.
 pub struct Shape {
     /// Width of the toe's bend, log10 exposure.
@@ -136,8 +141,14 @@ pub struct Shape {
 }
 
 impl Shape {
+    /// log10 exposure, its toe undone, of a density above base: as mid-grey has it.
+    pub fn log_e_per_density(&self, gamma: f64) -> f64 {
+        let (grey, _) = self.through_grey(gamma);
+        self.toed(grey) / GREY_DENSITY
+    }
+
     /// `t`, the toe's bend.
-    pub fn toed(&self, u: f64) -> f64 {
+    fn toed(&self, u: f64) -> f64 {
         f64::midpoint(u, libm::sqrt(u * u + self.toe * self.toe))
     }
 

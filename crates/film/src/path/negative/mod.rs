@@ -15,7 +15,7 @@ mod layers;
 pub mod softness;
 mod stock;
 
-pub use characteristic::{GREY_DENSITY, GREY_SCENE_LIN, Shape};
+pub use characteristic::{GREY_DENSITY, GREY_SCENE_LIN};
 pub use fitted::{DISPLAY, DYES, PRINTING};
 pub use layers::own_kelvin;
 pub use stock::{SPEED_MAX, SPEED_MIN, StockData};
@@ -29,13 +29,45 @@ use layers::{Layers, cast_gains};
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
 
+/// log10 exposure in which no film sees anything.
+const NO_LIGHT_LOG_E: f32 = -30.0;
+
 /// The negative's point part, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NegativePoint {
     layers: Layers,
     characteristic: Characteristic,
     interimage: Option<Interimage>,
-    timing: [f32; 3],
+    record: Record,
+}
+
+/// What a scan has to know of the film that it scans.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Record {
+    /// The densities that the scan's set-up adds so that grey comes out neutral.
+    pub timing: [f32; 3],
+    /// Density above base where no light fell: fog.
+    pub base: Density<f32>,
+    /// Density above base of a grey card in the scene's light.
+    pub grey: Density<f32>,
+    /// Width of the toe's bend in log10 exposure.
+    pub toe_log_e: f64,
+    /// log10 exposure of a density above the toe.
+    pub log_e_per_density: f64,
+}
+
+impl Default for Record {
+    /// The reference film's, in its own light: daylight, ISO 250.
+    fn default() -> Self {
+        let shape = characteristic::REFERENCE;
+        Self {
+            timing: [0.0; 3],
+            base: Density(Rgb::grey(0.0)),
+            grey: Density(Rgb::grey(GREY_DENSITY as f32)),
+            toe_log_e: shape.toe,
+            log_e_per_density: shape.log_e_per_density(characteristic::REFERENCE_GAMMA),
+        }
+    }
 }
 
 impl NegativePoint {
@@ -49,6 +81,7 @@ impl NegativePoint {
         let interimage =
             (times > 0.0 && !stock.one_emulsion()).then(|| Interimage::new(&stock, amount, times));
 
+        let coupled = |density| interimage.map_or(density, |step| step.apply(density));
         // What a grey card measures: as the stock's own light and normal development leave it,
         // and as this scene's light and this development do. The scan's set-up brings the second
         // to the first: all of what development did, and the timed share of the cast. Measured as
@@ -56,19 +89,35 @@ impl NegativePoint {
         let card = |push: f64, cast: [f64; 3]| {
             let curve = Characteristic::new(&stock, push, amount);
             let exposure = cast.map(|gain| (gain * GREY_SCENE_LIN) as f32);
-            let density = curve.apply(Rgb::from_array(exposure));
-            let developed = interimage.map_or(density, |step| step.apply(density));
-            code::printing(developed).to_array()
+            coupled(curve.apply(Rgb::from_array(exposure)))
         };
-        let (aim, developed, seen) = (card(0.0, [1.0; 3]), card(push, [1.0; 3]), card(push, cast));
+        let grey = card(push, cast);
+        let [aim, developed, seen] = [card(0.0, [1.0; 3]), card(push, [1.0; 3]), grey]
+            .map(|density| code::printing(density).to_array());
         let timed = settings.stock.timed as f32;
-        let timing = [0, 1, 2].map(|i| aim[i] - developed[i] - timed * (seen[i] - developed[i]));
+        let timing: [f32; 3] =
+            [0, 1, 2].map(|i| aim[i] - developed[i] - timed * (seen[i] - developed[i]));
 
+        let characteristic = Characteristic::new(&stock, push, amount);
+        let dark = characteristic.of_log(Rgb::grey(NO_LIGHT_LOG_E));
+        // The plain negative is taken for the reference film.
+        let reference = Record::default();
+        let mixed = |reference: f64, own: f64| reference + (own - reference) * amount.min(1.0);
+        let shape = stock.shape();
         Self {
             layers: Layers::new(&stock, amount, cast),
-            characteristic: Characteristic::new(&stock, push, amount),
+            characteristic,
             interimage,
-            timing,
+            record: Record {
+                timing,
+                base: Density(coupled(dark)),
+                grey: Density(grey),
+                toe_log_e: mixed(reference.toe_log_e, shape.toe),
+                log_e_per_density: mixed(
+                    reference.log_e_per_density,
+                    shape.log_e_per_density(stock.gamma),
+                ),
+            },
         }
     }
 
@@ -108,8 +157,8 @@ impl NegativePoint {
         (self.characteristic, self.interimage)
     }
 
-    /// The densities that the scan's set-up adds so that grey comes out neutral.
-    pub const fn timing(&self) -> [f32; 3] {
-        self.timing
+    /// What a scan has to know of the film.
+    pub const fn record(&self) -> &Record {
+        &self.record
     }
 }

@@ -4,6 +4,7 @@
 //! curve and less separation, each by a relation below. None is any maker's; where a line names no
 //! source it is *chosen* (a class of film, not a product).
 
+use super::characteristic::Shape;
 use super::interimage::SEPARATION_MIDDLE;
 use crate::look::{self, Balance, ContrastFilter};
 
@@ -68,15 +69,24 @@ impl StockData {
             balance: stock.balance,
             filter: stock.filter,
             speed_share: share(speed),
-            separation: SEPARATION_MIDDLE - 1.5 * off - 0.55 * lamp,
+            separation: SEPARATION_MIDDLE - 1.7 * off - 0.72 * lamp,
             // A published average of 0.6 (film-scan conversion, 1993) at the middle.
-            gamma: if one_emulsion { 0.65 } else { 0.60 } - 0.11 * off - 0.04 * lamp,
+            gamma: if one_emulsion { 0.65 } else { 0.60 } - 0.12 * off - 0.035 * lamp,
             toe_log_e: 0.30 + 0.24 * off + 0.08 * lamp,
             shoulder_log_e: 0.65 + 0.20 * off,
             span_log_e: 3.45 + 0.30 * off,
             rms_x1000: rms_x1000.map(|at_middle: f64| at_middle * rms),
             grain_um: grain_um.map(|at_middle: f64| at_middle * size),
             mtf50_per_mm: mtf50_per_mm.map(|at_middle: f64| at_middle * sharpness),
+        }
+    }
+
+    /// The characteristic curve's shape.
+    pub(super) const fn shape(&self) -> Shape {
+        Shape {
+            toe: self.toe_log_e,
+            shoulder: self.shoulder_log_e,
+            span: self.span_log_e,
         }
     }
 

@@ -9,7 +9,7 @@ mod straight;
 mod white;
 
 pub use positive::Positive;
-pub use straight::{Straight, display_light};
+pub use straight::{DISPLAY_GAMMA, Straight, display_light};
 pub use white::White;
 
 use crate::look::{self, effective_amount};

@@ -20,6 +20,7 @@ use super::code::{BASE_CODE, CODE_MAX};
 use super::straight::Straight;
 use crate::look;
 use crate::path::bend::bent_softly;
+use crate::path::negative::Record;
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
 
@@ -51,6 +52,17 @@ pub struct Contrast {
 impl Contrast {
     /// From the look's step at `amount`; none if that is the identity.
     pub fn new(settings: &look::Contrast, amount: f64) -> Option<Self> {
+        let neutral = [Rgb::grey(BASE_CODE / CODE_MAX); 2];
+        Self::on(settings, amount, &Record::default(), neutral)
+    }
+
+    /// [`Self::new`] for the scan of a film whose base and grey card lie at these codes of 1.
+    pub fn on(
+        settings: &look::Contrast,
+        amount: f64,
+        film: &Record,
+        codes: [Rgb; 2],
+    ) -> Option<Self> {
         let slope = libm::pow(settings.slope, amount);
         let share = |value: f64| (value * amount).min(1.0);
         let (drop, roll, toe) = (
@@ -83,8 +95,13 @@ impl Contrast {
         // A curve that hardly bends hardly touches colour, and none does not touch it.
         let bends = libm::log(slope).abs() + drop + roll + toe;
         let share = (FINISH_BY_BEND * bends).min(amount).min(1.0);
-        curve.straight = Some(Straight::new(&curve, share));
+        curve.straight = Some(Straight::new(&curve, share, film, codes));
         Some(curve)
+    }
+
+    /// How colour is treated.
+    pub(in crate::path) const fn straight(&self) -> Option<Straight> {
+        self.straight
     }
 
     /// On the scan's log code, giving display code when it is shown straight; that may leave 0 ... 1.

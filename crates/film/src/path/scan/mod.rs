@@ -18,9 +18,12 @@ pub use monotone_curve::MonotoneCurve;
 pub use points::{POINT_LOG_E, Points};
 pub use saturation::Saturation;
 pub use split_tone::SplitTone;
+pub use straight::Straight;
 
 use crate::look::{self, effective_amount};
+use crate::path::negative::Record;
 use crate::path::{Density, ScanCode};
+use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
 
 /// The scan, prepared for pixels.
@@ -36,12 +39,16 @@ pub struct ScanPoint {
 }
 
 impl ScanPoint {
-    /// From the look's scan stage and the densities that the set-up adds (the stock's timing).
-    pub fn new(settings: &look::Scan, timing: [f32; 3]) -> Self {
+    /// From the look's scan stage, for a film.
+    pub fn new(settings: &look::Scan, film: &Record) -> Self {
+        let points = Points::new(&settings.points, effective_amount(&settings.points));
+        let codes =
+            [film.base, film.grey].map(|density| lit(density.0, film.timing, points.as_ref()));
+        let amount = effective_amount(&settings.contrast);
         Self {
-            timing,
-            points: Points::new(&settings.points, effective_amount(&settings.points)),
-            contrast: Contrast::new(&settings.contrast, effective_amount(&settings.contrast)),
+            timing: film.timing,
+            points,
+            contrast: Contrast::on(&settings.contrast, amount, film, codes),
             curves: Curves::new(&settings.curves, effective_amount(&settings.curves)),
             split_tone: SplitTone::new(
                 &settings.split_tone,
@@ -62,6 +69,17 @@ impl ScanPoint {
     #[inline(always)]
     pub fn apply<L: Lane>(&self, density: Density<L>) -> ScanCode<L> {
         self.grade(ScanCode(code::to_code(density.0, self.timing)))
+    }
+
+    /// Density above base to the flat scan's code of 1 under the printer's lights.
+    #[inline(always)]
+    pub(in crate::path) fn lit<L: Lane>(&self, density: Density<L>) -> Rgb<L> {
+        lit(density.0, self.timing, self.points.as_ref())
+    }
+
+    /// How the contrast treats colour, if there is one.
+    pub(in crate::path) fn straight(&self) -> Option<Straight> {
+        self.contrast.as_ref().and_then(Contrast::straight)
     }
 
     /// The flat scan's code of 1 to the finished scan's.
@@ -92,5 +110,15 @@ impl ScanPoint {
             code = step.apply(code);
         }
         ScanCode(code)
+    }
+}
+
+/// Density above base to code of 1 under the printer's lights.
+#[inline(always)]
+fn lit<L: Lane>(density: Rgb<L>, timing: [f32; 3], points: Option<&Points>) -> Rgb<L> {
+    let code = code::to_code(density, timing);
+    match points {
+        Some(step) => step.apply(code),
+        None => code,
     }
 }

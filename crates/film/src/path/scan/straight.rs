@@ -6,37 +6,37 @@
 //!
 //! ```text
 //! c = 95 + N^-1 (code - 95)           the layers again, by the reference film's N (PRINTING)
-//! u = t - a^2 / (4 t), t ~ c - 95     below code 540: log10 light, the toe undone
+//! u = b + t - a^2 / (4 t), t ~ c - b  below code 540: log10 light, the film's own toe undone
 //! y = y540 2^(k (u - u540))           a straight line in log light, slope as the curve's at 540
 //! y = curve(c)                        from code 540 up: lamps burn out layer by layer
-//! n = c weighted by y^4               the code of a grey about as bright
+//! n = c weighted by y^2               the code of a grey about as bright
 //! out = M y curve(n) / y(n)           M to display colours; one gain for all three
 //! ```
 //!
-//! Greys come out as the curve has them. `M` is fitted to the hues of the 24-patch chart from -3 to
+//! Each layer's toe is undone from where its base `b` lies in the scan, under the set-up and the
+//! printer's lights: these move all light of a layer alike. What of `b` a grey card has not is left
+//! behind as `t` comes to rest, so that black has the cast that greys have. Greys in the film's own
+//! light come out as the curve has them. `M` is fitted to the hues of the 24-patch chart from -3 to
 //! +1 stops (`tests/reference/film`); its rows sum to 1. What comes out may lie outside 0 ... 1, where
 //! a wider screen still shows it. The step's amount mixes all this in over the bare curve.
 
 use super::code::{BASE_CODE, CODE_MAX, DENSITY_PER_CODE};
 use super::contrast::Contrast;
-use crate::path::negative::{DISPLAY, GREY_DENSITY, PRINTING, Shape};
+use crate::path::negative::{DISPLAY, PRINTING, Record};
 use lookwright_colour::lane::Lane;
 use lookwright_colour::{Mat3, PixelMatrix, Rgb};
 
 /// The code up to which the finish works on recorded light. *Chosen:* a stop and a half below 90 %
 /// white.
 const END: f32 = 540.0 / CODE_MAX;
-/// The reference film's curve: daylight, ISO 250.
-const REFERENCE: Shape = Shape {
-    toe: 0.30,
-    shoulder: 0.65,
-    span: 3.45,
-};
-const REFERENCE_GAMMA: f64 = 0.60;
-/// The least `t`, about five stops below mid-grey: deeper, grain would be taken for colour. *Chosen.*
-const LEAST: f32 = 0.1;
-/// How softly `t` comes to rest there. *Chosen.*
-const BEND: f32 = 0.06;
+/// The least `t` by the toe's width, five to six stops below mid-grey: deeper, grain would be taken
+/// for colour. *Chosen.*
+const LEAST: f64 = 0.13;
+/// How much sooner `t` rests where the layers reach their base one after the other, as under light
+/// that the film is not balanced for: by how far they are apart. *Chosen.*
+const LEAST_APART: f32 = 0.35;
+/// How softly `t` comes to rest, by its least. *Chosen.*
+const BEND: f32 = 0.5;
 /// A share of weights, so that their sum is a number.
 const TINY: f32 = 1e-30;
 
@@ -49,35 +49,63 @@ pub struct Straight {
     per_code: f32,
     /// `a^2 / 4`.
     toe: f32,
-    end_u: f32,
+    /// Each layer's base over the published one's code, in `t`.
+    base: Rgb,
+    /// What of that a grey card has not, and so is left behind at rest, times the least `t` squared.
+    tint: Rgb,
+    /// `u` of code 540, per layer.
+    end_u: Rgb,
     end_y: f32,
     /// log2 of `y` by `u`.
     rise: f32,
     /// Share over the bare curve; none where it is all of it.
     share: Option<f32>,
+    /// The least `t`.
+    least: f32,
 }
 
 impl Straight {
-    /// For a curve, mixed in by `share` up to 1.
-    pub fn new(contrast: &Contrast, share: f64) -> Self {
-        let (u_grey, _) = REFERENCE.through_grey(REFERENCE_GAMMA);
-        let per_density = REFERENCE.toed(u_grey) / GREY_DENSITY;
+    /// For a curve, mixed in by `share` up to 1, on a film whose base and grey card lie at these codes.
+    pub fn new(contrast: &Contrast, share: f64, film: &Record, [base, grey]: [Rgb; 2]) -> Self {
+        let toe = film.toe_log_e;
         let unmix = Mat3(PRINTING).inverse().unwrap_or(Mat3::IDENTITY);
         let mut it = Self {
             unmix: unmix.for_pixels(),
             mix: Mat3(DISPLAY).for_pixels(),
-            per_code: (per_density * f64::from(DENSITY_PER_CODE * CODE_MAX)) as f32,
-            toe: (REFERENCE.toe * REFERENCE.toe / 4.0) as f32,
-            end_u: 0.0,
+            per_code: (film.log_e_per_density * f64::from(DENSITY_PER_CODE * CODE_MAX)) as f32,
+            toe: (toe * toe / 4.0) as f32,
+            base: Rgb::grey(0.0),
+            tint: Rgb::grey(0.0),
+            end_u: Rgb::grey(0.0),
             // The curve may be at rest at black there, the line must not.
             end_y: contrast.curve(END).max(1e-3),
             rise: 0.0,
             share: (share < 1.0).then_some(share as f32),
+            least: (toe * LEAST) as f32,
         };
-        it.end_u = it.recorded(END);
+        it.base = it
+            .unmixed(base)
+            .map(|c| (c - BASE_CODE / CODE_MAX) * it.per_code);
+        let apart = it.unmixed(base.zip(grey, |base, grey| base - grey));
+        let mean = (apart.r + apart.g + apart.b) / 3.0;
+        let [r, g, b] = apart.to_array();
+        let spread = r.max(g).max(b) - r.min(g).min(b);
+        it.least += LEAST_APART * spread * it.per_code;
+        // No more than leaves `u` rising.
+        let most = 0.45 * it.toe / it.least;
+        it.tint = apart.map(|apart| {
+            let tint = (apart - mean) * it.per_code;
+            tint.clamp(-most, most) * it.least * it.least
+        });
+        it.end_u = it
+            .base
+            .zip(it.tint, |base, tint| it.recorded(END, base, tint));
         let (low, high) = (END - 2.0 / CODE_MAX, END + 2.0 / CODE_MAX);
+        // As for a layer whose base lies in the middle, and well below.
+        let highest = 0.5 * (END - BASE_CODE / CODE_MAX) * it.per_code;
+        let middle = ((it.base.r + it.base.g + it.base.b) / 3.0).min(highest);
         let steeper = f64::from(contrast.curve(high) - contrast.curve(low))
-            / f64::from(it.recorded(high) - it.recorded(low));
+            / f64::from(it.recorded(high, middle, 0.0) - it.recorded(low, middle, 0.0));
         // At least a little: the curve may be flat there, the line must not.
         let rise = steeper / f64::from(it.end_y.max(1e-3)) * core::f64::consts::LOG2_E;
         it.rise = rise.max(0.05) as f32;
@@ -88,25 +116,25 @@ impl Straight {
     #[inline(always)]
     pub fn apply<L: Lane>(&self, contrast: &Contrast, code: Rgb<L>) -> Rgb<L> {
         let layers = self.unmixed(code);
-        let y = layers.map(
-            #[inline(always)]
-            |c| {
-                let low = self.line(c).min(c.of(0.0)).exp2() * self.end_y;
-                c.below(END, low, contrast.curve(c.max(c.of(END))))
-            },
+        let y = Rgb::new(
+            self.shaped(contrast, layers.r, |of| of.r),
+            self.shaped(contrast, layers.g, |of| of.g),
+            self.shaped(contrast, layers.b, |of| of.b),
         );
         let weights = y.map(
             #[inline(always)]
-            |y| {
-                let squared = y * y;
-                squared * squared
-            },
+            |y| y * y,
         );
         let (wr, wg, wb) = (weights.r, weights.g, weights.b);
         let Rgb { r, g, b } = layers;
         // Written from green, so that a grey's mean is the grey to the bit.
-        let norm = g + (wr * (r - g) + wb * (b - g)) / (wr + wg + wb + TINY);
-        let lifted = contrast.curve(norm) * (-self.line(norm)).exp2() * (1.0 / self.end_y);
+        let inverse = r.of(1.0) / (wr + wg + wb + TINY);
+        let (wr, wb) = (wr * inverse, wb * inverse);
+        let norm = g + (wr * (r - g) + wb * (b - g));
+        let mean = |of: Rgb| wr * (of.r - of.g) + wb * (of.b - of.g) + of.g;
+        let u = self.recorded(norm, mean(self.base), mean(self.tint));
+        let line = (u - mean(self.end_u)) * self.rise;
+        let lifted = contrast.curve(norm) * (-line).exp2() * (1.0 / self.end_y);
         let gain = norm.below(END, lifted, norm.of(1.0));
         let shown = self.mixed(y).map(
             #[inline(always)]
@@ -123,23 +151,49 @@ impl Straight {
         }
     }
 
-    /// `u` of a layer's code.
+    /// `y` of the code of a layer.
     #[inline(always)]
-    fn recorded<L: Lane>(&self, code: L) -> L {
-        let over = (code - BASE_CODE / CODE_MAX) * self.per_code - LEAST;
-        let t = (over + (over * over + BEND * BEND).sqrt()) * 0.5 + LEAST;
-        t - t.of(self.toe) / t
+    fn shaped<L: Lane>(&self, contrast: &Contrast, code: L, layer: impl Fn(Rgb) -> f32) -> L {
+        let (base, tint) = (layer(self.base), layer(self.tint));
+        let u = self.recorded(code, code.of(base), code.of(tint));
+        let line = (u - layer(self.end_u)) * self.rise;
+        let low = line.min(code.of(0.0)).exp2() * self.end_y;
+        code.below(END, low, contrast.curve(code.max(code.of(END))))
     }
 
-    /// log2 of `y` over that of code 540, on the straight line.
+    /// `u` of a layer's code, by how far its base lies over the published one's code and what of
+    /// that is tint.
     #[inline(always)]
-    fn line<L: Lane>(&self, code: L) -> L {
-        (self.recorded(code) - self.end_u) * self.rise
+    fn recorded<L: Lane>(&self, code: L, base: L, tint: L) -> L {
+        let t = self.toed((code - BASE_CODE / CODE_MAX) * self.per_code - base);
+        let inverse = t.of(1.0) / t;
+        t - (tint * inverse + self.toe) * inverse + base
+    }
+
+    /// `t` of a density in its unit, which comes softly to rest.
+    #[inline(always)]
+    fn toed<L: Lane>(&self, density: L) -> L {
+        let (over, bend) = (density - self.least, self.least * BEND);
+        (over + (over * over + bend * bend).sqrt()) * 0.5 + self.least
+    }
+
+    /// Layers' codes to places on axes on which what comes of them bends little: `u`, continued
+    /// below the least `t`, where that rests.
+    #[inline(always)]
+    pub fn places<L: Lane>(&self, layers: Rgb<L>) -> Rgb<L> {
+        layers.zip(
+            self.base,
+            #[inline(always)]
+            |code, base| {
+                let density = (code - BASE_CODE / CODE_MAX) * self.per_code - base;
+                density - density.of(self.toe * self.share.unwrap_or(1.0)) / self.toed(density)
+            },
+        )
     }
 
     /// The layers' codes; rows sum to 1, so the base's code needs no care.
     #[inline(always)]
-    fn unmixed<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+    pub fn unmixed<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
         from_grey(&self.unmix, code)
     }
 
@@ -185,7 +239,12 @@ mod tests {
     #[test]
     fn it_joins_the_curve_without_a_kink() {
         let contrast = default_contrast();
-        let straight = Straight::new(&contrast, 1.0);
+        let straight = Straight::new(
+            &contrast,
+            1.0,
+            &Record::default(),
+            [Rgb::grey(BASE_CODE / CODE_MAX); 2],
+        );
         // One layer alone passes through code 540 while the others lie well above.
         let at = |c: f32| {
             let code = PixelMatrix(PRINTING.map(|row| row.map(|cell| cell as f32)));

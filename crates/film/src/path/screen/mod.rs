@@ -1,23 +1,21 @@
 //! Screen: the print's display light to the code of the screen that will show it.
 //!
-//! Display light is coded and brought into what the screen can show (`roll`), relative to the
-//! print's white. It is that of a display with gamma 2.4 (BT.1886, black at 0), seen in a dim room.
+//! Display light is brought into what the screen can show (`roll`), relative to the print's white,
+//! and coded. It is that of a display with gamma 2.4 (BT.1886, black at 0), seen in a dim room.
 //! Rec.2020 shows the same light on wider primaries. Computer screens stand in brighter rooms,
 //! where the same codes under sRGB's own curve, which is lighter in the shadows, look the same:
 //! sRGB takes the codes that Rec.709 would have, Display P3 shows what such an sRGB screen would
 //! show if its gamut were as wide (common practice, no source; television's gamma 2.4 for a dim
 //! surround against 2.2 for an average one).
 
-mod code_roll;
 mod primaries;
 mod roll;
 
-pub use code_roll::roll;
 pub use primaries::roll as roll_of;
 pub use roll::Roll;
 
 use crate::look::{self, CodeRange, effective_amount};
-use crate::path::print::White;
+use crate::path::print::{DISPLAY_GAMMA, White};
 use crate::path::{DisplayLin, SceneLin, ScreenCode};
 use lookwright_colour::encoding::{Affine, Curve, Range};
 use lookwright_colour::lane::Lane;
@@ -35,8 +33,9 @@ pub struct ScreenPoint {
     from_display: PixelMatrix,
     /// From what sRGB shows to the screen's light; none where the codes are Rec.709's.
     brighter_room: Option<PixelMatrix>,
-    /// For prints, and screens wider than Rec.709, on light; the straight scan works on its codes.
-    roll: Option<Roll>,
+    roll: Roll,
+    /// Light in [`Self::unlimited`]'s code below which that bends through none, and its code.
+    soft: (f32, f32),
     /// The print's white in the screen's light; none where it is the screen's own.
     white: Option<Rgb>,
     /// From the screen's light to code.
@@ -74,8 +73,8 @@ impl ScreenPoint {
                     .after(&Mat3::diagonal(at_first.white))
                     .for_pixels()
             }),
-            roll: (screen.primaries != BT709 || effective_amount(&print.positive) > 0.0)
-                .then(|| primaries::roll(id)),
+            roll: primaries::roll(id),
+            soft: soft_zero(effective_amount(&print.positive) > 0.0),
             white: white.map(|_| at_screen.relative_to_brightest()),
             finish: if coded_alike { Curve::Bt1886 } else { curve },
             curve,
@@ -86,26 +85,55 @@ impl ScreenPoint {
 
     /// Display light to the screen's code of 1.
     #[inline(always)]
-    pub fn apply<L: Lane>(&self, DisplayLin(display_lin): DisplayLin<L>) -> ScreenCode<L> {
-        let mut light = self.from_display.apply(display_lin);
-        if let Some(matrix) = &self.brighter_room {
-            light = matrix.apply(light.map(shown_in_a_brighter_room));
+    pub fn apply<L: Lane>(&self, display_lin: DisplayLin<L>) -> ScreenCode<L> {
+        self.within(self.light(display_lin))
+    }
+
+    /// All of [`Self::apply`] but its limits: the screen's light without any, as a code that is as
+    /// smooth as the print. For tables; [`Self::limited`] does the rest.
+    #[inline(always)]
+    pub fn unlimited<L: Lane>(&self, display_lin: DisplayLin<L>) -> Rgb<L> {
+        let (soft, none) = self.soft;
+        self.light(display_lin).map(
+            #[inline(always)]
+            |x| mirrored(x, |x| (x + soft).pow(1.0 / DISPLAY_GAMMA) - none),
+        )
+    }
+
+    /// What is left to do after [`Self::unlimited`].
+    #[inline(always)]
+    pub fn limited<L: Lane>(&self, code: Rgb<L>) -> ScreenCode<L> {
+        let (soft, none) = self.soft;
+        self.within(code.map(
+            #[inline(always)]
+            |c| mirrored(c, |c| (c + none).pow(DISPLAY_GAMMA) - soft),
+        ))
+    }
+
+    /// Display light to the screen's light, without limits.
+    #[inline(always)]
+    fn light<L: Lane>(&self, DisplayLin(display_lin): DisplayLin<L>) -> Rgb<L> {
+        let light = self.from_display.apply(display_lin);
+        match &self.brighter_room {
+            Some(matrix) => matrix.apply(light.map(shown_in_a_brighter_room)),
+            None => light,
         }
-        let encode = |x: L| mirrored(x, |x| self.finish.encode(x));
-        let mut code = match &self.roll {
-            Some(roll) => roll.apply(light).map(encode),
-            None => roll(light.map(encode)),
-        };
+    }
+
+    /// The screen's light, brought in, to its code.
+    #[inline(always)]
+    fn within<L: Lane>(&self, light: Rgb<L>) -> ScreenCode<L> {
+        let mut light = self.roll.apply(light);
         if let Some(white) = self.white {
-            code = code.zip(
+            light = light.zip(
                 white,
                 #[inline(always)]
-                |c, white| self.finish.encode(self.finish.decode(c) * white),
+                |x, white| x * white,
             );
         }
-        ScreenCode(code.map(
+        ScreenCode(light.map(
             #[inline(always)]
-            |c| self.range.apply(c.clamp_to(0.0, 1.0)),
+            |x| self.range.apply(self.finish.encode(x).clamp_to(0.0, 1.0)),
         ))
     }
 
@@ -120,6 +148,14 @@ impl ScreenPoint {
             },
         ))
     }
+}
+
+/// A light, and its code, by which codes of light without limits are moved together about none. The
+/// straight finish is shaped in code and passes none there as it passes any code; a print passes it in
+/// light, where the power alone would be infinitely steep.
+fn soft_zero(is_printed: bool) -> (f32, f32) {
+    let light = if is_printed { 0.01_f32 } else { 0.0 };
+    (light, Lane::pow(light, 1.0 / DISPLAY_GAMMA))
 }
 
 /// `f` of the size of `x`, with the sign of `x`.
