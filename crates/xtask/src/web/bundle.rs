@@ -1,7 +1,7 @@
 //! The page's modules and style sheets, put together by esbuild: what a browser fetches is a
 //! handful of files, each asked for once, in place of a hundred that name one another.
 
-use super::Options;
+use super::{Options, review};
 use crate::{layout, npm, process};
 use anyhow::{Context, Result};
 use std::fs;
@@ -48,6 +48,12 @@ pub(super) fn make(package: &Path, options: &Options) -> Result<PathBuf> {
     // In the folder of the others: `page-file.js` counts on it.
     esbuild(&PAGE, &["--splitting", "--chunk-names=js/[name]-[hash]"])?;
     esbuild(&[STYLE], &[])?;
+    // In one file with its pictures it can't ask for modules.
+    esbuild(
+        &[review::SCRIPT, review::STYLE],
+        &["--format=iife", "--legal-comments=inline"],
+    )?;
+    review::make(&web, &bundle)?;
     let bindings = package.join("lookwright_wasm.js");
     esbuild(
         &[WORKER],

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
 /// What in `web/` serves the work on the page and not the page, or goes into the bundle.
-const WORKSHOP: [&str; 7] = [
+const WORKSHOP: [&str; 8] = [
     "css",
     "dist",
     "js",
@@ -17,6 +17,7 @@ const WORKSHOP: [&str; 7] = [
     "tests",
     "package.json",
     "package-lock.json",
+    "review",
 ];
 const PICTURES: [&str; 9] = [
     "exr", "hdr", "jpeg", "jpg", "json", "png", "tif", "tiff", "webp",

@@ -4,6 +4,7 @@
 pub(crate) mod bindings;
 mod bundle;
 mod copy;
+mod review;
 
 use crate::toolchain::{self, Toolchain, WASM};
 use crate::{layout, licences, process};
