@@ -3,6 +3,7 @@
 /** @import { Catalogue, LookData } from "../types.js" */
 /** @import { DeskWork } from "./kept/desk-work.js" */
 /** @import { Work } from "./kept/work.js" */
+/** @import { Reviews } from "./review/entry.js" */
 
 import { createClient } from "./bridge/client.js";
 import { createReader } from "./bridge/reader.js";
@@ -15,12 +16,15 @@ import { createKeeping } from "./kept/keeping.js";
 import { checkedWork, findWork } from "./kept/work.js";
 import { keepAddress, lookFromAddress } from "./look/address.js";
 import { createIncoming } from "./look/incoming.js";
+import { libraryList } from "./look/library.js";
 import { createScheduler } from "./picture/scheduler.js";
 import { createThumbs } from "./picture/thumbs.js";
 import { createTrace } from "./picture/trace.js";
+import { ANSWER_HASH, REVIEW_HASH } from "./pure/review/marks.js";
 import { fetchFirst } from "./reel/demo.js";
 import { acceptFiles } from "./reel/drop.js";
 import { createFrames } from "./reel/frames.js";
+import { addReviews } from "./review/entry.js";
 import { createDownload } from "./save/download.js";
 import { createJobRunner } from "./save/jobs.js";
 import { createSave } from "./save/save.js";
@@ -94,11 +98,26 @@ function build(choices, work, firstVisit) {
     frames,
     save,
     deskWork,
-    pick: acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices }), choices.handOver.endings).pick,
+    pick: acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer: (text) => reviews.takeAnswer(text) }), choices.handOver.endings).pick,
     onresize: () => scheduler.work(),
     onseen: () => thumbs?.work(),
     onpoint: (x, y) => trace(x, y),
     player: () => player,
+  });
+  const reviews = addReviews({
+    core,
+    errands: errandBridge,
+    client,
+    store,
+    notices,
+    download,
+    fileOf: frames.fileOf,
+    thumb: desk.reelThumb,
+    ownLooks: async () => (await deskWork.looks?.list()) ?? [],
+    library: libraryList(),
+    catalogue: choices,
+    edits,
+    actions,
   });
   const busy = () => save.busy() || frames.busy();
   const heldFrame = () => {
@@ -150,7 +169,7 @@ function build(choices, work, firstVisit) {
     document.body.append(dialog);
     dialog.showModal();
   }
-  return { frames, keeping, deskWork };
+  return { frames, keeping, deskWork, reviews };
 }
 
 /** The look of the address, if it came by a link. */
@@ -163,7 +182,21 @@ async function linkedLook() {
   }
 }
 
+/** A review in the address takes the page over. @returns {Promise<boolean>} whether there is one */
+async function reviewed() {
+  if (!location.hash.startsWith(REVIEW_HASH)) return false;
+  try {
+    const { openReview } = await import("./review/opened.js");
+    await openReview({ core, hash: location.hash });
+    return true;
+  } catch (error) {
+    notices.problem(error);
+    return false;
+  }
+}
+
 async function start() {
+  if (await reviewed()) return;
   /** @type {ReturnType<typeof build> | null} */
   let built = null;
   const finding = findWork({
@@ -179,7 +212,7 @@ async function start() {
   const linked = await linkedLook();
   const firstVisit = !work?.kept && !work?.trouble;
   built = build(choices, work, firstVisit);
-  const { frames, keeping, deskWork } = built;
+  const { frames, keeping, deskWork, reviews } = built;
   let first = work?.kept?.record.current ?? null;
   if (work?.kept && work.history) goOn(store, work.kept.record, work.history);
   else first = await beginAnew(store, client, linked);
@@ -191,6 +224,19 @@ async function start() {
   // Without a picture there is something to read, and to do.
   if (!store.get().reel.some(({ id, stage }) => id === store.get().current && stage === "ready")) document.documentElement.dataset["ready"] = "";
   offerOthers(deskWork);
+  takeAnswers(reviews);
+}
+
+/** An answer that came as a link, now or while the page is open. @param {Reviews} reviews */
+function takeAnswers(reviews) {
+  const take = () => {
+    const { hash, href } = location;
+    if (!hash.startsWith(ANSWER_HASH)) return;
+    history.replaceState(null, "", "#");
+    reviews.takeAnswer(href).catch(notices.problem);
+  };
+  addEventListener("hashchange", take);
+  take();
 }
 
 /** A look that came by a link stands beside one's own, unless it is the same. @param {LookData} look */

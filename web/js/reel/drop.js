@@ -1,9 +1,10 @@
 /** Pictures, clips, looks, tables and sessions come in by dropping, pasting and picking. */
 
+import { holdsAnswer } from "../pure/review/marks.js";
 import { h } from "../ui/dom.js";
 
 /** Endings of looks and tables. */
-const OTHERS = ["zip", "json", "cube", "clf", "cc", "ccc", "cdl"];
+const OTHERS = ["zip", "json", "txt", "cube", "clf", "cc", "ccc", "cdl"];
 
 /**
  * @param {(files: File[]) => void} onfiles
@@ -45,7 +46,10 @@ export function acceptFiles(onfiles, endings) {
   });
   addEventListener("paste", (event) => {
     const files = [...(event.clipboardData?.files ?? [])];
-    if (files.length > 0) onfiles(files);
+    if (files.length > 0) return onfiles(files);
+    const text = event.clipboardData?.getData("text/plain") ?? "";
+    const field = event.target instanceof Element && event.target.closest("input, textarea");
+    if (!field && holdsAnswer(text)) onfiles([new File([text], "answer.txt", { type: "text/plain" })]);
   });
 
   return { pick: () => input.click() };

@@ -8,11 +8,29 @@
 /** @import { Notices } from "../ui/notices.js" */
 
 import { reasonOf } from "../bridge/bridge.js";
+import { holdsAnswer } from "../pure/review/marks.js";
+
+/** Longest file that may be an answer. */
+const ANSWER_BYTES = 2_000_000;
 
 /**
- * @param {{ store: Store, frames: Frames, incoming: Incoming, deskWork: DeskWork, edits: Edits, notices: Notices }} wiring
+ * @param {{ store: Store, frames: Frames, incoming: Incoming, deskWork: DeskWork, edits: Edits, notices: Notices,
+ *   takeAnswer: (text: string) => Promise<void> }} wiring
  */
-export function createArrivals({ store, frames, incoming, deskWork, edits, notices }) {
+export function createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer }) {
+  /** A look's file, or a client's answer. @param {File} file */
+  async function takeJson(file) {
+    const text = file.size < ANSWER_BYTES ? await file.text() : "";
+    if (holdsAnswer(text)) await takeAnswer(text);
+    else await takeLook(file);
+  }
+
+  /** A client's answer in a message. @param {File} file */
+  async function takeMessage(file) {
+    if (file.size > ANSWER_BYTES) throw new Error("This is too long for an answer.");
+    await takeAnswer(await file.text());
+  }
+
   /** @param {File} file */
   async function takeLook(file) {
     edits.setLook(await incoming.look(file));
@@ -24,7 +42,8 @@ export function createArrivals({ store, frames, incoming, deskWork, edits, notic
    * @returns {((file: File) => Promise<void>) | null} null if it is a frame, or wants to be one
    */
   function takerOf({ name }) {
-    if (/\.json$/i.test(name)) return takeLook;
+    if (/\.json$/i.test(name)) return takeJson;
+    if (/\.(txt|eml)$/i.test(name)) return takeMessage;
     if (/\.(cube|clf|cdl|cc|ccc)$/i.test(name)) return incoming.table;
     if (/\.zip$/i.test(name)) return deskWork.takeIn;
     return null;
