@@ -1,10 +1,12 @@
 // Choosing by looking: the look wall, on a frame that has just been dropped.
 import assert from "node:assert/strict";
-import { readFile } from "node:fs/promises";
+import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import exif from "exif-reader";
 import { FRAME, clickButton, lookwright, notice, openLogFrame, ready, settled, type } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
 import { decode } from "./png.mjs";
+import { unzip } from "./zip.mjs";
 
 const LOOKS = new URL("../../web/looks/", import.meta.url);
 
@@ -111,4 +113,75 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await page.waitForSelector("dialog[open]", { hidden: true });
   await page.keyboard.press("b");
   await notice(session, /^Version B is on: slope 2\.10 to/);
+});
+
+/** Entries of a camera: its maker, which way it was held (turned right by a quarter), a time; big-endian. */
+function exifSegment() {
+  const text = (words) => Buffer.from(`${words}\0`, "latin1");
+  const [make, time] = [text("Saltmarket Works"), text("2026:11:26 23:10:00")];
+  const data = 8 + 2 + 3 * 12 + 4;
+  const entry = (tag, type, count, value) => {
+    const bytes = Buffer.alloc(12);
+    bytes.writeUInt16BE(tag, 0);
+    bytes.writeUInt16BE(type, 2);
+    bytes.writeUInt32BE(count, 4);
+    if (type === 3) bytes.writeUInt16BE(value, 8);
+    else bytes.writeUInt32BE(value, 8);
+    return bytes;
+  };
+  const head = Buffer.from([0x4d, 0x4d, 0, 42, 0, 0, 0, 8, 0, 3]);
+  const entries = [entry(0x010f, 2, make.length, data), entry(0x0112, 3, 1, 6), entry(0x0132, 2, time.length, data + make.length)];
+  const block = Buffer.concat([Buffer.from("Exif\0\0", "latin1"), head, ...entries, Buffer.alloc(4), make, time]);
+  const marker = Buffer.from([0xff, 0xe1, 0, 0]);
+  marker.writeUInt16BE(block.length + 2, 2);
+  return Buffer.concat([marker, block]);
+}
+
+/** The block of a JPEG, from its TIFF header on. */
+function exifBlock(jpeg) {
+  const at = jpeg.indexOf(Buffer.from("Exif\0\0", "latin1"));
+  return at < 0 ? null : jpeg.subarray(at + 6);
+}
+
+inEachBrowser("the reel goes out as one zip, and goes on where it was cancelled", async (session) => {
+  await ready(session);
+  const { page } = session;
+  const input = await openLogFrame(session);
+  // A photo that a camera has written, held upright.
+  const plain = join(session.scratch, "plain.jpg");
+  await lookwright("render", new URL("fish-market.json", LOOKS).pathname, input, "-o", plain, "--from", "logc3");
+  const jpeg = await readFile(plain);
+  const photo = Buffer.concat([jpeg.subarray(0, 2), exifSegment(), jpeg.subarray(2)]);
+  await session.drop("body", { name: "photo.jpg", bytes: photo });
+  await page.waitForSelector('.pane[aria-label="Picture photo.jpg"]');
+  await settled(session);
+  await page.evaluate(() => dispatchEvent(new KeyboardEvent("keydown", { key: "S", shiftKey: true })));
+  await page.waitForSelector(".batch[open]");
+  await page.select('.batch select[aria-label="Format"]', "jpeg");
+  await page.$eval(".batch-options input[type=checkbox]", (it) => it.checked || it.click());
+  await page.$eval(".batch-pattern", (it) => {
+    it.value = "{n} {frame}";
+    it.dispatchEvent(new Event("input"));
+  });
+  // Of the demo frames only the first, which takes long enough to be cancelled.
+  await page.$$eval(".batch-rows li", (all) => all.slice(1, -2).forEach((_, i) => document.querySelectorAll(".batch-rows li")[i + 1].querySelector("input").click()));
+  assert.deepEqual(await session.accessibilityFaults(), []);
+  await clickButton(session, ".batch", "Save as a zip");
+  await page.waitForSelector('.batch-rows li[data-state="working"]');
+  await clickButton(session, ".batch", "Cancel");
+  await page.waitForFunction(() => /^0 of 3 saved.*cancelled/.test(document.querySelector(".batch [role=status]").textContent));
+  await clickButton(session, ".batch", "Go on");
+  await page.waitForFunction(() => /^3 of 3 saved/.test(document.querySelector(".batch [role=status]").textContent));
+  const zip = await session.downloads.next(/\.zip$/);
+  const files = unzip(zip.bytes);
+  assert.deepEqual([...files.keys()].map((name) => name.replace(/^\d+ /, "")), ["Night ferry.jpg", "quay_logc3.jpg", "photo.jpg"]);
+  const [, , saved] = [...files.values()];
+  const { Image } = exif(exifBlock(saved));
+  assert.deepEqual([Image.Make, Image.Orientation], ["Saltmarket Works", 1]);
+  // Upright by now: what was wide is high.
+  await writeFile(join(session.scratch, "saved.jpg"), saved);
+  const png = join(session.scratch, "saved.png");
+  await lookwright("render", new URL("fish-market.json", LOOKS).pathname, join(session.scratch, "saved.jpg"), "-o", png, "--from", "srgb");
+  const { width, height } = decode(await readFile(png));
+  assert.deepEqual([width, height], [FRAME.height, FRAME.width]);
 });

@@ -119,7 +119,7 @@ function build(choices, work, firstVisit) {
     edits,
     actions,
   });
-  const busy = () => save.busy() || frames.busy();
+  const busy = () => save.busy() || frames.busy() || choosing.busy();
   const heldFrame = () => {
     const { reel, current } = store.get();
     return current !== null && frames.isHeld(current) ? (reel.find((frame) => frame.id === current) ?? null) : null;
@@ -162,7 +162,7 @@ function build(choices, work, firstVisit) {
     notices.say(words, { topic: "worker" });
   };
   errandBridge.onlost = thumbs.adoptAgain;
-  createChoosing({ core, catalogue: choices, store, actions, edits, client, notices, frames, source: pictureBridge, reader, player: () => player });
+  const choosing = createChoosing({ core, catalogue: choices, store, actions, edits, client, notices, frames, source: pictureBridge, reader, player: () => player, download });
   askBeforeLeaving(() => busy() || (store.get().kept === "no" && store.get().history.past.length > 0) || store.get().reel.some(({ kept }) => kept === "no"));
   if (work?.trouble) {
     const dialog = createTroubleDialog({ trouble: work.trouble, deskWork, notices });

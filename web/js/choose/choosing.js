@@ -15,6 +15,7 @@ export function createChoosing({ actions, ...wiring }) {
   const sheets = () => (loaded ??= import("./sheets.js").then(({ createSheets }) => createSheets({ ...wiring, versions })));
   const there = (/** @type {State} */ { reel, current }) => reel.some(({ id, stage, info }) => id === current && stage === "ready" && info !== undefined);
   const versions = createVersions(wiring);
+  let isBusy = () => false;
   const openWall = async () => {
     await wiring.player().pause();
     await (await sheets()).wall.open();
@@ -30,11 +31,19 @@ export function createChoosing({ actions, ...wiring }) {
     (await sheets()).strips.open();
   };
 
+  const openBatch = async () => {
+    await wiring.player().pause();
+    const { batch } = await sheets();
+    batch.open();
+    isBusy = batch.busy;
+  };
+
   actions.add(
     { id: "wall", label: "Choose a look", group: "Look", key: "W", also: "wall library browse gallery looks", enabled: there, run: openWall },
     { id: "keep-version", label: "Keep this version", group: "Look", key: "N", also: "new note snapshot save state version", run: versions.keepNow },
     { id: "compare", label: "Compare", group: "Look", key: "C", also: "versions wipe side by side flicker difference blend room client before after", enabled: there, run: openCompare },
     { id: "strips", label: "Test strips", group: "Look", key: "T", also: "exposure steps bracket wedge ring around contact", enabled: there, run: openStrips },
+    { id: "batch", label: "Save the reel", group: "Frames", key: "Shift+S", also: "batch export all frames folder zip", enabled: ({ reel }) => reel.length > 0, run: openBatch },
     ...LETTERS.map((letter) => ({
       id: `version-${letter}`,
       label: `Go to version ${letter}`,
@@ -54,4 +63,9 @@ export function createChoosing({ actions, ...wiring }) {
     for (const { id } of reel) offered.add(id);
     notices.say("See it through every look, and choose.", { topic: "wall", fades: true, action: { label: "Choose a look", run: () => void openWall().catch(notices.problem) } });
   });
+
+  return {
+    /** Whether a reel is being saved. */
+    busy: () => isBusy(),
+  };
 }

@@ -5,12 +5,14 @@
 /** @import { Client } from "../bridge/client.js" */
 /** @import { Player } from "../clip/player.js" */
 /** @import { Frames } from "../reel/frames.js" */
+/** @import { Download } from "../save/download.js" */
 /** @import { Edits } from "../session/edits.js" */
 /** @import { Store } from "../session/store.js" */
 /** @import { Notices } from "../ui/notices.js" */
 /** @import { Versions } from "./versions.js" */
 
 import { h } from "../ui/dom.js";
+import { createBatchSheet } from "./batch/sheet.js";
 import { createCompare } from "./compare.js";
 import { libraryChoices } from "./looks.js";
 import { createRenderers } from "./renderers.js";
@@ -30,10 +32,11 @@ import { createWall } from "./wall.js";
  * @property {() => Bridge} reader
  * @property {() => Player} player
  * @property {Versions} versions
+ * @property {Download} download
  */
 
 /** @param {Wiring} wiring */
-export function createSheets({ core, catalogue, store, edits, client, notices, frames, source, reader, versions }) {
+export function createSheets({ core, catalogue, store, edits, client, notices, frames, source, reader, versions, download }) {
   const renderers = createRenderers({ core, source, reader, isHeld: frames.isHeld, fileOf: frames.fileOf });
   const compare = createCompare({ catalogue, store, edits, client, notices, renderers, versions, others: () => libraryChoices(catalogue, client) });
   const strips = createStrips({ catalogue, store, edits, renderers });
@@ -48,5 +51,6 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
     tools: [h("button", { class: "pill", type: "button", onclick: () => (wall.close(), strips.open()) }, "Test strips")],
     oncompare: (first, second) => compare.open(first, second).catch(notices.problem),
   });
-  return { wall, compare, strips };
+  const batch = createBatchSheet({ core, catalogue, store, download, fileOf: frames.fileOf });
+  return { wall, compare, strips, batch };
 }

@@ -1,0 +1,220 @@
+/** Saving the reel: every frame through the look as a file, into a folder or one zip; stays open, and goes on where it stopped. */
+
+/** @import { Catalogue, FrameId, ReelFrame } from "../../../types.js" */
+/** @import { Download } from "../../save/download.js" */
+/** @import { Store } from "../../session/store.js" */
+/** @import { BatchWish } from "./run.js" */
+/** @import { Target } from "./target.js" */
+
+import { Superseded, reasonOf } from "../../bridge/bridge.js";
+import { onReel } from "../../pure/history.js";
+import { PLACES, USUAL_PATTERN, namesBy } from "../../pure/batch/names.js";
+import { fileStem } from "../../save/download.js";
+import { attribute, h, text } from "../../ui/dom.js";
+import { createSheet } from "../../ui/sheet.js";
+import { createBatch } from "./run.js";
+import { TargetFull, folderTarget, hasFolders, zipTarget } from "./target.js";
+
+/** Where the options are kept. */
+const KEPT = "lookwright.batch";
+/** Formats whose pixels can be made smaller. */
+const SMALL_TOO = ["png8", "jpeg"];
+const SIDES = [0, 4096, 2048, 1600, 1080];
+
+/** How far a frame is. @typedef {{ state: "waiting" | "working" | "done" | "failed", words: string }} Standing */
+
+/**
+ * @param {{ core: Promise<WebAssembly.Module>, catalogue: Catalogue, store: Store, download: Download, fileOf: (frame: ReelFrame) => Promise<Blob> }} wiring
+ */
+export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
+  const { pictures, quality: usual } = catalogue.handOver;
+  /** @type {Map<FrameId, Standing>} */
+  const standing = new Map();
+  /** @type {Set<FrameId>} */
+  const left = new Set();
+  /** @type {ReturnType<typeof createBatch> | null} */
+  let batch = null;
+  /** Where it goes, kept so that it can go on. @type {Target | null} */
+  let target = null;
+  let problem = "";
+  const kept = recalled();
+
+  const format = menu("Format", pictures.map(({ id, label }) => [id, label]), kept.format ?? "jpeg");
+  const quality = h("input", { type: "range", min: 50, max: 100, step: 1, value: kept.quality ?? usual, "aria-label": "Quality", oninput: onoption });
+  const qualityWords = h("output", {});
+  const side = menu("Size", SIDES.map((pixels) => [String(pixels), pixels === 0 ? "Full size" : `${pixels} px on the longer side`]), String(kept.side ?? 0));
+  const pattern = h("input", { class: "batch-pattern", type: "text", value: kept.pattern ?? USUAL_PATTERN, spellcheck: "false", autocomplete: "off", "aria-label": "Names", oninput: onoption });
+  const exif = h("input", { type: "checkbox", checked: kept.exif ?? false, onchange: onoption });
+  const exifWords = h("span", {});
+  const sum = h("p", {});
+  const rows = h("ul", { class: "batch-rows" });
+  const bar = h("progress", { max: 1, value: 0, hidden: true, "aria-label": "Saving the reel" });
+  const said = h("p", { role: "status" });
+  const toFolder = h("button", { class: "pill pill-lit", type: "button", onclick: () => begin("folder") }, "Save into a folder");
+  const toZip = h("button", { class: "pill", type: "button", onclick: () => begin("zip") }, "Save as a zip");
+  const goOn = h("button", { class: "pill pill-lit", type: "button", onclick: () => run() }, "Go on");
+  const handOver = h("button", { class: "pill", type: "button", onclick: () => target?.finish() }, "Hand over what is done");
+  const cancel = h("button", { class: "pill", type: "button", onclick: () => batch?.cancel() }, "Cancel");
+  const sheet = createSheet({ title: "Save the reel", kind: "batch" });
+  sheet.body.append(
+    h(
+      "div",
+      { class: "batch-options" },
+      row("Format", format),
+      row("Quality", quality, qualityWords),
+      row("Size", side),
+      row("Names", pattern, h("p", { class: "quiet" }, PLACES.map(([place, words]) => `${place}: ${words}`).join("; "))),
+      h("label", { class: "batch-row" }, h("span", {}, "EXIF"), h("span", {}, exif, " ", exifWords)),
+      sum,
+    ),
+    rows,
+  );
+  sheet.el.append(h("div", { class: "wall-foot" }, bar, said, h("div", { class: "wall-tools" }, cancel, handOver, goOn, toZip, toFolder)));
+
+  /**
+   * @param {string} label
+   * @param {string[][]} options
+   * @param {string} value
+   */
+  function menu(label, options, value) {
+    const el = h("select", { class: "slot-menu", "aria-label": label, onchange: onoption }, ...options.map(([id, words]) => h("option", { value: id, selected: id === value }, words ?? "")));
+    return el;
+  }
+
+  /** @param {string} label @param {...HTMLElement} parts */
+  function row(label, ...parts) {
+    return h("div", { class: "batch-row" }, h("span", { "aria-hidden": "true" }, label), h("span", {}, ...parts));
+  }
+
+  const present = () => store.get().history.present;
+  const reel = () => onReel(store.get().reel, present()).filter(({ stage }) => stage !== "failed");
+  const chosen = () => reel().filter(({ id }) => !left.has(id));
+  const kind = () => pictures.find(({ id }) => id === format.value) ?? /** @type {typeof pictures[number]} */ (pictures[0]);
+
+  /** @returns {BatchWish} */
+  const wish = () => ({ format: kind(), quality: Number(quality.value), side: SMALL_TOO.includes(format.value) ? Number(side.value) : 0, exif: exif.checked && format.value === "jpeg" });
+
+  /** Other options make other files: what was done is to be done again. */
+  function onoption() {
+    standing.clear();
+    target = null;
+    problem = "";
+    try {
+      localStorage.setItem(KEPT, JSON.stringify({ format: format.value, quality: Number(quality.value), side: Number(side.value), pattern: pattern.value, exif: exif.checked }));
+    } catch {
+      // Then they hold until the page is left.
+    }
+    show();
+  }
+
+  function show() {
+    const frames = reel();
+    const names = namesBy(pattern.value || USUAL_PATTERN, frames.map(({ name }) => name), present().look.name ?? "look");
+    const busy = batch !== null;
+    const { extension } = kind();
+    for (const control of [format, quality, side, pattern, exif]) control.disabled = busy;
+    side.disabled ||= !SMALL_TOO.includes(format.value);
+    quality.disabled ||= format.value !== "jpeg";
+    exif.disabled ||= format.value !== "jpeg";
+    text(qualityWords, format.value === "jpeg" ? quality.value : "as it is");
+    text(exifWords, format.value !== "jpeg" ? "is written into JPEG only" : exif.checked ? "of photos is kept: camera, time, and place if it is in there" : "of photos is left out");
+    rows.replaceChildren(
+      ...frames.map((frame, i) => {
+        const { state, words } = standing.get(frame.id) ?? { state: "waiting", words: "" };
+        const box = h("input", { type: "checkbox", checked: !left.has(frame.id), disabled: busy, "aria-label": `Save ${frame.name}`, onchange: () => (box.checked ? left.delete(frame.id) : left.add(frame.id), show()) });
+        return h("li", { "data-state": state }, box, h("span", { class: "batch-name" }, `${names[i]}.${extension}`), h("span", { class: "quiet" }, words || sizeOf(frame)));
+      }),
+    );
+    const open = chosen().filter(({ id }) => standing.get(id)?.state !== "done");
+    const done = chosen().length - open.length;
+    text(sum, `${chosen().length} of ${frames.length} frames, ${kind().label}. A clip is saved as the frame that it stands on.`);
+    const failed = chosen().filter(({ id }) => standing.get(id)?.state === "failed").length;
+    const listed = failed > 0 ? `, ${failed} could not be made` : "";
+    text(said, busy || done + failed > 0 || problem ? `${done} of ${chosen().length} saved${target ? ` into ${target.words}` : ""}${listed}.${problem ? ` ${problem}` : ""}` : "");
+    const stopped = !busy && target !== null && open.length > 0;
+    bar.hidden = !busy;
+    cancel.hidden = !busy;
+    goOn.hidden = !stopped;
+    handOver.hidden = !(stopped && target?.words === "one zip" && done > 0);
+    toFolder.hidden = busy || stopped || !hasFolders();
+    toZip.hidden = busy || stopped;
+    for (const button of [toFolder, toZip]) button.disabled = chosen().length === 0;
+    attribute(toZip, "class", hasFolders() ? "pill" : "pill pill-lit");
+  }
+
+  /** @param {ReelFrame} frame */
+  function sizeOf({ info }) {
+    if (!info) return "";
+    const longest = Math.max(info.width, info.height);
+    const scale = wish().side > 0 ? Math.min(1, wish().side / longest) : 1;
+    return `${Math.round(info.width * scale)} \u00d7 ${Math.round(info.height * scale)}`;
+  }
+
+  /** @param {"folder" | "zip"} where */
+  async function begin(where) {
+    standing.clear();
+    problem = "";
+    try {
+      target = where === "zip" ? zipTarget(`${fileStem(present().look.name ?? "look")} - reel.zip`, download) : await folderTarget();
+    } catch (error) {
+      problem = reasonOf(error);
+      target = null;
+    }
+    if (target) await run();
+    else show();
+  }
+
+  /** Saves what is not saved yet. */
+  async function run() {
+    const into = target;
+    if (!into || batch) return;
+    const frames = reel();
+    const names = namesBy(pattern.value || USUAL_PATTERN, frames.map(({ name }) => name), present().look.name ?? "look");
+    const now = createBatch({ core, doc: present(), wish: wish(), fileOf });
+    batch = now;
+    problem = "";
+    for (const [i, frame] of frames.entries()) {
+      if (left.has(frame.id) || standing.get(frame.id)?.state === "done") continue;
+      standing.set(frame.id, { state: "working", words: "being saved \u2026" });
+      show();
+      try {
+        const name = await now.save({ frame, name: names[i] ?? frame.name }, into, (share) => (bar.value = share));
+        standing.set(frame.id, { state: "done", words: `saved as ${name}` });
+      } catch (error) {
+        if (error instanceof Superseded) {
+          standing.delete(frame.id);
+          problem = "It was cancelled; what is saved stays.";
+          break;
+        }
+        standing.set(frame.id, { state: "failed", words: reasonOf(error) });
+        if (error instanceof TargetFull) {
+          problem = error.message;
+          break;
+        }
+      }
+    }
+    now.end();
+    batch = null;
+    const whole = chosen().every(({ id }) => standing.get(id)?.state === "done");
+    if (whole) await into.finish().catch((error) => (problem = reasonOf(error)));
+    show();
+  }
+
+  return {
+    busy: () => batch !== null,
+    open() {
+      show();
+      sheet.open();
+    },
+  };
+}
+
+/** @returns {{ format?: string, quality?: number, side?: number, pattern?: string, exif?: boolean }} */
+function recalled() {
+  try {
+    const found = JSON.parse(localStorage.getItem(KEPT) ?? "{}");
+    return typeof found === "object" && found !== null ? found : {};
+  } catch {
+    return {};
+  }
+}
