@@ -112,7 +112,7 @@ function build(choices, work, firstVisit) {
     notices,
     download,
     fileOf: frames.fileOf,
-    thumb: desk.reelThumb,
+    reader,
     ownLooks: async () => (await deskWork.looks?.list()) ?? [],
     library: libraryList(),
     catalogue: choices,

@@ -11,12 +11,15 @@ import { recordPage } from "../pure/review/record-page.js";
 import { h } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
 import { answerSaid, keyName, verdictOf, warningsOf } from "./judge.js";
+import { createSmall } from "./small.js";
 
-/** Size of a frame with its pins, in pixels: that of the reel's small pictures, larger. */
+/** Width of a frame with its pins, in pixels. */
 const PICTURE = 320;
 
 /** @param {ReviewDesk & { catalogue: Catalogue, edits: Edits }} desk */
-export function createAnswers({ client, store, notices, download, thumb, ledger, catalogue, edits }) {
+export function createAnswers(desk) {
+  const { client, store, notices, download, ledger, catalogue, edits } = desk;
+  const small = createSmall(desk);
   const list = h("div", { class: "answers" });
   const paste = h("textarea", { rows: "3", placeholder: "Paste the client\u2019s message here: a link, a text, or the file\u2019s content", "aria-label": "The client\u2019s message" });
   const problem = h("p", { class: "answer-problem", role: "alert" });
@@ -106,13 +109,9 @@ export function createAnswers({ client, store, notices, download, thumb, ledger,
 
   /** @param {FrameAnswer} frame */
   function frameOf({ name, say, version, words, pins }) {
-    const canvas = h("canvas", { width: PICTURE, height: 1 });
+    const canvas = h("canvas", { width: PICTURE, height: (PICTURE * 2) / 3 });
     const found = store.get().reel.find((it) => it.name === name);
-    const source = found && thumb(found.id);
-    if (source?.width) {
-      canvas.height = Math.round((PICTURE * source.height) / source.width);
-      canvas.getContext("2d")?.drawImage(source, 0, 0, canvas.width, canvas.height);
-    }
+    if (found) small.paint(canvas, found, "width");
     const marks = pins.map(({ x, y }, i) => {
       const mark = h("span", { class: "answer-pin", "aria-hidden": "true" }, String(i + 1));
       Object.assign(mark.style, { left: `${x * 100}%`, top: `${y * 100}%` });
@@ -122,7 +121,7 @@ export function createAnswers({ client, store, notices, download, thumb, ledger,
     return h(
       "figure",
       {},
-      h("div", { class: "answer-picture", hidden: !source?.width }, canvas, ...marks),
+      h("div", { class: "answer-picture", hidden: !found }, canvas, ...marks),
       h("figcaption", {}, `${name}: ${said}`, ...(words ? [h("br"), words] : [])),
       h("ol", {}, ...pins.map((pin) => h("li", {}, `${pin.words}${pin.version === version ? "" : ` (on ${pin.version})`}`))),
     );

@@ -3,6 +3,7 @@
 /** @import { FrameId, LookData, ReelFrame } from "../../types.js" */
 /** @import { Candidate } from "./candidates.js" */
 /** @import { Format } from "./encode.js" */
+/** @import { Small } from "./small.js" */
 
 import { LINE_MOST, WORDS_MOST } from "../pure/review/shape.js";
 import { LETTERS } from "../pure/review/review.js";
@@ -83,9 +84,9 @@ export function createForm({ onchange }) {
     el,
 
     /**
-     * @param {{ looks: Candidate[], frames: readonly ReelFrame[], current: FrameId | null, thumb: (id: FrameId) => HTMLCanvasElement | null }} given
+     * @param {{ looks: Candidate[], frames: readonly ReelFrame[], current: FrameId | null, small: Small }} given
      */
-    fill({ looks, frames, current, thumb }) {
+    fill({ looks, frames, current, small }) {
       offered = looks;
       for (const row of rows) {
         const before = row.menu.value;
@@ -107,14 +108,9 @@ export function createForm({ onchange }) {
       boxes = ready.map(({ id }) => ({ id, box: h("input", { type: "checkbox", checked: chosen.has(id), onchange }) }));
       frameList.replaceChildren(
         ...ready.map((frame, i) => {
-          const small = h("canvas", { width: SMALL.width, height: SMALL.height, "aria-hidden": "true" });
-          const source = thumb(frame.id);
-          if (source) {
-            draw(small, source);
-            // It may be painted only later.
-            source.addEventListener("painted", () => draw(small, source));
-          }
-          return h("label", { class: "review-frame" }, small, /** @type {{ box: HTMLInputElement }} */ (boxes[i]).box, h("span", {}, frame.name));
+          const canvas = h("canvas", { width: SMALL.width, height: SMALL.height, "aria-hidden": "true" });
+          small.paint(canvas, frame);
+          return h("label", { class: "review-frame" }, canvas, /** @type {{ box: HTMLInputElement }} */ (boxes[i]).box, h("span", {}, frame.name));
         }),
       );
     },
@@ -149,18 +145,6 @@ export function createForm({ onchange }) {
       return { side: Number(side.value()), format: /** @type {Format} */ (format.value()), quality: fits ? null : Number(quality.value()), most: Number(fits?.[1] ?? 0) * 1e6 };
     },
   };
-}
-
-/**
- * Fills a small picture with a larger one.
- * @param {HTMLCanvasElement} small
- * @param {HTMLCanvasElement} source
- */
-function draw(small, source) {
-  if (!source.width || !source.height) return;
-  const scale = Math.max(SMALL.width / source.width, SMALL.height / source.height);
-  const [width, height] = [source.width * scale, source.height * scale];
-  small.getContext("2d")?.drawImage(source, (SMALL.width - width) / 2, (SMALL.height - height) / 2, width, height);
 }
 
 /** @returns {{ from: string, mail: string }} */

@@ -1,6 +1,6 @@
 /** The sheet that sends looks to a client: one file, or one link. */
 
-/** @import { FrameId, ReelFrame, ReviewFrame, State } from "../../types.js" */
+/** @import { ReelFrame, ReviewFrame, State } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { LibraryEntry } from "../look/library.js" */
@@ -25,6 +25,7 @@ import { createMaker } from "./maker.js";
 import { qrCanvas } from "./qr.js";
 import { renderStages, sourceOf } from "./shots.js";
 import { createShowcase } from "./showcase.js";
+import { createSmall } from "./small.js";
 
 /**
  * @typedef {object} ReviewDesk what the review needs of the page
@@ -35,7 +36,7 @@ import { createShowcase } from "./showcase.js";
  * @property {Notices} notices
  * @property {Download} download
  * @property {(frame: ReelFrame) => Promise<Blob>} fileOf
- * @property {(id: FrameId) => HTMLCanvasElement | null} thumb
+ * @property {() => Bridge} reader
  * @property {() => Promise<{ id: string, name: string, look: import("../../types.js").LookData }[]>} ownLooks
  * @property {Promise<LibraryEntry[]>} library
  * @property {Ledger} ledger
@@ -43,7 +44,8 @@ import { createShowcase } from "./showcase.js";
 
 /** @param {ReviewDesk} desk */
 export function createSender(desk) {
-  const { core, errands, client, store, notices, download, fileOf, thumb, ownLooks, library, ledger } = desk;
+  const { core, errands, client, store, notices, download, fileOf, ownLooks, library, ledger } = desk;
+  const small = createSmall(desk);
   const state = h("p", { class: "review-state", role: "status" });
   const strip = h("div", { class: "review-strip" });
   const save = h("button", { class: "pill pill-lit", type: "button", onclick: () => void send("save") }, "Save the review");
@@ -116,7 +118,7 @@ export function createSender(desk) {
       const { shots, pictures, review, blob } = result;
       const kind = pictures.files[0]?.type === "image/webp" ? "WebP" : "JPEG";
       state.textContent = `${sizeSaid(blob.size)}: ${counted(review.frames.length, "frame")}, ${counted(review.versions.length, "version")}, ${kind} at quality ${pictures.quality}.`;
-      strip.replaceChildren(...shots.flatMap(({ crop, frame, kind: which, shown }) => (crop ? [] : [small(shown, `${review.frames[frame]?.name}, ${which === "before" ? "before" : which}`)])));
+      strip.replaceChildren(...shots.flatMap(({ crop, frame, kind: which, shown }) => (crop ? [] : [pictureOf(shown, `${review.frames[frame]?.name}, ${which === "before" ? "before" : which}`)])));
       showcase.update();
     } catch (error) {
       if (making !== now || error instanceof Superseded) return;
@@ -126,7 +128,7 @@ export function createSender(desk) {
   }
 
   /** @param {import("../../types.js").Shown} shown @param {string} words */
-  function small(shown, words) {
+  function pictureOf(shown, words) {
     const canvas = h("canvas", { width: shown.width, height: shown.height, role: "img", "aria-label": words });
     canvas.getContext("2d")?.putImageData(new ImageData(shown.pixels, shown.width, shown.height), 0, 0);
     return h("figure", {}, canvas, h("figcaption", {}, words));
@@ -194,7 +196,7 @@ export function createSender(desk) {
     async open() {
       const now = /** @type {State} */ (store.get());
       const looks = candidates({ store, client, library: await library.catch(() => []), own: await ownLooks().catch(() => []) });
-      form.fill({ looks, frames: onReel(now.reel, now.history.present), current: now.current, thumb });
+      form.fill({ looks, frames: onReel(now.reel, now.history.present), current: now.current, small });
       form.propose(now.history.present.look.name || "Untitled look");
       sheet.open();
       await refresh();
