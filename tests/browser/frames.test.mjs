@@ -4,7 +4,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { clickButton, control, notice, notices, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
 import { allKept, allTold, colourOf, tiles, wander, wrongFrame } from "./kept.mjs";
-import { flat8 } from "./png.mjs";
+import { flat8, noise8 } from "./png.mjs";
 
 const flats = (count, width = 300, height = 200) => Array.from({ length: count }, (_, i) => ({ name: `c${i}.png`, bytes: flat8(width, height, colourOf(i)) }));
 /** How many clicks; `node --test` in CI makes few, and more are made by hand. */
@@ -22,8 +22,16 @@ inEachBrowser("three frames dropped at once and clicks at any pace end on the fr
 
 inEachBrowser("what is set lands on the frame that was chosen, though it is still being opened", async (session) => {
   await ready(session);
-  await session.drop("body", ...flats(1), { name: "large.png", bytes: flat8(4000, 3000, [90, 120, 60]) });
+  // A tile says how far its file is.
+  await session.page.evaluate(() => {
+    globalThis.signs = new Set();
+    const look = () => document.querySelectorAll(".reel-sign").forEach((it) => globalThis.signs.add(it.textContent));
+    new MutationObserver(look).observe(document.querySelector(".reel"), { subtree: true, childList: true, characterData: true });
+  });
+  await session.drop("body", ...flats(1), { name: "large.png", bytes: noise8(2400, 1600, 1) });
   await allKept(session.page);
+  const signs = await session.page.evaluate(() => [...globalThis.signs]);
+  assert.ok(signs.includes("waits") && signs.includes("decoding") && signs.some((it) => /^reading \d+\u00a0%$/.test(it)), signs.join(", "));
   await session.page.click('.reel-frame[aria-label^="large.png"]');
   await type(session, "intake", "trim", "Exposure", 1.5);
   await session.page.waitForSelector('.pane[aria-label="Picture large.png"]');

@@ -141,6 +141,8 @@ export interface State {
   /** The picture point under the pixel trace, in picture pixels. */
   readonly tracePoint: { x: number; y: number } | null;
   readonly notices: readonly Notice[];
+  /** The file that is being read, and how much of it has been, 0 ... 1. It is decoded after that. */
+  readonly reading: { id: FrameId; share: number } | null;
   readonly received: Received | null;
   readonly failures: readonly Failure[];
   /** What belongs to the work beside the document, by topic: see `session/attached.js`. */

@@ -65,7 +65,8 @@ export function createIntake({ store, reel, sources, clips, opener, notices, rea
   /** @param {ReelFrame} frame @returns {Promise<Opened>} */
   async function lookAt(frame) {
     if (!frame.clip) {
-      return reader().ask("lookAt", { name: frame.name, file: await sources.fileOf(frame) });
+      const file = await sources.fileOf(frame);
+      return reader().ask("lookAt", { name: frame.name, file }, { onprogress: reel.reading(frame.id) }).finally(() => reel.read(frame.id));
     }
     const decoder = await clips.decoder(frame);
     await decoder.seek(0);

@@ -85,7 +85,8 @@ export function createOpener({ store, bridge, reel, sources, clips, onopened }) 
     if (!wanted()) return;
     await free();
     if (!wanted()) return;
-    const info = await load(id, () => bridge.ask("open", { id, name, file }));
+    const onprogress = reel.reading(id);
+    const info = await load(id, () => bridge.ask("open", { id, name, file }, { onprogress })).finally(() => reel.read(id));
     reel.update(id, { info, stage: "ready" });
   }
 

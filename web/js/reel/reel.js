@@ -1,6 +1,6 @@
 /** The frames of the session in the page's state: all of them, and those that stand on the reel. */
 
-/** @import { FrameId, ReelFrame, StageSettings } from "../../types.js" */
+/** @import { FrameId, ReelFrame, StageSettings, Tell } from "../../types.js" */
 /** @import { Store } from "../session/store.js" */
 
 import { arrive, onReel } from "../pure/history.js";
@@ -25,6 +25,18 @@ export function createReelState(store) {
      */
     update(id, news) {
       store.set({ reel: store.get().reel.map((frame) => (frame.id === id ? { ...frame, ...news } : frame)) });
+    },
+
+    /**
+     * From now on it is told how much of a frame's file has been read.
+     * @param {FrameId} id
+     * @returns {Tell}
+     */
+    reading: (id) => ({ done, total }) => store.set({ reading: { id, share: done / total } }),
+
+    /** @param {FrameId} id whose file is not being read any more */
+    read(id) {
+      if (store.get().reading?.id === id) store.set({ reading: null });
     },
 
     /** @param {FrameId} id a frame that was never readable: nothing of it can come back */

@@ -36,6 +36,7 @@ export function initialState() {
     moving: "no",
     tracePoint: null,
     notices: [],
+    reading: null,
     received: null,
     failures: [],
     attached: {},

@@ -7,7 +7,7 @@ import { attribute, h, text } from "./dom.js";
 import { icon } from "./icons.js";
 import { addScrolling } from "./reel-scroll.js";
 
-/** What each tile is made of. @typedef {{ el: HTMLElement, thumb: HTMLCanvasElement, button: HTMLButtonElement, sign: HTMLElement, painted: boolean, seen: boolean }} Tile */
+/** What each tile is made of. @typedef {{ el: HTMLElement, thumb: HTMLCanvasElement, button: HTMLButtonElement, sign: HTMLElement, count: HTMLElement, painted: boolean, seen: boolean }} Tile */
 
 /**
  * @param {{ onchoose: (id: FrameId) => void, onremove: (id: FrameId) => void, onadd: () => void,
@@ -38,22 +38,25 @@ export function createReel({ onchoose, onremove, onadd, onseen }) {
     const thumb = h("canvas", { class: "thumb", width: 3, height: 2, "aria-hidden": "true" });
     const sign = h("span", { class: "reel-sign", hidden: true });
     const button = h("button", { class: "reel-frame", type: "button", onclick: () => onchoose(frame.id) }, thumb, sign);
-    if (frame.clip) button.append(h("span", { class: "reel-clip" }, icon("play")));
+    const count = h("span", {});
+    if (frame.clip) button.append(h("span", { class: "reel-clip", "aria-hidden": "true" }, icon("play"), count));
     const away = h("button", { class: "reel-away", type: "button", "aria-label": `Take ${frame.name} off the reel`, title: "Take off the reel", onclick: () => onremove(frame.id) }, icon("close"));
-    const tile = { el: h("li", {}, button, away), thumb, button, sign, painted: false, seen: false };
+    const tile = { el: h("li", {}, button, away), thumb, button, sign, count, painted: false, seen: false };
     thumb.addEventListener("painted", () => (tile.painted = true));
     seen.observe(tile.el);
     return tile;
   }
 
   /** @param {Tile} tile @param {ReelFrame} frame */
-  function dress({ el: item, button, sign }, frame) {
+  function dress({ el: item, button, sign, count }, frame) {
     const { said, more } = signWords(frame);
     const state = more ? `${said}: ${more}` : said;
-    attribute(button, "aria-label", [frame.name, ...(frame.clip ? ["a clip"] : []), ...(state ? [state] : [])].join(", "));
+    attribute(button, "aria-label", [frame.name, ...(frame.clip ? [clipWords(frame.clip)] : []), ...(state ? [state] : [])].join(", "));
     attribute(button, "title", [frame.name, state, frame.credit].filter(Boolean).join("\n"));
     attribute(item, "data-stage", frame.stage);
     attribute(item, "data-kept", frame.kept);
+    // One tile stands for all frames of a clip.
+    text(count, frame.clip && frame.clip.frames > 1 ? String(frame.clip.frames) : "");
     sign.hidden = said === "";
     text(sign, said);
   }
@@ -71,7 +74,7 @@ export function createReel({ onchoose, onremove, onadd, onseen }) {
       return tile?.painted ? tile.thumb : null;
     },
     /** @param {State} state */
-    update({ reel, history, current }) {
+    update({ reel, history, current, reading }) {
       const frames = onReel(reel, history.present);
       if (frames !== shown) {
         shown = frames;
@@ -94,10 +97,12 @@ export function createReel({ onchoose, onremove, onadd, onseen }) {
         attribute(button, "aria-current", id === current ? "true" : undefined);
         attribute(item, "data-current", id === current);
       }
+      const tile = reading ? tiles.get(reading.id) : undefined;
+      if (reading && tile?.el.dataset["stage"] === "opening") text(tile.sign, readingWords(reading.share));
       if (current === last) return;
       last = current;
-      const tile = current === null ? null : tiles.get(current);
-      if (tile) follow(tile.el);
+      const shownTile = current === null ? null : tiles.get(current);
+      if (shownTile) follow(shownTile.el);
     },
   };
 }
@@ -113,3 +118,9 @@ function signWords({ stage, reason, kept, keptWhy }) {
   if (stage === "opening") return { said: "opening" };
   return kept === "no" ? { said: "not kept", more: keptWhy } : { said: "" };
 }
+
+/** @param {import("../../types.js").ClipFrames} clip */
+const clipWords = ({ frames, number }) => (frames > 1 ? `a clip, frame ${number + 1} of ${frames}` : "a clip");
+
+/** @param {number} share of the file, 0 ... 1 */
+const readingWords = (share) => (share < 1 ? `reading ${Math.floor(100 * share)}\u00a0%` : "decoding");

@@ -1,6 +1,6 @@
 /** The pictures that a worker holds: one at full size, or small copies of many. */
 
-/** @import { Asked, Opened, Samples, Size, SmallCopy } from "../../types.js" */
+/** @import { Tell, Asked, Opened, Samples, Size, SmallCopy } from "../../types.js" */
 
 import { Picture } from "lookwright-wasm";
 
@@ -40,9 +40,10 @@ function entry(id) {
  * Opens a picture and lets go of every other: only one is held at full size. If it can't be read,
  * the others stay.
  * @param {Asked<"open">} asked
+ * @param {Tell} tell how much of the file has been read
  */
-export async function open({ id, name, file, number }) {
-  const opened = Picture.open(await pictureBytesOf(file), name);
+export async function open({ id, name, file, number }, tell) {
+  const opened = Picture.open(await pictureBytesOf(file, tell), name);
   if (number !== undefined) opened.set_number(number);
   return hold(id, opened);
 }
@@ -90,9 +91,10 @@ export function copy({ id, box }) {
 /**
  * What there is to know of a picture, and a small copy of it; it is not held.
  * @param {Asked<"lookAt">} asked
+ * @param {Tell} tell how much of the file has been read
  */
-export async function lookAt({ name, file, box }) {
-  return known(Picture.open(await pictureBytesOf(file), name), box);
+export async function lookAt({ name, file, box }, tell) {
+  return known(Picture.open(await pictureBytesOf(file, tell), name), box);
 }
 
 /**
@@ -184,21 +186,34 @@ const HEAD = 1 << 18;
 /**
  * As {@link bytesOf}, of a picture: what can't be opened is refused by its first bytes.
  * @param {Blob} file
+ * @param {Tell} tell how much of it has been read
  */
-async function pictureBytesOf(file) {
+async function pictureBytesOf(file, tell) {
   Picture.examine(await bytesOf(file.slice(0, HEAD)), file.size);
-  return bytesOf(file);
+  const bytes = await bytesOf(file, tell);
+  tell({ done: file.size, total: file.size });
+  return bytes;
 }
+
+/** How much of a file is read at a time when it is told how far that is, in bytes. */
+const PIECE = 8 << 20;
 
 /**
  * A file's bytes. Files are read where they are needed: to send one costs nothing.
  * @param {Blob} file
+ * @param {Tell} [tell] how much of it has been read
  */
-export async function bytesOf(file) {
-  const bytes = await file.arrayBuffer().catch(() => {
+export async function bytesOf(file, tell) {
+  const moved = () => {
     throw new Error("The file can't be read any more: it was moved, changed or deleted. Open it again.");
-  });
-  return new Uint8Array(bytes);
+  };
+  if (!tell || file.size <= PIECE) return new Uint8Array(await file.arrayBuffer().catch(moved));
+  const bytes = new Uint8Array(file.size);
+  for (let start = 0; start < file.size; start += PIECE) {
+    tell({ done: start, total: file.size });
+    bytes.set(new Uint8Array(await file.slice(start, start + PIECE).arrayBuffer().catch(moved)), start);
+  }
+  return bytes;
 }
 
 /**
