@@ -52,7 +52,7 @@ export function mountReview(root, review, shots, language = languageOf(navigator
   const picks = review.versions.map(({ letter, name, words }) => {
     const radio = h("input", { type: "radio", name: group, value: letter, onchange: () => state.set({ version: letter }) });
     const thumb = h("img", { alt: "" });
-    const label = h("label", { class: "pick", "data-letter": letter }, thumb, radio, h("b", {}, letter), h("span", {}, words || name));
+    const label = h("label", { class: "pick", "data-letter": letter, title: words || name }, thumb, radio, h("b", {}, letter), h("span", {}, words || name));
     return { letter, label, radio, thumb };
   });
   const chosen = h("div", { class: "looks", role: "radiogroup", "aria-label": say("choose") }, ...panes.flatMap(({ el }, i) => [el, ...(picks[i] ? [picks[i].label] : [])]));

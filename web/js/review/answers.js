@@ -1,8 +1,8 @@
 /** The sheet of answers: what came back, beside the look that is on the desk. */
 
-/** @import { Catalogue, FrameAnswer, ReadLook } from "../../types.js" */
+/** @import { Catalogue, FrameAnswer } from "../../types.js" */
 /** @import { Edits } from "../session/edits.js" */
-/** @import { AnswerRow, SentRow } from "./ledger.js" */
+/** @import { AnswerRow } from "./ledger.js" */
 /** @import { ReviewDesk } from "./sender.js" */
 
 import { verified } from "../../review/sign.js";
@@ -10,7 +10,7 @@ import { readAnswer } from "../pure/review/answer.js";
 import { recordPage } from "../pure/review/record-page.js";
 import { h } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
-import { answerSaid, keyName, verdictOf, warningsOf } from "./judge.js";
+import { answerSaid, answeredLook, keyName, verdictOf, warningsOf } from "./judge.js";
 import { createSmall } from "./small.js";
 
 /** Width of a frame with its pins, in pixels. */
@@ -54,20 +54,14 @@ export function createAnswers(desk) {
     return Promise.all(
       answers.map(async (row) => {
         const review = sent.find(({ id }) => id === row.answer.review);
-        const signed = row.answer.signature ? await verified(row.answer) : false;
-        return { row, review, ...spoken(row, review, now, signed), key: signed ? keyName(row.answer) : "" };
+        const { answer, edited } = row;
+        const signed = answer.signature ? await verified(answer) : false;
+        const look = answeredLook(answer, review);
+        // What was sent by an earlier release is compared as this one reads it.
+        const answered = look && (await client.readLook(JSON.stringify(look)).catch(() => null));
+        return { row, verdict: verdictOf({ answer, answered, now, catalogue }), warnings: warningsOf({ answer, edited, sent: review, signed }), key: signed ? keyName(answer) : "" };
       }),
     );
-  }
-
-  /**
-   * @param {AnswerRow} row
-   * @param {SentRow | undefined} sent
-   * @param {ReadLook} now
-   * @param {boolean} signed
-   */
-  function spoken({ answer, edited }, sent, now, signed) {
-    return { verdict: verdictOf({ answer, sent, now, catalogue }), warnings: warningsOf({ answer, edited, sent, signed }) };
   }
 
   async function show() {

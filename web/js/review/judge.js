@@ -19,20 +19,30 @@ const SAID = 12;
 /** Something to beware of. @typedef {string} Warning */
 
 /**
- * @param {{ answer: AnswerData, sent: SentRow | undefined, now: ReadLook, catalogue: Catalogue }} given now: the look on the desk
+ * The look that was answered, as it was sent.
+ * @param {AnswerData} answer
+ * @param {SentRow | undefined} sent the review, if it is known here
+ * @returns {LookData | null}
+ */
+export function answeredLook({ version, versions }, sent) {
+  const named = versions.find(({ letter }) => letter === version);
+  return sent?.review.versions.find(({ letter, fingerprint }) => letter === version && fingerprint === named?.fingerprint)?.look ?? null;
+}
+
+/**
+ * @param {{ answer: AnswerData, answered: ReadLook | null, now: ReadLook, catalogue: Catalogue }} given
+ *   answered: the look that was answered, read by this release; now: the one on the desk
  * @returns {Verdict}
  */
-export function verdictOf({ answer, sent, now, catalogue }) {
+export function verdictOf({ answer, answered, now, catalogue }) {
   const named = answer.versions.find(({ letter }) => letter === answer.version);
-  const version = sent?.review.versions.find(({ letter, fingerprint }) => letter === answer.version && fingerprint === named?.fingerprint);
-  const look = version?.look ?? null;
+  const look = answered?.look ?? null;
   if (named?.fingerprint === now.fingerprint) return { state: "same", words: "The look on the desk is the very one that was answered.", look };
-  if (!look) return { state: "unknown", words: "The look on the desk is another one, and this browser does not know the review that was answered, so it can\u2019t say what differs.", look };
-  const all = differences(catalogue, look, now.look);
-  const said = differencesSaid(all.slice(0, SAID));
+  if (!answered) return { state: "unknown", words: "The look on the desk is another one, and this browser does not know the review that was answered, so it can\u2019t say what differs.", look };
+  if (answered.fingerprint === now.fingerprint) return { state: "changed", words: "The settings are the same, but this Lookwright is newer than the one that was answered with, so the picture may differ.", look };
+  const all = differences(catalogue, answered.look, now.look);
   const more = all.length > SAID ? `, and ${all.length - SAID} more` : "";
-  if (all.length === 0) return { state: "changed", words: "The settings are the same, but the film model is another version since, so the picture may differ.", look };
-  return { state: "changed", words: `Changed since: ${said}${more}.`, look };
+  return { state: "changed", words: `Changed since: ${differencesSaid(all.slice(0, SAID))}${more}.`, look };
 }
 
 /**
