@@ -113,6 +113,29 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await page.waitForSelector("dialog[open]", { hidden: true });
   await page.keyboard.press("b");
   await notice(session, /^Version B is on: slope 2\.10 to/);
+
+  // One's own looks: kept, doubled, deleted and brought back, out as one zip, and on the wall.
+  await page.keyboard.press("/");
+  await page.keyboard.type("your looks");
+  await page.keyboard.press("Enter");
+  await clickButton(session, ".look-shelf", "Keep the look that is on");
+  await clickButton(session, ".look-shelf", "Duplicate");
+  const rows = (count) => page.waitForFunction((wanted) => document.querySelectorAll(".shelf-row").length === wanted, {}, count);
+  await rows(2);
+  assert.match(await page.$eval(".shelf-words p", (it) => it.textContent), /^from .+, 1 change/);
+  assert.deepEqual(await session.accessibilityFaults(), []);
+  await clickButton(session, ".shelf-row", "Delete");
+  await rows(1);
+  await clickButton(session, ".look-shelf", "Undo");
+  await rows(2);
+  await clickButton(session, ".look-shelf", "Save all as a zip");
+  const looks = [...unzip((await session.downloads.next(/looks\.zip$/)).bytes).values()].map((bytes) => JSON.parse(bytes));
+  assert.equal(looks.length, 2);
+  assert.ok(looks.every((look) => look.scan.contrast.slope === Number(middle)), JSON.stringify(looks));
+  await page.keyboard.press("Escape");
+  await page.waitForSelector("dialog[open]", { hidden: true });
+  await page.keyboard.press("w");
+  await page.waitForFunction(() => document.querySelectorAll('.look-cell[data-kind="own"] canvas[data-drawn]').length === 2);
 });
 
 /** Entries of a camera: its maker, which way it was held (turned right by a quarter), a time; big-endian. */

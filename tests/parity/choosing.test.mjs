@@ -5,10 +5,12 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { before, test } from "node:test";
 import { pathToFileURL } from "node:url";
+import { namesBy } from "../../web/js/pure/batch/names.js";
 import { blend } from "../../web/js/pure/looks/blend.js";
 import { hasColour, isSought, originOf, whatFor } from "../../web/js/pure/looks/choices.js";
 import { differenceSaid, differences, differencesSaid } from "../../web/js/pure/looks/difference.js";
 import { mayChange } from "../../web/js/pure/looks/flicker.js";
+import { added, fileNames, moved, renamed } from "../../web/js/pure/looks/shelf.js";
 import { WIDTHS, exposureStrips, stripPlaces, stripsOf } from "../../web/js/pure/looks/strips.js";
 import { readVersions, sameVersion, withVersion, written } from "../../web/js/pure/looks/versions.js";
 import { behind, gripOf, shareAt } from "../../web/js/pure/looks/wipe.js";
@@ -223,4 +225,25 @@ test("pictures change places three times a second at most", () => {
     changes += 1;
   }
   assert.ok(changes > 20 && changes <= 30, `${changes} in ten seconds`);
+});
+
+test("own looks stand in their order, and each has a file of its own", () => {
+  let own = [];
+  for (const [i, name] of ["Quay", "quay", "Pier 1.5", "a/b"].entries()) own.push(added(own, { id: `${i}`, look: { lookwright: 2, note: "For fog." }, name, now: i, ancestors: [] }));
+  assert.deepEqual(fileNames(own), ["Quay.look.json", "quay (2).look.json", "Pier 1.5.look.json", "a-b.look.json"]);
+  for (const look of moved(own, "2", -1)) own = own.map((it) => (it.id === look.id ? look : it));
+  own.sort((a, b) => a.order - b.order);
+  assert.deepEqual(own.map(({ id }) => id), ["0", "2", "1", "3"]);
+  assert.deepEqual(moved(own, "0", -1), []);
+  assert.deepEqual(moved(own, "3", 1), []);
+  const next = renamed(own[0], { name: "Mole", note: "" }, 9);
+  assert.deepEqual([next.name, next.look.name, next.changed], ["Mole", "Mole", 9]);
+});
+
+test("files of a reel are named by the pattern, safely, and no two the same", () => {
+  assert.deepEqual(namesBy("{n} {frame} - {look}", ["quay.tif", "pier.jpg"], "Fog signal"), ["1 quay - Fog signal", "2 pier - Fog signal"]);
+  assert.deepEqual(namesBy("{frame}", ["a.png", "A.jpg", "a"], ""), ["a", "A (2)", "a (3)"]);
+  assert.deepEqual(namesBy("../{frame}", ["c:\\x?.png"], ""), ["-c-x-"]);
+  assert.deepEqual(namesBy("{n}", Array(12).fill("x"), "").slice(0, 2), ["01", "02"]);
+  assert.deepEqual(namesBy(" . ", ["x"], ""), ["frame 1"]);
 });

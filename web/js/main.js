@@ -162,7 +162,7 @@ function build(choices, work, firstVisit) {
     notices.say(words, { topic: "worker" });
   };
   errandBridge.onlost = thumbs.adoptAgain;
-  const choosing = createChoosing({ core, catalogue: choices, store, actions, edits, client, notices, frames, source: pictureBridge, reader, player: () => player, download });
+  const choosing = createChoosing({ core, catalogue: choices, store, actions, edits, client, notices, frames, source: pictureBridge, reader, player: () => player, download, looks: deskWork.looks });
   askBeforeLeaving(() => busy() || (store.get().kept === "no" && store.get().history.past.length > 0) || store.get().reel.some(({ kept }) => kept === "no"));
   if (work?.trouble) {
     const dialog = createTroubleDialog({ trouble: work.trouble, deskWork, notices });

@@ -31,6 +31,12 @@ const MODES = /** @type {const} */ (["Wipe", "Two", "Four", "Flicker"]);
 /** How the frame came from the camera. @param {Choice["look"]} look @returns {Choice} */
 const before = (look) => ({ id: "before", kind: "bench", name: "As the camera saw it", what: "before", note: "", look, colour: true });
 
+/** What a side of the comparison is called in the title. @param {Choice} choice */
+function titleOf({ id, letter, name }) {
+  if (letter) return `version ${letter}`;
+  return id === "now" ? "what is on now" : id === "before" ? "the shot as it came" : name;
+}
+
 /**
  * @param {{ catalogue: Catalogue, store: Store, edits: Edits, client: Client, notices: Notices, renderers: Renderers, versions: Versions,
  *   others: () => Promise<Choice[]> }} wiring others: one's own looks and the library's
@@ -237,8 +243,8 @@ export function createCompare({ catalogue, store, edits, client, notices, render
     slotViews.forEach((slot, i) => slot.update({ ...lists, chosen: choiceOf(i), frame: frameOf(i), lit: mode === "Flicker" && i === seen }));
     for (const { pane } of panes) pane.update();
     panel.update({ first: choiceOf(0), second: choiceOf(1), target: all().find(({ id }) => id === slots[1]?.id) ?? choice(present().look), frames: [frameOf(0), frameOf(1)], versions: versions.all(), screen: String(present().delivery["display"]?.["screen"] ?? "rec709") });
-    const said = (/** @type {Choice} */ { letter, name }) => (letter ? `${letter}, ${name}` : name);
-    text(sheet.heading, `${said(choiceOf(0))} and ${said(choiceOf(1))}`);
+    const title = `${titleOf(choiceOf(0))} and ${titleOf(choiceOf(1))}`;
+    text(sheet.heading, title.charAt(0).toUpperCase() + title.slice(1));
     use?.work();
   }
 

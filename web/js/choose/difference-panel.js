@@ -57,8 +57,11 @@ export function createDifferencePanel({ catalogue, client, onblend, onkeep, onta
   function onslide() {
     share = Number(slider.value) / 100;
     if (!now) return;
-    between = share >= 1 ? null : blend(catalogue, now.first.look, now.target.look, share);
-    onblend(between, `Blend, ${Math.round(100 * share)} %`);
+    const words = `Blend, ${Math.round(100 * share)} %`;
+    const [from, to] = [now.first.name, now.target.name];
+    const made = share >= 1 ? null : blend(catalogue, now.first.look, now.target.look, share);
+    between = made && share > 0 ? { ...made, name: now.first.look.name === now.target.look.name ? now.target.look.name ?? to : `${from} to ${to}, ${Math.round(100 * share)} %` } : made;
+    onblend(between, words);
   }
 
   async function drawMap() {

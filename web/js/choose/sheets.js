@@ -3,6 +3,7 @@
 /** @import { Catalogue } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Client } from "../bridge/client.js" */
+/** @import { Looks } from "../kept/looks.js" */
 /** @import { Player } from "../clip/player.js" */
 /** @import { Frames } from "../reel/frames.js" */
 /** @import { Download } from "../save/download.js" */
@@ -16,6 +17,7 @@ import { createBatchSheet } from "./batch/sheet.js";
 import { createCompare } from "./compare.js";
 import { libraryChoices } from "./looks.js";
 import { createRenderers } from "./renderers.js";
+import { createLookShelf } from "./shelf.js";
 import { createStrips } from "./strips.js";
 import { createWall } from "./wall.js";
 
@@ -33,12 +35,15 @@ import { createWall } from "./wall.js";
  * @property {() => Player} player
  * @property {Versions} versions
  * @property {Download} download
+ * @property {Looks | null} looks one's own; null where a browser keeps nothing
  */
 
 /** @param {Wiring} wiring */
-export function createSheets({ core, catalogue, store, edits, client, notices, frames, source, reader, versions, download }) {
+export function createSheets({ core, catalogue, store, edits, client, notices, frames, source, reader, versions, download, looks }) {
   const renderers = createRenderers({ core, source, reader, isHeld: frames.isHeld, fileOf: frames.fileOf });
-  const compare = createCompare({ catalogue, store, edits, client, notices, renderers, versions, others: () => libraryChoices(catalogue, client) });
+  const library = () => libraryChoices(catalogue, client);
+  const shelf = createLookShelf({ catalogue, store, edits, client, renderers, download, looks, library });
+  const compare = createCompare({ catalogue, store, edits, client, notices, renderers, versions, others: async () => [...(await shelf.choices()), ...(await library())] });
   const strips = createStrips({ catalogue, store, edits, renderers });
   const wall = createWall({
     catalogue,
@@ -47,10 +52,10 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
     client,
     notices,
     renderers,
-    more: async () => versions.choices(),
-    tools: [h("button", { class: "pill", type: "button", onclick: () => (wall.close(), strips.open()) }, "Test strips")],
+    more: async () => [...versions.choices(), ...(await shelf.choices())],
+    tools: [h("button", { class: "pill", type: "button", onclick: () => (wall.close(), strips.open()) }, "Test strips"), h("button", { class: "pill", type: "button", onclick: () => (wall.close(), shelf.open().catch(notices.problem)) }, "Your looks")],
     oncompare: (first, second) => compare.open(first, second).catch(notices.problem),
   });
   const batch = createBatchSheet({ core, catalogue, store, download, fileOf: frames.fileOf });
-  return { wall, compare, strips, batch };
+  return { wall, compare, strips, batch, shelf };
 }

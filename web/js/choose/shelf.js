@@ -1,0 +1,246 @@
+/** One's own looks: kept, named, put in order, noted, thrown away and brought back, to files and from them. */
+
+/** @import { Catalogue, LookData } from "../../types.js" */
+/** @import { Client } from "../bridge/client.js" */
+/** @import { OwnLook } from "../kept/database.js" */
+/** @import { Looks } from "../kept/looks.js" */
+/** @import { Choice } from "../pure/looks/choices.js" */
+/** @import { Download } from "../save/download.js" */
+/** @import { Edits } from "../session/edits.js" */
+/** @import { Store } from "../session/store.js" */
+/** @import { Renderers, Wish } from "./renderers.js" */
+
+import { reasonOf } from "../bridge/bridge.js";
+import { readIncoming } from "../look/incoming.js";
+import { renderSettings } from "../picture/render-settings.js";
+import { NAME_MOST, NOTE_MOST, shortened } from "../pure/kept/limits.js";
+import { hasColour, originOf, whatFor } from "../pure/looks/choices.js";
+import { changesSaid } from "../pure/looks/difference.js";
+import { added, fileNames, moved, renamed } from "../pure/looks/shelf.js";
+import { h, text } from "../ui/dom.js";
+import { createSheet } from "../ui/sheet.js";
+import { createGallery } from "./gallery.js";
+
+/** Said where a browser keeps nothing. */
+const NOWHERE = "This browser keeps nothing for this page, so looks can only be saved as files.";
+
+/**
+ * @param {{ catalogue: Catalogue, store: Store, edits: Edits, client: Client, renderers: Renderers, download: Download, looks: Looks | null,
+ *   library: () => Promise<Choice[]> }} wiring
+ */
+export function createLookShelf({ catalogue, store, edits, client, renderers, download, looks, library }) {
+  /** @type {OwnLook[]} */
+  let own = [];
+  /** Rows by id: they stay, so that what is being typed does. @type {Map<string, ReturnType<typeof createRow>>} */
+  const rows = new Map();
+  const gallery = createGallery({ renderers, wanted, onchange: () => {} });
+  const keep = h("button", { class: "pill pill-lit", type: "button", onclick: () => act(keepNow) }, "Keep the look that is on");
+  const picker = h("input", { type: "file", hidden: true, multiple: true, accept: ".json,.zip", "aria-label": "Look files", onchange: () => act(() => takeIn([...(picker.files ?? [])])) });
+  const from = h("button", { class: "pill", type: "button", onclick: () => picker.click() }, "From files");
+  const all = h("button", { class: "pill", type: "button", onclick: () => act(saveAll) }, "Save all as a zip");
+  const sheet = createSheet({ title: "Your looks", kind: "wall look-shelf", tools: [keep, from, all, picker], onclose: gallery.close });
+  const list = h("ol", { class: "shelf-list" });
+  const none = h("p", { class: "quiet wall-none" }, "None yet. Keep the look that is on, or bring look files.");
+  const said = h("p", { role: "status" });
+  const undo = h("button", { class: "small", type: "button", hidden: true }, "Undo");
+  sheet.body.append(list, none);
+  sheet.el.append(h("div", { class: "wall-foot" }, said, undo));
+  looks?.onchange(() => sheet.isOpen() && void read());
+
+  /** @param {string} words @param {(() => Promise<void>)} [back] */
+  function say(words, back) {
+    text(said, words);
+    undo.hidden = !back;
+    undo.onclick = back ? () => act(back) : null;
+  }
+
+  /** @param {() => Promise<void>} work */
+  async function act(work) {
+    try {
+      if (!looks) throw new Error(NOWHERE);
+      await work();
+    } catch (error) {
+      say(reasonOf(error));
+    }
+    await read();
+  }
+
+  async function read() {
+    own = (await looks?.list()) ?? [];
+    show();
+  }
+
+  /** @param {LookData} look */
+  async function originSaid(look) {
+    const others = [...own.map(choiceOf), ...(await library())];
+    const origin = originOf(catalogue, look, others);
+    if (!origin || origin.changes > 40) return { ancestors: [], more: {} };
+    const before = own.find(({ id }) => `own-${id}` === origin.choice.id)?.ancestors ?? [];
+    return { ancestors: [origin.choice.id, ...before], more: { from: origin.choice.name, changes: origin.changes } };
+  }
+
+  /** @param {LookData} look @param {string} name */
+  async function put(look, name) {
+    const { fingerprint } = await client.readLook(JSON.stringify(look));
+    const { ancestors, more } = await originSaid(look);
+    await looks?.put(added(own, { id: crypto.randomUUID(), look, name: shortened(name, NAME_MOST), now: Date.now(), ancestors, more: { ...more, fingerprint } }));
+    own = (await looks?.list()) ?? [];
+  }
+
+  async function keepNow() {
+    const { look } = store.get().history.present;
+    await put(look, look.name ?? "Untitled look");
+    say(`\u201c${look.name ?? "Untitled look"}\u201d is kept.`);
+  }
+
+  /** @param {File[]} files looks, or zips of looks */
+  async function takeIn(files) {
+    picker.value = "";
+    /** @type {string[]} */
+    const problems = [];
+    let count = 0;
+    for (const file of files) {
+      for (const { name, content } of await textsOf(file, problems)) {
+        try {
+          const { look } = await readIncoming(content, client);
+          await put(look, look.name ?? name.replace(/(\.look)?\.json$/i, ""));
+          count += 1;
+        } catch (error) {
+          problems.push(`${name}: ${reasonOf(error)}`);
+        }
+      }
+    }
+    say([`${count === 1 ? "1 look is" : `${count} looks are`} kept.`, ...problems].join(" "));
+  }
+
+  async function saveAll() {
+    const { zipped } = await import("./batch/target.js");
+    const names = fileNames(own);
+    const files = await Promise.all(own.map(async ({ look }, i) => ({ name: names[i] ?? "look.json", file: new Blob([(await client.readLook(JSON.stringify(look))).pretty]) })));
+    download("looks.zip", await zipped(files), "application/zip");
+    say(`${own.length === 1 ? "1 look" : `${own.length} looks`} went into looks.zip.`);
+  }
+
+  /** @param {OwnLook} look */
+  function createRow(look) {
+    let now = look;
+    const canvas = h("canvas", { class: "look-canvas", width: 1, height: 1 });
+    const picture = h("span", { class: "shelf-picture" }, canvas);
+    const save = () => act(async () => looks?.put(renamed(now, { name: shortened(name.value.trim() || "Untitled look", NAME_MOST), note: shortened(note.value.trim(), NOTE_MOST) }, Date.now())));
+    const name = h("input", { class: "batch-pattern", type: "text", "aria-label": "Name", autocomplete: "off", onchange: save });
+    const note = h("input", { class: "batch-pattern", type: "text", "aria-label": "Note", placeholder: "What it is for", autocomplete: "off", onchange: save });
+    const words = h("p", { class: "quiet" });
+    const button = (/** @type {string} */ label, /** @type {() => void} */ onclick) => h("button", { class: "small", type: "button", onclick }, label);
+    const up = button("Up", () => act(async () => looks?.put(...moved(own, now.id, -1))));
+    const down = button("Down", () => act(async () => looks?.put(...moved(own, now.id, 1))));
+    const el = h(
+      "li",
+      { class: "shelf-row" },
+      picture,
+      h("div", { class: "shelf-words" }, name, note, words),
+      h(
+        "div",
+        { class: "shelf-acts" },
+        button("Take", () => (sheet.close(), edits.setLook(now.look))),
+        button("Duplicate", () => act(() => put(now.look, `${now.name}, again`))),
+        up,
+        down,
+        button("Save as a file", () => act(async () => download(fileNames([now])[0] ?? "look.json", (await client.readLook(JSON.stringify(now.look))).pretty, "application/json"))),
+        button("Delete", () =>
+          act(async () => {
+            const gone = await looks?.remove(now.id);
+            say(`\u201c${now.name}\u201d is deleted.`, async () => {
+              if (gone) await looks?.put(gone);
+              say(`\u201c${now.name}\u201d is back.`);
+            });
+          }),
+        ),
+      ),
+    );
+    return {
+      el,
+      canvas,
+      room: () => ({ width: picture.clientWidth, height: picture.clientHeight }),
+      look: () => now.look,
+      /** @param {OwnLook} next @param {boolean} first @param {boolean} last */
+      update(next, first, last) {
+        now = next;
+        if (document.activeElement !== name) name.value = next.name;
+        if (document.activeElement !== note) note.value = next.note;
+        const { from: origin, changes, fingerprint } = /** @type {{ from?: string, changes?: number, fingerprint?: string }} */ (next.more ?? {});
+        const made = origin && changes ? `from ${origin}, ${changesSaid(changes)}` : origin ? `as ${origin}` : "";
+        text(words, [made, `kept ${new Date(next.made).toLocaleDateString()}`, fingerprint ? `fingerprint ${fingerprint.slice(0, 8)}` : ""].filter(Boolean).join(" \u00b7 "));
+        up.disabled = first;
+        down.disabled = last;
+      },
+    };
+  }
+
+  function show() {
+    for (const [id, row] of rows) {
+      if (own.some((look) => look.id === id)) continue;
+      row.el.remove();
+      rows.delete(id);
+    }
+    own.forEach((look, i) => {
+      const row = rows.get(look.id) ?? createRow(look);
+      rows.set(look.id, row);
+      row.update(look, i === 0, i === own.length - 1);
+      if (list.children[i] !== row.el) list.insertBefore(row.el, list.children[i] ?? null);
+    });
+    none.hidden = own.length > 0;
+    all.disabled = own.length === 0;
+    gallery.work();
+  }
+
+  /** @returns {Wish[]} */
+  function wanted() {
+    const { reel, current, history } = store.get();
+    const frame = reel.find(({ id }) => id === current);
+    if (!frame?.info) return [];
+    return [...rows].flatMap(([id, row]) => gallery.wish(row.canvas, id, frame, row.room(), renderSettings({ ...history.present, look: row.look() }, frame.id)));
+  }
+
+  /** @param {OwnLook} look @returns {Choice} */
+  function choiceOf({ id, name, note, look }) {
+    return { id: `own-${id}`, kind: "own", name, what: whatFor(note) || "yours", note, look, colour: hasColour(catalogue, look) };
+  }
+
+  return {
+    choices: async () => ((await looks?.list()) ?? []).map(choiceOf),
+    async open() {
+      sheet.open();
+      gallery.open();
+      say(looks ? "" : NOWHERE);
+      keep.disabled = from.disabled = !looks;
+      await read();
+    },
+    /** Keeps the look that is on, without the sheet. */
+    async keepNow() {
+      if (!looks) throw new Error(NOWHERE);
+      own = await looks.list();
+      await keepNow();
+    },
+  };
+}
+
+/**
+ * The looks in a file.
+ * @param {File} file
+ * @param {string[]} problems added to
+ * @returns {Promise<{ name: string, content: string }[]>}
+ */
+async function textsOf(file, problems) {
+  if (!/\.zip$/i.test(file.name)) return [{ name: file.name, content: await file.text() }];
+  try {
+    const { unzipSync, strFromU8 } = await import("fflate");
+    const files = unzipSync(new Uint8Array(await file.arrayBuffer()), { filter: ({ name, originalSize }) => /\.json$/i.test(name) && originalSize < MOST });
+    return Object.entries(files).map(([name, bytes]) => ({ name, content: strFromU8(bytes) }));
+  } catch {
+    problems.push(`${file.name} is damaged, or no zip.`);
+    return [];
+  }
+}
+
+/** Longest file that may be a look, in bytes. */
+const MOST = 1 << 20;
