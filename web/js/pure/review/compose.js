@@ -2,8 +2,7 @@
 
 /** @import { ReviewData } from "../../../types.js" */
 
-/** @param {string} text */
-const escaped = (text) => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+import { escaped } from "./markup.js";
 
 /**
  * JSON that no parser of HTML takes for its end.

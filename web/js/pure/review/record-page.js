@@ -2,8 +2,7 @@
 
 /** @import { AnswerData } from "../../../types.js" */
 
-/** @param {string} text */
-const escaped = (text) => text.replace(/[&<>"']/g, (sign) => `&#${sign.charCodeAt(0)};`);
+import { escaped } from "./markup.js";
 
 const STYLE = "body{font:12px/1.45 system-ui,sans-serif;max-width:48rem;margin:2rem auto;padding:0 1rem;color:#111;background:#fff}h1{font-size:1.5em}h2{font-size:1.15em;margin:1.5em 0 .3em}article{border-top:1px solid #999;break-inside:avoid}p{margin:.3em 0;overflow-wrap:anywhere}code{font-size:.85em}";
 
