@@ -36,6 +36,8 @@ export async function run(kind, { runs, scenes = Object.keys(SCENES), first = 0,
         machine = await Machine.make(kind, server.url);
         continue;
       }
+      if (machine.refused > 0) say(`${kind} ${i} ${scene}: ${machine.refused} not kept, as was said`);
+      machine.refused = 0;
       table[scene].lost.push(...lost.map((what) => `run ${i}: ${what}`));
       say(`${kind} ${i} ${scene}: ${lost.length === 0 ? "nothing lost" : lost.join("; ")} (${Date.now() - begin} ms)`);
     }

@@ -162,25 +162,23 @@ async function tabs(machine, chance) {
   return lost;
 }
 
-/** Files that don't all fit, by a limit that the browser really keeps to. */
+/** Files that don't all fit, by a limit that the browser keeps to, or by what it tells of its room. */
 async function full(machine, chance) {
   const page = await machine.open();
-  const blind = chance.share() < 0.5;
-  // Some browsers tell of more room than they have.
-  if (blind) await page.evaluate(() => (navigator.storage.estimate = async () => ({ quota: 1e12, usage: 0 })));
-  const reserve = 16 << 20;
-  await machine.limit(page, (blind ? 0 : reserve) + 300_000 + chance.upTo(2_000_000));
+  const room = 300_000 + chance.upTo(2_000_000);
+  const estimate = chance.share() < 0.5 ? { quota: (16 << 20) + room, usage: 0 } : { quota: 1e12, usage: 0 };
+  // Chromium tells of 10 GiB whatever there is, so there the limit comes as a surprise.
+  await page.evaluate((it) => (navigator.storage.estimate = async () => it), estimate);
+  await machine.limit(page, room);
   const sides = machine.kind === "firefox" ? [1400, 1900, 2300] : [200, 500, 800];
   await drop(page, "body", ...Array.from({ length: 3 }, (_, i) => noise(i, chance.one(sides))));
   await allTold(page);
   await setSlope(page, chance.slope());
   await page.waitForFunction(() => document.querySelector(".unkept").dataset.kept !== "writing");
   const before = await told(page);
+  machine.refused += before.frames.filter(({ kept }) => kept === "no").length + (before.kept === "no" ? 1 : 0);
   const unsaid = before.frames.filter(({ kept }) => !["yes", "no", "demo"].includes(kept)).map(({ name }) => `${name} says nothing`);
-  const asked = machine.asked;
   await reloaded(page);
-  const unkept = before.kept === "no" || before.frames.some(({ kept }) => kept === "no");
-  if (unkept && machine.asked === asked && machine.kind === "chromium" && before.asks) unsaid.push("nothing was asked before the page was left");
   return [...unsaid, ...(await losses(page, before))];
 }
 
