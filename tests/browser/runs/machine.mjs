@@ -34,11 +34,15 @@ export class Machine {
   /** How often something was not kept for want of room, and that was said. */
   refused = 0;
 
-  /** @param {string} kind @param {string} url of the page */
-  static async make(kind, url) {
+  /**
+   * @param {string} kind
+   * @param {string} url of the page
+   * @param {{ limited?: boolean }} [how] limited: whether there is little room and a core compiled in a hurry
+   */
+  static async make(kind, url, { limited = true } = {}) {
     const machine = new Machine();
     machine.scratch = await mkdtemp(join(tmpdir(), `lookwright-runs-${kind}-`));
-    Object.assign(machine, { kind, url });
+    Object.assign(machine, { kind, url, limited });
     for (const name of ["profile", "downloads"]) await mkdir(join(machine.scratch, name));
     await machine.start();
     return machine;
@@ -46,11 +50,12 @@ export class Machine {
 
   async start() {
     const options = optionsFor(this.kind, join(this.scratch, "profile"), join(this.scratch, "downloads"));
-    // The core is compiled in a hurry: these runs are not about pixels.
-    options.args = [...(options.args ?? []), ...(this.kind === "chromium" ? ["--js-flags=--liftoff-only"] : [])];
-    if (options.extraPrefsFirefox) {
+    if (this.limited && this.kind === "chromium") options.args = [...options.args, "--js-flags=--liftoff-only"];
+    if (this.limited && this.kind === "firefox") {
       options.extraPrefsFirefox["javascript.options.wasm_optimizingjit"] = false;
       options.extraPrefsFirefox["dom.quotaManager.temporaryStorage.fixedLimit"] = FIREFOX_SHARED;
+    }
+    if (this.kind === "firefox") {
       // puppeteer wants to keep what it finds of them, and a killed browser may leave none.
       for (const name of ["user.js", "prefs.js"]) await writeFile(join(options.userDataDir, name), "", { flag: "a" });
     }
