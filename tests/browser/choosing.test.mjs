@@ -207,4 +207,19 @@ inEachBrowser("the reel goes out as one zip, and goes on where it was cancelled"
   await lookwright("render", new URL("fish-market.json", LOOKS).pathname, join(session.scratch, "saved.jpg"), "-o", png, "--from", "srgb");
   const { width, height } = decode(await readFile(png));
   assert.deepEqual([width, height], [FRAME.height, FRAME.width]);
+
+  // The other frame is made as bright as this one: suggested, taken as one edit, undone.
+  await page.keyboard.press("Escape");
+  await page.waitForSelector("dialog[open]", { hidden: true });
+  await page.keyboard.press("/");
+  await page.keyboard.type("trims across");
+  await page.keyboard.press("Enter");
+  await page.waitForSelector(".across[open]");
+  await page.$$eval(".across li", (all) => all.slice(0, -1).forEach((_, i) => document.querySelectorAll(".across li")[i].querySelector("input").click()));
+  await clickButton(session, ".across", "Match their exposure");
+  await page.waitForFunction(() => document.querySelector(".across [role=status]").textContent === "1 measured");
+  assert.match(await page.$eval(".across li:last-child .quiet", (it) => it.textContent), /^0\.00 stops to [+\u2212]?\d\.\d\d stops$/);
+  assert.deepEqual(await session.accessibilityFaults(), []);
+  await clickButton(session, ".across", "Apply what is suggested");
+  await notice(session, /^Exposure matched across 1 frame\./);
 });

@@ -12,6 +12,7 @@ import { differenceSaid, differences, differencesSaid } from "../../web/js/pure/
 import { mayChange } from "../../web/js/pure/looks/flicker.js";
 import { added, fileNames, moved, renamed } from "../../web/js/pure/looks/shelf.js";
 import { WIDTHS, exposureStrips, stripPlaces, stripsOf } from "../../web/js/pure/looks/strips.js";
+import { exposureFor, medianLuma } from "../../web/js/pure/looks/match.js";
 import { readVersions, sameVersion, withVersion, written } from "../../web/js/pure/looks/versions.js";
 import { behind, gripOf, shareAt } from "../../web/js/pure/looks/wipe.js";
 import { changed, randomNumbers, set, settingsOf, valueIn } from "./looks.mjs";
@@ -246,4 +247,22 @@ test("files of a reel are named by the pattern, safely, and no two the same", ()
   assert.deepEqual(namesBy("../{frame}", ["c:\\x?.png"], ""), ["-c-x-"]);
   assert.deepEqual(namesBy("{n}", Array(12).fill("x"), "").slice(0, 2), ["01", "02"]);
   assert.deepEqual(namesBy(" . ", ["x"], ""), ["frame 1"]);
+});
+
+test("an exposure is found that makes a frame as bright as another", async () => {
+  const grey = (codes) => ({ width: codes.length, height: 1, pixels: Uint8ClampedArray.from(codes.flatMap((code) => [code, code, code, 255])) });
+  assert.ok(Math.abs(medianLuma(grey([10, 20, 30, 200, 250])) - 30) <= 0.5);
+  assert.equal(medianLuma(grey([])), 0);
+  // Darkened by 1.3 stops, a real frame is brought back to within a step.
+  const held = wasm.Picture.open(readFileSync(new URL("../../demo-images/quay-overcast.png", import.meta.url)), "quay.png");
+  const settings = new wasm.RenderSettings();
+  const brightness = async (stops) => {
+    settings.read('{"lookwright":2}', JSON.stringify({ source: { encoding: "logc3" }, trim: { exposure: stops } }), "{}");
+    return medianLuma({ width: 90, height: 60, pixels: held.preview(settings, "screen", 90, 60, false) });
+  };
+  const wanted = await brightness(0);
+  const found = await exposureFor((stops) => brightness(stops - 1.3), wanted, { min: -6, max: 6, step: 0.05 });
+  assert.ok(Math.abs(found - 1.3) <= 0.1, `${found}`);
+  // What no exposure reaches comes as near as it can.
+  assert.ok(Math.abs((await exposureFor(brightness, 1e9, { min: -6, max: 6, step: 0.05 })) - 6) < 0.05);
 });

@@ -13,6 +13,7 @@
 /** @import { Versions } from "./versions.js" */
 
 import { h } from "../ui/dom.js";
+import { createAcross } from "./across.js";
 import { createBatchSheet } from "./batch/sheet.js";
 import { createCompare } from "./compare.js";
 import { libraryChoices } from "./looks.js";
@@ -57,5 +58,6 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
     oncompare: (first, second) => compare.open(first, second).catch(notices.problem),
   });
   const batch = createBatchSheet({ core, catalogue, store, download, fileOf: frames.fileOf });
-  return { wall, compare, strips, batch, shelf };
+  const across = createAcross({ catalogue, store, edits, notices, renderers });
+  return { wall, compare, strips, batch, shelf, across };
 }

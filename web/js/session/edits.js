@@ -128,6 +128,13 @@ export function createEdits(store) {
     setLook: (look) => commit({ ...present(), look }, look.name ? `look \u201c${look.name}\u201d` : "another look"),
 
     /**
+     * Sets several frames at once.
+     * @param {Readonly<Record<FrameId, StageSettings>>} frames their settings
+     * @param {string} made
+     */
+    setFrames: (frames, made) => commit({ ...present(), frames: { ...present().frames, ...frames } }, made),
+
+    /**
      * @param {readonly FrameId[]} ids frames that leave the reel
      * @param {string} made
      */
