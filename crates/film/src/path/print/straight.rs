@@ -29,7 +29,10 @@ impl Straight {
     /// The finished scan's code of 1 to display light, AP1.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, ScanCode(code): ScanCode<L>) -> DisplayLin<L> {
-        DisplayLin(self.to_ap1.apply(code.map(display_light)))
+        DisplayLin(self.to_ap1.apply(code.map(
+            #[inline(always)]
+            |c| display_light(c),
+        )))
     }
 }
 

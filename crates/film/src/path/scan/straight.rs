@@ -131,9 +131,12 @@ impl Straight {
         let inverse = r.of(1.0) / (wr + wg + wb + TINY);
         let (wr, wb) = (wr * inverse, wb * inverse);
         let norm = g + (wr * (r - g) + wb * (b - g));
-        let mean = |of: Rgb| wr * (of.r - of.g) + wb * (of.b - of.g) + of.g;
-        let u = self.recorded(norm, mean(self.base), mean(self.tint));
-        let line = (u - mean(self.end_u)) * self.rise;
+        let u = self.recorded(
+            norm,
+            weighted(self.base, wr, wb),
+            weighted(self.tint, wr, wb),
+        );
+        let line = (u - weighted(self.end_u, wr, wb)) * self.rise;
         let lifted = contrast.curve(norm) * (-line).exp2() * (1.0 / self.end_y);
         let gain = norm.below(END, lifted, norm.of(1.0));
         let shown = self.mixed(y).map(
@@ -201,6 +204,12 @@ impl Straight {
     fn mixed<L: Lane>(&self, y: Rgb<L>) -> Rgb<L> {
         from_grey(&self.mix, y)
     }
+}
+
+/// The mean of three by the weights of the first and the last; all weights sum to 1.
+#[inline(always)]
+fn weighted<L: Lane>(of: Rgb, first: L, last: L) -> L {
+    first * (of.r - of.g) + last * (of.b - of.g) + of.g
 }
 
 /// A matrix whose rows sum to 1, written so that greys stay grey to the bit.

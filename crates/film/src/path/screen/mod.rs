@@ -96,7 +96,13 @@ impl ScreenPoint {
         let (soft, none) = self.soft;
         self.light(display_lin).map(
             #[inline(always)]
-            |x| mirrored(x, |x| (x + soft).pow(1.0 / DISPLAY_GAMMA) - none),
+            |x| {
+                mirrored(
+                    x,
+                    #[inline(always)]
+                    |x| (x + soft).pow(1.0 / DISPLAY_GAMMA) - none,
+                )
+            },
         )
     }
 
@@ -106,7 +112,13 @@ impl ScreenPoint {
         let (soft, none) = self.soft;
         self.within(code.map(
             #[inline(always)]
-            |c| mirrored(c, |c| (c + none).pow(DISPLAY_GAMMA) - soft),
+            |c| {
+                mirrored(
+                    c,
+                    #[inline(always)]
+                    |c| (c + none).pow(DISPLAY_GAMMA) - soft,
+                )
+            },
         ))
     }
 
@@ -115,7 +127,10 @@ impl ScreenPoint {
     fn light<L: Lane>(&self, DisplayLin(display_lin): DisplayLin<L>) -> Rgb<L> {
         let light = self.from_display.apply(display_lin);
         match &self.brighter_room {
-            Some(matrix) => matrix.apply(light.map(shown_in_a_brighter_room)),
+            Some(matrix) => matrix.apply(light.map(
+                #[inline(always)]
+                |x| shown_in_a_brighter_room(x),
+            )),
             None => light,
         }
     }

@@ -64,7 +64,9 @@ impl Roll {
             #[inline(always)]
             |x| x.clamp_to(-FARTHEST, FARTHEST),
         );
-        self.whitened(self.paled(self.turned(light)))
+        let luminance = self.luminance(light);
+        let size = Size(luminance, luminance.of(1.0) / luminance);
+        whitened(self.paled(self.turned(light, size), size))
     }
 
     /// Luminance, never quite none.
@@ -77,10 +79,9 @@ impl Roll {
 
     /// Turned against the way in which it will turn by paling.
     #[inline(always)]
-    fn turned<L: Lane>(&self, light: Rgb<L>) -> Rgb<L> {
-        let luminance = self.luminance(light);
+    fn turned<L: Lane>(&self, light: Rgb<L>, Size(luminance, inverse): Size<L>) -> Rgb<L> {
         let (edge, corner) = (luminance * EDGE, luminance * (2.0 * EDGE));
-        let steepness = luminance.of(1.0) / corner;
+        let steepness = inverse * (0.5 / EDGE);
         let lack = light.map(
             #[inline(always)]
             |x| {
@@ -98,53 +99,61 @@ impl Roll {
 
     /// Mixed with grey of the same luminance until no channel has less than no light.
     #[inline(always)]
-    fn paled<L: Lane>(&self, light: Rgb<L>) -> Rgb<L> {
+    fn paled<L: Lane>(&self, light: Rgb<L>, before: Size<L>) -> Rgb<L> {
         let luminance = self.luminance(light);
-        let share = luminance.of(1.0) / luminance;
         let lowness = light.map(
             #[inline(always)]
-            |x| ((luminance - x) * share).min(x.of(FARTHEST)),
+            |x| (luminance - x).min(luminance * FARTHEST),
         );
-        let kept = resting_share(largest::<L>(lowness, NEAR_EDGE), FREE);
+        let kept = resting_share(largest(lowness, NEAR_EDGE, before), FREE, luminance);
         // Written as a correction, so that a colour that is free stays to the last bit.
         light.map(
             #[inline(always)]
             |x| (x - luminance) * (kept - 1.0) + x,
         )
     }
-
-    /// Dimmed to white at most, a little of what is lost given back as white.
-    #[inline(always)]
-    fn whitened<L: Lane>(&self, light: Rgb<L>) -> Rgb<L> {
-        let gain = resting_share(largest::<L>(light, NEAR_WHITE), BRIGHT);
-        let white = (-gain + 1.0) * WHITEN;
-        light.map(
-            #[inline(always)]
-            |x| {
-                let dimmed = x * gain;
-                (-dimmed + 1.0) * white + dimmed
-            },
-        )
-    }
 }
 
-/// `f(t) / t`, `f` following `t` up to `start` and then coming to rest at 1; exactly 1 up to
-/// `start`. With `o = t - start` and `R = 1 - start`: `(o + start R) / (t (o + R))`.
+/// How large light is, to round corners by: a number and its inverse.
+#[derive(Clone, Copy)]
+struct Size<L>(L, L);
+
+/// Dimmed to white at most, a little of what is lost given back as white.
 #[inline(always)]
-fn resting_share<L: Lane>(t: L, start: f32) -> L {
+fn whitened<L: Lane>(light: Rgb<L>) -> Rgb<L> {
+    let one = light.r.of(1.0);
+    let gain = resting_share(largest(light, NEAR_WHITE, Size(one, one)), BRIGHT, one);
+    let white = (-gain + 1.0) * WHITEN;
+    light.map(
+        #[inline(always)]
+        |x| {
+            let dimmed = x * gain;
+            (-dimmed + 1.0) * white + dimmed
+        },
+    )
+}
+
+/// `f(t) / t`, `f` following `t` up to `start` and then coming to rest at 1; exactly 1 up to `start`.
+/// All is given times `unit`, which takes a division less. With `o = t - start` and `R = 1 - start`:
+/// `(o + start R) / (t (o + R))`.
+#[inline(always)]
+fn resting_share<L: Lane>(t: L, start: f32, unit: L) -> L {
     let room = 1.0 - start;
-    let t = t.max(t.of(start));
-    let over = t - start;
-    (over + start * room) / (t * (over + room))
+    let first = unit * start;
+    let t = t.max(first);
+    let over = t - first;
+    (over + first * room) * unit / (t * (over + unit * room))
 }
 
-/// The largest of three; where two are nearer than `near`, rounded by a parabola: never less than
-/// the largest, smooth to the first derivative.
+/// The largest of three; where two are nearer than `near` of `unit`, rounded by a parabola: never
+/// less than the largest, smooth to the first derivative.
 #[inline(always)]
-fn largest<L: Lane>(rgb: Rgb<L>, near: f32) -> L {
-    let of_two = |a: L, b: L| {
-        let close = (-(a - b).abs() + near).max(a.of(0.0));
-        a.max(b) + close * close * (0.25 / near)
-    };
-    of_two(of_two(rgb.r, rgb.g), rgb.b)
+fn largest<L: Lane>(rgb: Rgb<L>, near: f32, size: Size<L>) -> L {
+    larger(larger(rgb.r, rgb.g, near, size), rgb.b, near, size)
+}
+
+#[inline(always)]
+fn larger<L: Lane>(a: L, b: L, near: f32, Size(unit, inverse): Size<L>) -> L {
+    let close = (-(a - b).abs() + unit * near).max(a.of(0.0));
+    a.max(b) + close * close * (inverse * (0.25 / near))
 }

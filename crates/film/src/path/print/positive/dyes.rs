@@ -59,20 +59,23 @@ impl Dyes {
     /// relative to the clear base).
     #[inline(always)]
     pub(super) fn light<L: Lane>(&self, density: Rgb<L>, grey: L) -> Rgb<L> {
+        let Rgb { r, g, b } = density;
+        self.to_ap1.apply(Rgb::new(
+            self.channel(r, density, grey, &TERMS[0]),
+            self.channel(g, density, grey, &TERMS[1]),
+            self.channel(b, density, grey, &TERMS[2]),
+        ))
+    }
+
+    #[inline(always)]
+    fn channel<L: Lane>(&self, own: L, density: Rgb<L>, grey: L, c: &[f32; 14]) -> L {
         let m = density.g;
         let (p, q) = (density.r - m, density.b - m);
-        let channel = |own: L, c: &[f32; 14]| {
-            let by_q = (q * c[4] + m * c[3] + c[2]) * q + m * c[1] + c[0];
-            let by_p = (q * c[9] + m * c[8] + c[7]) * q + m * c[6] + c[5];
-            let by_pp = p * c[13] + q * c[12] + m * c[11] + c[10];
-            let others = by_q * q + (by_pp * p + by_p) * p;
-            let light = (others - own - grey).exp10();
-            (light - self.darkest) * self.stretch
-        };
-        self.to_ap1.apply(Rgb::new(
-            channel(density.r, &TERMS[0]),
-            channel(density.g, &TERMS[1]),
-            channel(density.b, &TERMS[2]),
-        ))
+        let by_q = (q * c[4] + m * c[3] + c[2]) * q + m * c[1] + c[0];
+        let by_p = (q * c[9] + m * c[8] + c[7]) * q + m * c[6] + c[5];
+        let by_pp = p * c[13] + q * c[12] + m * c[11] + c[10];
+        let others = by_q * q + (by_pp * p + by_p) * p;
+        let light = (others - own - grey).exp10();
+        (light - self.darkest) * self.stretch
     }
 }
