@@ -4,6 +4,7 @@
 //! lane        the numbers: one formula serves scalars and vectors; exp2, log2
 //! rgb         three numbers, and 3x3 matrices over them
 //! luma        how light a code is
+//! byte, hash  codes of 8 bits; random bits of a place
 //! space       primaries, whites, adaptation, colour difference, daylight and Planckian light
 //! encoding    transfer curves and gamuts of cameras, displays and film scans, by their ids
 //! error       one sentence that says what, where, and what to do
@@ -15,8 +16,10 @@
 //!
 //! Out of scope: looks and film (`lookwright-film`), pictures, files, clocks, threads, JavaScript.
 
+pub mod byte;
 pub mod encoding;
 pub mod error;
+pub mod hash;
 pub mod lane;
 pub mod luma;
 pub mod rgb;

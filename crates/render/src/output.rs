@@ -1,5 +1,7 @@
 //! Numbers to integers, for screens and files.
 
+use lookwright_colour::byte::{nearest, whole};
+use lookwright_colour::hash;
 use lookwright_colour::lane::{Lane, widest};
 use lookwright_film::spatial::Planes;
 
@@ -13,28 +15,18 @@ pub fn to_rgba8(code: &Planes) -> Vec<u8> {
         #[inline(always)]
         || {
             for (((pixel, r), g), b) in rgba.zip(red).zip(green).zip(blue) {
-                let three = packed(byte(*r), byte(*g), byte(*b));
-                *pixel = (three | 0xff00_0000).to_le_bytes();
+                *pixel = rgba8(*r, *g, *b);
             }
         },
     );
     out
 }
 
-/// The nearest of 256 codes.
+/// One pixel of it.
 #[inline(always)]
-fn byte(code: f32) -> u32 {
-    whole(Lane::clamp_to(code, 0.0, 1.0) * 255.0 + 0.5)
-}
-
-/// The whole part of a number of 0 ... 256. From 2^23 on floats are whole numbers, which stand in their
-/// lowest bits; casts would do too, but compilers make them one by one.
-#[inline(always)]
-fn whole(number: f32) -> u32 {
-    const WHOLE: f32 = 8_388_608.0;
-    let near = number + WHOLE;
-    let above = u32::from(near - WHOLE > number);
-    near.to_bits() - WHOLE.to_bits() - above
+pub(super) fn rgba8(red: f32, green: f32, blue: f32) -> [u8; 4] {
+    let three = packed(nearest(red), nearest(green), nearest(blue));
+    (three | 0xff00_0000).to_le_bytes()
 }
 
 /// Three bytes, the first one lowest.
@@ -103,11 +95,7 @@ fn dithered(code: f32, x: u32, y: u32) -> u32 {
 /// Triangular noise in -1 ... 1 from a place: the difference of two halves of one hash.
 #[inline(always)]
 fn triangular(x: u32, y: u32) -> f32 {
-    // Multiply-xorshift mixing; any good integer hash serves.
-    let mut h = x.wrapping_mul(0x9e37_79b1) ^ y.wrapping_mul(0x85eb_ca77);
-    h = (h ^ (h >> 15)).wrapping_mul(0x2c1b_3c6d);
-    h = (h ^ (h >> 12)).wrapping_mul(0x297a_2d39);
-    h ^= h >> 15;
+    let h = hash::pair(x, y, 0);
     // Signed, as machines convert those faster.
     let [low, high] = [h & 0xffff, h >> 16].map(|half| half as i32 as f32);
     (low - high) / 65536.0
@@ -122,23 +110,6 @@ mod tests {
         let mut picture = Planes::filled(2, 1, 0.5);
         picture.planes[0] = vec![-0.2, 7.0];
         assert_eq!(to_rgba8(&picture), [0, 128, 128, 255, 255, 128, 128, 255]);
-    }
-
-    #[test]
-    fn the_whole_part_is_the_standard_floor_beside_every_step() {
-        for n in 0..=255_u8 {
-            let n = f32::from(n);
-            for x in [
-                n,
-                n.next_up(),
-                n + 0.5,
-                (n + 0.5).next_down(),
-                (n + 1.0).next_down(),
-            ] {
-                assert_eq!(whole(x), f32::floor(x) as u32, "{x}");
-            }
-        }
-        assert_eq!(byte(f32::NAN), 0, "no light");
     }
 
     #[test]

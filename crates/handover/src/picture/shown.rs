@@ -1,5 +1,6 @@
 //! A table's output as colours of a page, which are sRGB.
 
+use lookwright_colour::byte::byte;
 use lookwright_colour::encoding::{Curve, ScreenId};
 use lookwright_colour::space::{Cat, primaries::BT709, rgb_to_rgb};
 use lookwright_colour::{Mat3, Result};
@@ -34,10 +35,10 @@ impl Shown {
             f64::from(self.screen.decode(signal))
         });
         let srgb = ScreenId::Srgb.info().curve;
-        let [r, g, b] = self.to_709.apply(light).map(|v| {
-            let code = srgb.encode((v as f32).clamp(0.0, 1.0));
-            (code * 255.0 + 0.5) as u8
-        });
+        let [r, g, b] = self
+            .to_709
+            .apply(light)
+            .map(|v| byte(srgb.encode((v as f32).clamp(0.0, 1.0))));
         format!("#{r:02x}{g:02x}{b:02x}")
     }
 }

@@ -9,6 +9,7 @@ mod tiff;
 use std::borrow::Cow;
 use std::ops::Range;
 
+use lookwright_colour::byte::byte;
 use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::{Error, Result};
 
@@ -85,7 +86,7 @@ impl<'a> Rows<'a> {
     fn as_u8(self) -> Result<Cow<'a, [u8]>> {
         match self {
             Self::U8(v) => Ok(Cow::Borrowed(v)),
-            Self::F32(v) => Ok(v.iter().map(|&x| (unit(x) * 255.0 + 0.5) as u8).collect()),
+            Self::F32(v) => Ok(v.iter().map(|&x| byte(x)).collect()),
             Self::U16(_) => Err(mismatch("8-bit codes or floats")),
         }
     }

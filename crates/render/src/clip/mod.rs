@@ -19,6 +19,7 @@ use core::ops::Range;
 
 use super::fast::TablePass;
 use super::job::Job;
+use super::output::rgba8;
 use super::pointwise::{self, Along, PointOp};
 use super::quick::{Spaced, table_of_codes};
 use lookwright_colour::Rgb;
@@ -331,8 +332,6 @@ fn write([red, green, blue]: &[&mut [f32]; 3], rgba: &mut [u8]) {
     let pixels = rgba.as_chunks_mut::<4>().0.iter_mut();
     let planes = red.iter().zip(green.iter()).zip(blue.iter());
     for (pixel, ((r, g), b)) in pixels.zip(planes) {
-        // What is limited fits an integer, so the conversion is one of the machine's.
-        let byte = |code: f32| (code.clamp(0.0, 1.0) * 255.0 + 0.5) as i32 as u8;
-        *pixel = [byte(*r), byte(*g), byte(*b), 255];
+        *pixel = rgba8(*r, *g, *b);
     }
 }

@@ -5,13 +5,15 @@
 
 use lookwright_colour::lane::widest;
 use lookwright_film::spatial::Planes;
+use lookwright_film::spatial::gaussian::gaussian_taps;
 use lookwright_film::spatial::step::SpreadStep;
 
 /// Below this variance, in square pixels, a layer stays as it is: as in the exact step, a pixel
 /// keeps all but a hundredth of its light.
 const SMALLEST_VARIANCE: f64 = 3.0 * 0.04 * 0.04;
-/// Up to this variance three taps of the right variance are the kernel.
-const THREE_TAPS: f64 = 0.4;
+/// Up to this variance, above which a Gaussian can be sampled, three taps of the right variance are
+/// the kernel.
+const THREE_TAPS: f64 = 0.64;
 
 /// A step that spreads, with Gaussians in place of its kernels.
 pub(super) struct Soft {
@@ -131,10 +133,9 @@ fn half_kernel(variance: f64) -> Vec<f32> {
     if variance <= THREE_TAPS {
         return vec![(1.0 - variance) as f32, (variance / 2.0) as f32];
     }
-    let far = libm::ceil(3.0 * variance.sqrt()) as usize;
-    let tap = |d: usize| libm::exp(-((d * d) as f64) / (2.0 * variance));
-    let total = 1.0 + 2.0 * (1..=far).map(tap).sum::<f64>();
-    (0..=far).map(|d| (tap(d) / total) as f32).collect()
+    let most = libm::ceil(3.0 * variance.sqrt()) as usize + 1;
+    let taps = gaussian_taps(variance, most);
+    taps.into_iter().map(|tap| tap as f32).collect()
 }
 
 #[cfg(test)]

@@ -11,6 +11,7 @@
 //! pixels are seen beside many.
 
 use lookwright_colour::Rgb;
+use lookwright_colour::byte::byte;
 use lookwright_colour::luma::luma;
 use lookwright_film::spatial::Planes;
 
@@ -50,7 +51,7 @@ impl Scopes {
                 let column = x * COLUMNS / code.width;
                 let rgb = rows.map(|row| row[x].clamp(0.0, 1.0));
                 for (channel, value) in rgb.into_iter().enumerate() {
-                    let level = (value * 255.0 + 0.5) as usize;
+                    let level = usize::from(byte(value));
                     scopes.waveform[channel][level * COLUMNS + column] += 1;
                     scopes.histogram[channel * CODES + level] += 1;
                 }
@@ -104,7 +105,7 @@ fn vector_place([r, g, b]: [f32; 3]) -> usize {
 }
 
 fn opaque(light: [f32; 3]) -> [u8; 4] {
-    let [r, g, b] = light.map(|v| (v.min(1.0) * 255.0 + 0.5) as u8);
+    let [r, g, b] = light.map(byte);
     [r, g, b, 255]
 }
 

@@ -1,6 +1,7 @@
 //! One speck or hair: drawn, and how much of a place on film it covers.
 
 use super::DustParams;
+use lookwright_colour::hash;
 
 /// Random numbers of one item, one after the other.
 pub(super) struct Draws(u64);
@@ -12,12 +13,10 @@ impl Draws {
         Self(picture ^ (u64::from(item) << 17))
     }
 
-    /// SplitMix64 (Steele, Lea, Flood 2014).
+    /// SplitMix64.
     fn bits(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let x = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        let x = (x ^ (x >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        x ^ (x >> 31)
+        self.0 = self.0.wrapping_add(hash::GOLDEN);
+        hash::finalise(self.0)
     }
 
     /// Evenly from 0 to 1.

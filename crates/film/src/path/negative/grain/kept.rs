@@ -13,6 +13,7 @@ use core::ops::Range;
 use super::{GrainParams, LayerLaw, each_run, laws};
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::Planes;
+use lookwright_colour::hash;
 use lookwright_colour::lane::widest;
 
 /// Grain for frames of one size.
@@ -122,11 +123,7 @@ impl Fields {
 
 /// Where in the field frame `number` begins: column and row.
 fn place(number: u32, seed: u32, width: usize, height: usize) -> (usize, usize) {
-    // Multiply-xorshift mixing; any good integer hash serves.
-    let mut h = number.wrapping_mul(0x9e37_79b1) ^ seed.wrapping_mul(0x85eb_ca77) ^ 0x27d4_eb2f;
-    h = (h ^ (h >> 15)).wrapping_mul(0x2c1b_3c6d);
-    h = (h ^ (h >> 12)).wrapping_mul(0x297a_2d39);
-    h ^= h >> 15;
+    let h = hash::pair(number, seed, 0x27d4_eb2f);
     ((h & 0xffff) as usize % width, (h >> 16) as usize % height)
 }
 

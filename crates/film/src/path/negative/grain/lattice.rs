@@ -15,6 +15,7 @@
 //! A cell holds four numbers: three of the layers' own and one that they share.
 
 use core::ops::Range;
+use lookwright_colour::hash::{GOLDEN, finalise};
 use lookwright_colour::lane::widest;
 
 /// Levels: cells of `2^level` um.
@@ -47,13 +48,7 @@ struct RowKey {
 
 impl Seed {
     fn row_key(self, level: usize, row: i32, draw: Draw) -> RowKey {
-        // SplitMix64's finaliser (Steele, Lea, Flood 2014) over the row's whole name.
-        let finalise = |x: u64| {
-            let x = (x ^ (x >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-            let x = (x ^ (x >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-            x ^ (x >> 31)
-        };
-        const GOLDEN: u64 = 0x9e37_79b9_7f4a_7c15;
+        // Over the row's whole name.
         let picture = (u64::from(self.seed) << 32) | u64::from(self.frame);
         let place = (u64::from(row.cast_unsigned()) << 8) | ((level as u64) << 2) | draw as u64;
         let key = finalise(finalise(picture.wrapping_add(GOLDEN)) ^ place.wrapping_mul(GOLDEN));
