@@ -7,7 +7,7 @@ use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
 use lookwright_film::path::{LightPath, Points};
 use lookwright_film::spatial::{Gaussian, Planes, Scratch, Spread, Window};
 use lookwright_render::pointwise::{self, Along, PointOp};
-use lookwright_render::{Job, TablePass, Vectors, render};
+use lookwright_render::{Job, Renderer, TablePass, Vectors};
 use lookwright_table::Grid3;
 use lookwright_table::cdl::{Cdl, Clamp};
 
@@ -189,7 +189,7 @@ fn whole_look(width: usize, height: usize, on: &[&str]) -> Option<Action> {
         frame_number: 0,
     };
     Some(Action::Whole(Box::new(move |picture| {
-        *picture = render(core::mem::take(picture), &job);
+        *picture = Renderer::new(core::mem::take(picture)).render(&job);
     })))
 }
 

@@ -184,7 +184,7 @@ impl Baked {
                     recipe.grid,
                     env!("CARGO_PKG_VERSION")
                 ),
-                "Diffusion, halation, softness, the edge effect, grain and dust are not in a table.".to_owned(),
+                "Texture, which spreads light or lies on the film, is not in a table.".to_owned(),
             ],
             fingerprint: recipe.look.fingerprint(),
         }

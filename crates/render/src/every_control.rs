@@ -5,10 +5,9 @@
 //! were missing from a node's key would leave it as it was.
 
 use crate::judge::DetailView;
+use crate::reference::render;
 use crate::strips::tests::shared;
-use crate::{
-    ClipRenderer, Job, Renderer, dust_plate, grain_plate, halation_plate, render, to_rgba8,
-};
+use crate::{ClipRenderer, Job, Renderer, dust_plate, grain_plate, halation_plate, to_rgba8};
 use lookwright_film::look::{
     Delivery, Frame, Kind, Look, Stage, StageId, StartingStock, Step, Value,
 };

@@ -16,35 +16,7 @@ use lookwright_film::path::{Plan, Points};
 use lookwright_film::spatial::step::spread_whole;
 use lookwright_film::spatial::{Planes, Window};
 
-/// Renders without keeping anything.
-pub fn render(code: Planes, job: &Job) -> Planes {
-    run_all(code, &job.plan(), job)
-}
-
-/// The frame as the camera saw it, written for the delivery's screen: no look at all.
-pub fn unstyled(code: Planes, job: &Job) -> Planes {
-    run_all(code, &job.unstyled_plan(), job)
-}
-
-fn run_all(code: Planes, plan: &Plan, job: &Job) -> Planes {
-    let mut picture = code;
-    let mut points = Points::NONE;
-    // Without anything between them all point parts are one.
-    for pass in plan.passes() {
-        points = points.with(pass.points);
-        if !pass.nodes.is_empty() {
-            run_points(plan, points, &mut picture);
-            points = Points::NONE;
-        }
-        for node in pass.nodes {
-            run_node(node, &mut picture, job, None);
-        }
-    }
-    run_points(plan, points, &mut picture);
-    picture
-}
-
-fn run_points(plan: &Plan, points: Points, picture: &mut Planes) {
+pub(super) fn run_points(plan: &Plan, points: Points, picture: &mut Planes) {
     if !points.is_empty() {
         pointwise::run(&Along(plan.path(), points), picture);
     }
@@ -110,10 +82,20 @@ impl Renderer {
         &self.code
     }
 
-    /// The numbers after the job's stage. The same as [`render`] gives.
+    /// The numbers after the job's stage.
     pub fn render(&mut self, job: &Job) -> Planes {
         let plan = job.plan();
         self.run(&plan, &plan.passes(), job)
+    }
+
+    /// The frame as the camera saw it, written for the delivery's screen: no look at all.
+    pub fn unstyled(&self, job: &Job) -> Planes {
+        let plan = job.unstyled_plan();
+        let mut picture = self.code.clone();
+        for pass in plan.passes() {
+            run_points(&plan, pass.points, &mut picture);
+        }
+        picture
     }
 
     /// As [`Self::render`], but what follows the negative within one step of 8 bits in nearly all
@@ -171,6 +153,7 @@ impl Renderer {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::reference::render;
     use lookwright_film::look::{Delivery, Frame, Look, Options, StageId, StartingStock};
 
     fn ramp() -> Planes {

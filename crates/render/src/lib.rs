@@ -3,8 +3,8 @@
 //! What is done, and in which order, is said by the plan ([`lookwright_film::path::plan`]); here are
 //! the ways to do it. None of them knows a step by name.
 //!
-//! - [`Renderer`]: a whole picture again and again, with what can be kept from before; at once
-//!   ([`render`]); quickly, while a control moves.
+//! - [`Renderer`]: a whole picture again and again, with what can be kept from before; quickly, while
+//!   a control moves.
 //! - [`render_strips`], [`Partition`]: a picture in strips, and in parts on workers without common memory.
 //! - [`Detail`]: a part of a picture at full size, for looking at it.
 //! - [`ClipRenderer`]: frames of a clip while it plays.
@@ -24,6 +24,8 @@ mod output;
 mod plate;
 pub mod pointwise;
 mod quick;
+#[cfg(test)]
+mod reference;
 mod strips;
 #[cfg(test)]
 mod tests;
@@ -33,7 +35,7 @@ pub use clip::ClipRenderer;
 pub use detail::Detail;
 pub use fast::{TablePass, Vectors};
 pub use job::Job;
-pub use kept::{Renderer, render, unstyled};
+pub use kept::Renderer;
 pub use output::{dither8, to_rgba8};
 pub use plate::{dust_plate, grain_plate, halation_plate};
 pub use strips::{

@@ -1,6 +1,7 @@
 //! What a look's texture does to a picture, and where on the path.
 
-use crate::{Job, render};
+use crate::Job;
+use crate::reference::render;
 use lookwright_film::look::{
     Backing, Delivery, Frame, Gauge, HalationMethod, Look, Options, StageId, StartingStock,
 };

@@ -1,13 +1,18 @@
 //! The pack's note: what an editor has to know, and nothing that they have to ask.
 
 use lookwright_colour::encoding::EncodingClass;
-use lookwright_film::look::effective_amount;
+use lookwright_film::look::{Delivery, Frame, StageId, effective_amount};
+use lookwright_film::path::Plan;
+use lookwright_film::spatial::Window;
 
 use super::document::{Block, Document};
 use super::findings::Findings;
 use super::{Pack, PackLook, is_light, plates};
 use crate::baked::screen_words;
 use crate::{Format, Split};
+
+/// The frame that crops are spoken of in.
+const CROPPED: (usize, usize) = (3840, 2160);
 
 /// The page, without the check-sums of the notes themselves.
 pub(super) fn document(
@@ -253,16 +258,30 @@ fn missing(looks: &[PackLook], laid: Vec<Vec<String>>) -> Vec<Block> {
         } else {
             acting.join(", ")
         };
-        rows.push(vec![entry.name().to_owned(), entry.stock_label(), words]);
+        let plan = Plan::of(
+            &entry.look,
+            &Frame::default(),
+            &Delivery::default(),
+            StageId::Screen,
+        );
+        let (width, height) = CROPPED;
+        let spreads = plan.reach_px(&Window::whole(width, height)).ceil();
+        rows.push(vec![
+            entry.name().to_owned(),
+            entry.stock_label(),
+            words,
+            format!("{spreads} px"),
+        ]);
     }
+    let (width, height) = CROPPED;
     let mut blocks = vec![
-        Block::Text(
+        Block::Text(format!(
             "A table maps one colour to one colour. What spreads light or lies on the film is not \
-             in it."
-                .to_owned(),
-        ),
+             in it. How far light spreads, but for about 1 % of it, is given for a frame of \
+             {width} x {height}: leave that much around a crop that Lookwright is to render."
+        )),
         Block::Table {
-            head: vec!["look", "stock", "left out"],
+            head: vec!["look", "stock", "left out", "light spreads over"],
             rows,
         },
     ];
@@ -286,9 +305,9 @@ fn missing(looks: &[PackLook], laid: Vec<Vec<String>>) -> Vec<Block> {
             rows: laid,
         });
         blocks.push(Block::Text(
-            "No plate replaces diffusion, softness and the edge effect, nor halation in frames that \
-             have no plate here, for these depend on the picture: render such frames from the look file with \
-             Lookwright."
+            "Plates replace what they are named after and nothing else, halation only in the frames \
+             that it was made from: the rest depends on the picture. Render such frames from the look \
+             file with Lookwright."
                 .to_owned(),
         ));
     }

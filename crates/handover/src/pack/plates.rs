@@ -12,7 +12,7 @@ use lookwright_colour::{Error, Result};
 use lookwright_film::look::{Frame, Look, Options, StageId, effective_amount};
 use lookwright_film::spatial::{Planes, Window};
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
-use lookwright_render::{Job, OneThread, PictureRows, render, render_strips};
+use lookwright_render::{Job, OneThread, PictureRows, Renderer, render_strips};
 
 use super::findings::Findings;
 use super::work::Made;
@@ -223,7 +223,8 @@ fn plate(source: &impl PictureRows, job: &Job, words: &str) -> Result<Vec<u8>> {
     let mut plain = job.clone();
     plain.look = job.look.without_texture();
     let take = |first: usize, textured: Planes| {
-        let without = render(source.rows(first..first + textured.height), &plain);
+        let rows = source.rows(first..first + textured.height);
+        let without = Renderer::new(rows).render(&plain);
         let mut codes = vec![0_u16; textured.planes[0].len() * 3];
         for channel in 0..3 {
             let pairs = textured.planes[channel]

@@ -6,7 +6,7 @@ use lookwright_film::look::{Delivery, Frame, Look, StageId};
 use lookwright_film::path::{FrameCode, LightPath};
 use lookwright_film::spatial::{Planes, Reducer, Window};
 use lookwright_picture::Decoded;
-use lookwright_render::{Job, dither8, render, unstyled};
+use lookwright_render::{Job, Renderer, dither8};
 use lookwright_table::health::halton;
 
 /// A frame for the contact sheet and for halation plates.
@@ -91,9 +91,10 @@ impl Small {
             window: Window::whole(width, height),
             frame_number: 0,
         };
+        let mut renderer = Renderer::new(self.code.clone());
         let picture = match look {
-            Some(_) => render(self.code.clone(), &job),
-            None => unstyled(self.code.clone(), &job),
+            Some(_) => renderer.render(&job),
+            None => renderer.unstyled(&job),
         };
         Shown {
             width,

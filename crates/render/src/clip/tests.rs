@@ -1,7 +1,7 @@
 //! A clip's frames against the picture at rest.
 
 use super::*;
-use crate::render;
+use crate::reference::{render, unstyled};
 use lookwright_film::look::{Delivery, Frame, Look, StartingStock};
 use lookwright_film::spatial::Window;
 
@@ -53,7 +53,7 @@ fn exact(job: &Job) -> Vec<u8> {
         &mut picture.planes.each_mut().map(Vec::as_mut_slice),
     );
     let out = if job.stage == StageId::Intake {
-        crate::unstyled(picture, job)
+        unstyled(picture, job)
     } else {
         render(picture, job)
     };

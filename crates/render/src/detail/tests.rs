@@ -1,7 +1,7 @@
 //! What is seen at full size against the whole picture.
 
 use super::*;
-use crate::render;
+use crate::reference::render;
 use crate::strips::tests::night;
 use lookwright_film::look::{
     Delivery, Frame, HalationMethod, Look, Options, StageId, StartingStock,

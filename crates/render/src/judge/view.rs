@@ -10,7 +10,7 @@
 
 use super::LightTable;
 use crate::pointwise::{self, Along};
-use crate::{Detail, Job, PictureRows, Renderer, unstyled};
+use crate::{Detail, Job, PictureRows, Renderer};
 use core::ops::Range;
 use lookwright_film::look::StageId;
 use lookwright_film::path::negative::StockData;
@@ -33,7 +33,7 @@ fn look_at(
     render: impl Fn(&mut Renderer, &Job) -> Planes,
 ) -> Planes {
     if job.stage == StageId::Intake {
-        return unstyled(renderer.code().clone(), job);
+        return renderer.unstyled(job);
     }
     let mut picture = render(renderer, &viewed(job));
     show(&mut picture, job);

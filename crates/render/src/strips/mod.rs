@@ -3,7 +3,7 @@
 //! A strip is rendered from the picture's rows each time it is needed, with a few rows around it
 //! for every step that spreads light. What is spread wider than that is gathered before, in one
 //! round over all strips for each such step, on pictures of half the size (see
-//! [`lookwright_film::spatial::step`]). The numbers are those of [`super::render`], bit by bit, whatever the
+//! [`lookwright_film::spatial::step`]). The numbers are those of a whole picture, bit by bit, whatever the
 //! strips and whoever works on them. A picture may also be rendered in partitions; see [`Partition`].
 
 mod carried;
@@ -90,7 +90,7 @@ pub fn render_strips(
     all_rounds(whole, source, workers, watch, take)
 }
 
-/// The same without any look; see [`super::unstyled`].
+/// The same without any look: the frame as the camera saw it, written for the delivery's screen.
 ///
 /// # Errors
 /// As [`render_strips`].

@@ -57,7 +57,7 @@ impl Partition {
         Self::of(size, job, job.plan(), rows, KEPT_PIXELS)
     }
 
-    /// The same without any look; see [`super::super::unstyled`].
+    /// The same without any look: the frame as the camera saw it.
     pub fn unstyled(size: (usize, usize), job: &Job, rows: Range<usize>) -> Self {
         Self::of(size, job, job.unstyled_plan(), rows, KEPT_PIXELS)
     }

@@ -1,7 +1,7 @@
 //! Strips and partitions against the whole picture.
 
 use super::*;
-use crate::{render, unstyled};
+use crate::reference::{render, unstyled};
 use lookwright_colour::error::Error;
 use lookwright_film::look::{
     Backing, Delivery, Frame, HalationMethod, Look, Options, StageId, StartingStock,

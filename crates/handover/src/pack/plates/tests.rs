@@ -52,7 +52,7 @@ fn a_halation_plate_laid_as_the_note_says_gives_the_picture_with_halation() {
             height,
             planes: picture.to_planes(),
         };
-        render(code, &job).planes
+        Renderer::new(code).render(&job).planes
     };
     let plain = rendered(pack.looks[0].without_texture());
     let wanted = rendered(alone(&pack.looks[0], "halation"));
