@@ -32,7 +32,9 @@ mod write;
 pub use crate::exif::Camera;
 pub use colour::{ColourHint, OutColour};
 pub use decoded::{Decoded, Samples};
-pub use develop::{DENSITY_CODES_16, Part, Sizes, Version, develop, develop_with};
+pub use develop::{
+    DENSITY_CODES_16, Part, Sizes, Version, check_developing, develop, develop_with,
+};
 pub use header::Header;
 pub use kind::{Kind, sniff};
 pub use limits::Limits;

@@ -21,9 +21,9 @@ const PIXEL_BYTES: u64 = 12;
 const STRIP_COPIES: u64 = 3;
 /// What a strip holds of which no light spreads: it is worked on in place.
 const PLAIN_STRIP_COPIES: u64 = 2;
-/// What it takes to put together the light that spreads far, in copies of the halved picture: level 1,
-/// all coarser levels, and their sums.
-const GATHERED_COPIES: u64 = 3;
+/// What it takes to put together the light of a layer that spreads far, beside its level 1, in planes of
+/// that size: all coarser levels (1/3), the sum of them all, and the sums of the coarser ones (1/3).
+const GATHERED_PLANES: u64 = 2;
 
 /// Pixels of a strip of a picture of this width.
 pub fn strip_pixels(width: usize) -> u64 {
@@ -52,8 +52,10 @@ impl Job {
             };
         let left = margins().map(|m| height.min(2 * m)).sum::<u64>() * width * PIXEL_BYTES;
         let wide: Vec<usize> = (0..links.len()).filter(|&i| links[i].is_wide()).collect();
-        let halved = padded(height.div_ceil(2), width.div_ceil(2)) * PIXEL_BYTES;
-        let spread_far = halved * wide.len() as u64;
+        // Level 1 of a layer, or what becomes of it: both are there once for each layer that spreads far.
+        let halved = padded(height.div_ceil(2), width.div_ceil(2)) * PIXEL_BYTES / 3;
+        let layers = links.iter().map(|link| link.wide_layers() as u64);
+        let spread_far = halved * layers.sum::<u64>();
         let keeps = width * height <= KEPT_PIXELS as u64;
         let kept = if keeps && !wide.is_empty() {
             2 * width * height * PIXEL_BYTES
@@ -64,7 +66,7 @@ impl Job {
         let strips = strip * workers.max(1) as u64 + left;
         let at_work = match wide[..] {
             [] => strips,
-            [..] => strips.max(halved * GATHERED_COPIES),
+            [..] => strips.max(halved * GATHERED_PLANES),
         };
         Budget {
             bytes: kept + spread_far + at_work,

@@ -1,7 +1,7 @@
 //! Looks without a picture: descriptions, reading, starting points, curves.
 
 use lookwright_colour::Error;
-use lookwright_film::look::{self, Look, StockChoice};
+use lookwright_film::look::{self, LOOK_VERSION, Look, StockChoice};
 use lookwright_render::judge::{contrast_plot, curve_plot, curve_scale, pivot_scale};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
@@ -69,7 +69,7 @@ struct ContrastCurve {
 /// One sentence if the step's settings are wrong.
 #[wasm_bindgen(unchecked_return_type = "{ samples: number[], pivot: number }")]
 pub fn contrast_curve(step_json: &str) -> Result<JsValue, JsError> {
-    let json = format!(r#"{{"lookwright":1,"scan":{{"contrast":{step_json}}}}}"#);
+    let json = format!(r#"{{"lookwright":{LOOK_VERSION},"scan":{{"contrast":{step_json}}}}}"#);
     let contrast = Look::read(&json).map_err(problem)?.scan.contrast;
     let (samples, pivot) = contrast_plot(&contrast, SAMPLES);
     object(&ContrastCurve { samples, pivot })

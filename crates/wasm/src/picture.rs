@@ -5,7 +5,8 @@ use lookwright_film::look::{Options, StageId};
 use lookwright_film::path::LightPath;
 use lookwright_film::spatial::{Planes, Reducer, Window, reduce};
 use lookwright_picture::{
-    Confidence, Decoded, Limits, Plate, decode, frame_number, probe, sniff, suggest,
+    Confidence, Decoded, Header, Limits, Plate, check_developing, decode_if, frame_number, probe,
+    sniff, suggest,
 };
 use lookwright_render::judge::{DetailView, Scopes, VECTOR_SIDE, quick_view, trace, view};
 use lookwright_render::{Job, Renderer, to_rgba8};
@@ -43,7 +44,12 @@ impl Picture {
     /// # Errors
     /// One sentence if it is no picture that can be read.
     pub fn open(bytes: &[u8], name: &str) -> Result<Self, JsError> {
-        Ok(Self::of(decode(bytes).map_err(problem)?, name))
+        let limits = Limits::default();
+        let accept = |header: &Header| check_developing(header, &limits);
+        Ok(Self::of(
+            decode_if(bytes, &limits, accept).map_err(problem)?,
+            name,
+        ))
     }
 
     /// Whether a file of `file_bytes` whose first bytes are `head` may be a picture that can be
@@ -57,7 +63,10 @@ impl Picture {
         let file_bytes = file_bytes as u64;
         limits.check_file(file_bytes).map_err(problem)?;
         match probe(head) {
-            Ok(header) => limits.check(&header, file_bytes).map_err(problem),
+            Ok(header) => limits
+                .check(&header, file_bytes)
+                .and_then(|()| check_developing(&header, &limits))
+                .map_err(problem),
             // The header may lie farther on; what is wrong is said when the whole file is there.
             Err(_) => Ok(()),
         }

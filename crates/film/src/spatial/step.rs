@@ -65,9 +65,10 @@ impl Coarse {
     };
 }
 
-/// Whether a step has light that spreads so far that strips have to share it.
-pub fn is_wide(step: &dyn SpreadStep) -> bool {
-    (0..3).any(|layer| step.kernel(layer).is_some_and(|kernel| kernel.has_level(1)))
+/// How many of a step's layers have light that spreads so far that strips have to share it.
+pub fn wide_layers(step: &dyn SpreadStep) -> usize {
+    let is_wide = |layer: &usize| step.kernel(*layer).is_some_and(|it| it.has_level(1));
+    (0..3).filter(is_wide).count()
 }
 
 /// Memory that steps work in, kept from strip to strip.

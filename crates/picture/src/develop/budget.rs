@@ -2,8 +2,11 @@
 
 use lookwright_render::{Job, strip_pixels};
 
+use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
+use lookwright_film::spatial::Window;
+
 use super::Version;
-use crate::{Error, Limits, OutFormat, Result};
+use crate::{Error, Header, Limits, OutFormat, Result};
 
 /// A picture to be developed, as far as its memory depends on it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,11 +65,42 @@ impl Sizes {
     }
 }
 
+/// Accepts a picture by its header if a starting look can be developed from it, one strip at a time,
+/// while its samples are held: whoever opens a picture wants to see it through some look.
+///
+/// # Errors
+/// One sentence if it can't.
+pub fn check_developing(header: &Header, limits: &Limits) -> Result<()> {
+    let (width, height) = (header.width as u32, header.height as u32);
+    let job = Job {
+        look: Look::starting(StartingStock::Evening),
+        frame: Frame::default(),
+        delivery: Delivery::default(),
+        stage: StageId::Screen,
+        window: Window::whole(width as usize, height as usize),
+        frame_number: 0,
+    };
+    let sizes = Sizes {
+        size: (width, height),
+        sample_bytes: header.sample_bytes(),
+        format: OutFormat::Png8,
+    };
+    let bytes = sizes.bytes(&job, Version::Styled, 1);
+    if bytes > limits.max_bytes {
+        return Err(Error::new(format!(
+            "Developing this picture of {width} x {height} pixels would take {} MiB of memory; {} MiB \
+             are allowed: make a smaller copy of it.",
+            bytes >> 20,
+            limits.max_bytes >> 20
+        )));
+    }
+    Ok(())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
-    use lookwright_film::spatial::Window;
+    use crate::Kind;
 
     fn job(look: Look) -> Job {
         Job {
@@ -107,6 +141,30 @@ mod tests {
         assert_eq!(strips(bytes(8), 0), Ok(1));
         let refusal = strips(bytes(1) - 1, 8).unwrap_err();
         assert!(refusal.message().contains("6000 x 4000"), "{refusal}");
+    }
+
+    /// In the page's 2 GiB: photographs of any camera, and no lines of pixels, whose files are small.
+    #[test]
+    fn what_can_not_be_developed_is_refused_by_its_header() {
+        let check = |width, height, bits| {
+            let header = Header {
+                kind: Kind::Png,
+                width,
+                height,
+                channels: 3,
+                bits,
+                floats: false,
+                decoding_bytes: 3,
+            };
+            check_developing(&header, &limits(2 << 30))
+        };
+        assert_eq!(check(11_600, 8_700, 8), Ok(()));
+        assert_eq!(check(9_504, 6_336, 16), Ok(()));
+        for (width, height) in [(40_000_000, 1), (1, 40_000_000), (20_000, 15_000)] {
+            let refusal = check(width, height, 8).unwrap_err();
+            let size = format!("{width} x {height} pixels would take");
+            assert!(refusal.message().contains(&size), "{refusal}");
+        }
     }
 
     /// A line of pixels has as much around it as a picture: it is the shape that makes it dear.

@@ -10,7 +10,7 @@ use lookwright_film::spatial::Planes;
 use lookwright_render::{Job, OneThread, PictureRows, Workers, render_strips, unstyled_strips};
 
 use crate::{Decoded, OutFormat, Result};
-pub use budget::Sizes;
+pub use budget::{Sizes, check_developing};
 pub use output::DENSITY_CODES_16;
 use output::Output;
 pub use part::Part;

@@ -3,7 +3,7 @@
 use lookwright_film::path::Points;
 use lookwright_film::path::plan::{Action, Plan};
 use lookwright_film::spatial::Window;
-use lookwright_film::spatial::step::{Coarse, SpreadStep, is_wide, margin};
+use lookwright_film::spatial::step::{Coarse, SpreadStep, margin, wide_layers};
 
 /// Something done to a picture.
 pub(crate) enum Link {
@@ -31,7 +31,15 @@ impl Link {
 
     /// Whether it depends on more pixels around than strips bring along.
     pub(crate) fn is_wide(&self) -> bool {
-        matches!(self, Self::Spread(step, _) if is_wide(step.as_ref()))
+        self.wide_layers() > 0
+    }
+
+    /// How many layers of it do.
+    pub(crate) fn wide_layers(&self) -> usize {
+        match self {
+            Self::Spread(step, _) => wide_layers(step.as_ref()),
+            Self::Point(_) | Self::Overlay(_) => 0,
+        }
     }
 }
 
