@@ -37,6 +37,8 @@ pub(crate) enum Command {
     Plate(PlateArgs),
     /// Shows one pixel's numbers at every stage
     Trace(TraceArgs),
+    /// Prints the licences of this program and of all that is linked into it
+    Licences,
 }
 
 /// What may be written over.
@@ -174,7 +176,7 @@ pub(crate) struct RenderArgs {
     /// Write the frame as it leaves this stage, in the stage's own unit
     #[arg(long, default_value = StageId::Screen.id(), value_parser = one_of::<StageId>())]
     pub(crate) stage: StageId,
-    /// Leave diffusion, halation, softness, the edge effect, grain and dust out
+    /// Leave the texture out: all that spreads light or lies on the film
     #[arg(long)]
     pub(crate) no_texture: bool,
     /// Write the frame as the camera saw it, without the look
@@ -191,8 +193,8 @@ pub(crate) struct RenderArgs {
 The name's ending chooses the format: .cube, .clf (Common LUT Format), .png (the identity lattice as
 a picture, for grids that are squares such as 25 or 64), .cc (ASC CDL, where the look is one).
 
-A table carries all of a look that maps one pixel to one pixel; diffusion, halation, softness,
-the edge effect, grain and dust are not in it.")]
+A table carries all of a look that maps one pixel to one pixel; texture, which spreads light or lies
+on the film, is not in it.")]
 pub(crate) struct TableArgs {
     /// The look, a JSON file
     pub(crate) look: PathBuf,

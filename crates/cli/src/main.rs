@@ -8,6 +8,7 @@ mod check;
 mod choices;
 mod encodings;
 mod files;
+mod licences;
 mod new;
 mod output;
 mod pack;
@@ -45,6 +46,7 @@ fn main() -> ExitCode {
         Command::Pack(args) => pack::run(&args).map(done),
         Command::Plate(args) => plate::run(&args).map(done),
         Command::Trace(args) => trace::run(&args).map(done),
+        Command::Licences => licences::run().map(done),
     };
     match result {
         Ok(code) => code,

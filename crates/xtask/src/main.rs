@@ -39,7 +39,7 @@ enum Task {
     Setup,
     /// Set everything up and run every test.
     Test(test::Options),
-    /// Check the licences of what is linked, and write the notices beside the program.
+    /// Check the licences of what is linked, and write the notices that the program holds.
     Licences,
     /// Measure how fast the work is, beside other libraries.
     Bench(bench::Options),

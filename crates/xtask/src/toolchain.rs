@@ -107,18 +107,6 @@ impl Toolchain {
     }
 }
 
-/// The target of the machine itself.
-///
-/// # Errors
-/// When rustc does not run.
-pub(crate) fn host() -> Result<String> {
-    let mut rustc = Command::new("rustc");
-    rustc
-        .current_dir(layout::root())
-        .args(["--print", "host-tuple"]);
-    process::output_of(&mut rustc)
-}
-
 /// Whether the compiler in use has the target's standard library beside it.
 fn is_installed(target: &Target) -> bool {
     let mut rustc = Command::new("rustc");

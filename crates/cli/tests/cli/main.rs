@@ -4,6 +4,7 @@ mod bad_input;
 mod bench;
 mod check;
 mod encodings;
+mod licences;
 mod new;
 mod pack;
 mod plate;

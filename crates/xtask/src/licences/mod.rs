@@ -28,7 +28,7 @@ const ACCEPTED: [&str; 10] = [
     "Unicode-3.0",
     "OFL-1.1",
 ];
-/// The notices, as the page's host has them, and beside the program.
+/// The notices, as the page's host has them, and in the program.
 pub(crate) const FILE: &str = "licences.txt";
 
 /// A package with the licences that are chosen for it.
@@ -37,35 +37,47 @@ struct Chosen {
     licences: Vec<LicenseReq>,
 }
 
-/// Checks all licences, and writes the program's notices beside it.
+/// Checks all licences, and writes the program's notices to where it is compiled from.
 ///
 /// # Errors
 /// When a licence is not accepted, or cargo cannot tell what is linked.
 pub(crate) fn run() -> Result<()> {
+    let path = of_program();
     let program = program()?;
-    let page = page()?;
-    let path = beside_program();
-    if let Some(folder) = path.parent() {
-        fs::create_dir_all(folder)?;
-    }
     fs::write(&path, &program).with_context(|| format!("writing {}", path.display()))?;
     println!(
-        "{} ({:.1} kB); the page's are {:.1} kB",
+        "{} ({:.1} kB)",
         path.display(),
-        program.len() as f64 / 1000.0,
-        page.len() as f64 / 1000.0
+        program.len() as f64 / 1000.0
     );
     Ok(())
 }
 
-/// Where the program's notices go.
-fn beside_program() -> PathBuf {
-    layout::command_line().with_file_name(format!("lookwright-{FILE}"))
+/// Checks all licences, and that the program's notices are those of what is linked.
+///
+/// # Errors
+/// As [`run`], and when they are not.
+pub(crate) fn check() -> Result<()> {
+    page()?;
+    let path = of_program();
+    let kept = fs::read_to_string(&path).with_context(|| format!("reading {}", path.display()))?;
+    if kept != program()? {
+        bail!(
+            "{} are not the notices of what is linked: run `cargo xtask licences`",
+            path.display()
+        );
+    }
+    Ok(())
 }
 
-/// The notices of the command line on this machine's system.
+/// Where the program's notices are, which it holds.
+fn of_program() -> PathBuf {
+    layout::root().join("crates/cli").join(FILE)
+}
+
+/// The notices of the command line on Linux, whatever this machine's system is.
 fn program() -> Result<String> {
-    let packages = linked::crates("lookwright", &toolchain::host()?)?;
+    let packages = linked::crates("lookwright", "x86_64-unknown-linux-gnu")?;
     notices("the command line", packages)
 }
 
