@@ -208,7 +208,7 @@ for (const [words, options] of [["on a desktop", CLIP], ["on a phone", { viewpor
     async (session) => {
       await open(session);
       assert.deepEqual(await session.accessibilityFaults(), []);
-      await session.page.click('.transport [aria-label="Play"]');
+      await session.page.$eval('.transport [aria-label="Play"]', (it) => it.click());
       await playing(session, true);
       await session.page.waitForFunction(() => /frames\/s/.test(document.querySelector(".clip-pace").textContent));
       assert.deepEqual(await session.accessibilityFaults(".transport"), []);
