@@ -124,6 +124,31 @@ pub struct Decoded {
 }
 
 impl Decoded {
+    /// A picture of samples that came without a file, of `size` columns by rows: nothing is known of their
+    /// colour.
+    ///
+    /// # Errors
+    /// When there are not three samples for each pixel.
+    pub fn of_samples((width, height): (u32, u32), samples: Samples) -> Result<Self> {
+        if samples.len() as u64 != 3 * u64::from(width) * u64::from(height) || samples.is_empty() {
+            return Err(Error::new(format!(
+                "{} samples are no picture of {width} x {height} pixels.",
+                samples.len()
+            )));
+        }
+        Ok(Self {
+            width,
+            height,
+            file_bits: samples.bits(),
+            samples,
+            kind: Kind::Clip,
+            colour: ColourHint::Untagged,
+            legal_range: false,
+            camera: Camera::default(),
+            notes: Vec::new(),
+        })
+    }
+
     /// Rows `rows` as three planes R, G, B of `rows.len() * width` normalised values each (see
     /// [`Samples::normalised`]). A strip at a time keeps a big picture from being held twice.
     ///

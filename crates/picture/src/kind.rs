@@ -2,6 +2,8 @@
 
 use lookwright_colour::{Error, Result};
 
+use crate::dpx;
+
 /// A kind of picture file that is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Kind {
@@ -17,19 +19,22 @@ pub enum Kind {
     Exr,
     /// Radiance HDR.
     Hdr,
-    /// A frame of a clip, as whoever decoded the clip gave it: 8 bits. No bytes are of this kind.
+    /// DPX (SMPTE ST 268), 8 to 16 bits.
+    Dpx,
+    /// A frame of a clip, as whoever decoded the clip gave it. No bytes are of this kind.
     Clip,
 }
 
 impl Kind {
     /// The kinds of files that are read, with the endings that they usually have.
-    const READ: [(Self, &'static [&'static str]); 6] = [
+    const READ: [(Self, &'static [&'static str]); 7] = [
         (Self::Jpeg, &["jpg", "jpeg"]),
         (Self::Png, &["png"]),
         (Self::Tiff, &["tif", "tiff"]),
         (Self::WebP, &["webp"]),
         (Self::Exr, &["exr"]),
         (Self::Hdr, &["hdr"]),
+        (Self::Dpx, &["dpx"]),
     ];
 
     /// The kind's name in a sentence.
@@ -41,6 +46,7 @@ impl Kind {
             Self::WebP => "WebP",
             Self::Exr => "OpenEXR",
             Self::Hdr => "Radiance HDR",
+            Self::Dpx => "DPX",
             Self::Clip => "clip",
         }
     }
@@ -76,6 +82,8 @@ pub fn sniff(bytes: &[u8]) -> Result<Kind> {
         Ok(Kind::Exr)
     } else if starts(b"#?RADIANCE") || starts(b"#?RGBE") {
         Ok(Kind::Hdr)
+    } else if starts(dpx::MAGIC) || starts(dpx::MAGIC_SWAPPED) {
+        Ok(Kind::Dpx)
     } else {
         Err(refusal(bytes))
     }
@@ -107,9 +115,6 @@ fn refusal(bytes: &[u8]) -> Error {
         }
         None if starts(b"\xff\x4f\xff\x51") || starts(b"\0\0\0\x0cjP  ") => {
             ("a JPEG 2000 picture", "save it as TIFF or PNG")
-        }
-        None if starts(b"SDPX") || starts(b"XPDS") => {
-            ("a DPX frame", "save it as a 16-bit TIFF or as OpenEXR")
         }
         None if starts(b"\x1a\x45\xdf\xa3") || is_avi(bytes) => {
             ("a film clip", "save one of its frames as PNG or TIFF")

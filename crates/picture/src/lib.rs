@@ -1,10 +1,10 @@
 //! Reading and writing pictures: bytes to pixels and back.
 //!
-//! - [`decode`] turns the bytes of a JPEG, PNG, TIFF, WebP, OpenEXR or Radiance HDR file into
+//! - [`decode`] turns the bytes of a JPEG, PNG, TIFF, WebP, OpenEXR, Radiance HDR or DPX file into
 //!   [`Decoded`]: upright interleaved RGB in the file's own precision, with what the file says
 //!   about its colour.
 //! - [`suggest()`] names the encoding to read those pixels with, and why.
-//! - [`PictureWriter`] takes strips of rows and gives the bytes of a JPEG, PNG, TIFF or OpenEXR.
+//! - [`PictureWriter`] takes strips of rows and gives the bytes of a JPEG, PNG, TIFF, OpenEXR or DPX.
 //!
 //! Everything here works on bytes in memory and on one thread, in pure Rust, so that the page and
 //! the command line share it. The same rows give the same file bytes: no clock is read.
@@ -18,6 +18,7 @@
 mod colour;
 mod decoded;
 mod develop;
+mod dpx;
 mod exif;
 mod header;
 mod kind;
@@ -33,7 +34,8 @@ pub use crate::exif::Camera;
 pub use colour::{ColourHint, OutColour};
 pub use decoded::{Decoded, Samples};
 pub use develop::{
-    DENSITY_CODES_16, Part, Sizes, Version, check_developing, develop, develop_with,
+    DENSITY_CODES_16, Part, Sizes, Stamp, Version, check_developing, develop, develop_in_sequence,
+    develop_with,
 };
 pub use header::Header;
 pub use kind::{Kind, sniff};
@@ -44,5 +46,6 @@ pub use read::{decode, decode_if, decode_with, probe};
 pub use sequence::frame_number;
 pub use suggest::{Confidence, Suggestion, suggest};
 pub use write::{
-    Depth, FORMATS, FormatInfo, JPEG_QUALITY, OutFormat, PictureWriter, Rows, WriteOptions,
+    Depth, FORMATS, FormatInfo, JPEG_QUALITY, OutFormat, PictureWriter, RAW_FORMATS, Rows,
+    WriteOptions,
 };

@@ -6,7 +6,7 @@
 use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
 use lookwright_film::spatial::Window;
 use lookwright_picture::{Camera, ColourHint, Decoded, Kind, OutFormat, Part, Samples};
-use lookwright_picture::{Version, develop};
+use lookwright_picture::{Stamp, Version, develop, develop_in_sequence};
 use lookwright_render::{HaloPlane, Job};
 
 fn picture(width: u32, height: u32, bits: u8) -> Decoded {
@@ -122,6 +122,12 @@ fn parts_give_the_bytes_of_the_whole() {
         for format in formats {
             for version in [Version::Styled, Version::Unstyled] {
                 let whole = develop(&picture, &job, version, format).unwrap();
+                let stamp = match version {
+                    Version::Styled => Stamp::of(&job.look, job.frame_number),
+                    Version::Unstyled => Stamp::NONE,
+                };
+                let following = develop_in_sequence(&picture, &job, version, (format, &stamp));
+                assert!(following.unwrap() == whole, "{bits} bits, {format:?}");
                 let parts = in_parts(&picture, &job, version, format);
                 assert!(parts == whole, "{bits} bits, {format:?}, {version:?}");
             }

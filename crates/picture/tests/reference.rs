@@ -221,3 +221,22 @@ fn gamma_entries_are_honoured() {
     };
     assert_eq!(encoding, EncodingId::SrgbLinear);
 }
+
+/// Every sort of DPX that ffmpeg and OpenImageIO write (see data/make_dpx.py): the codes that they were given.
+#[test]
+fn dpx_of_other_programs_gives_their_codes() {
+    #[derive(Deserialize)]
+    struct Codes {
+        bits: u8,
+        sha256: String,
+    }
+    let expected: BTreeMap<String, Codes> =
+        serde_json::from_slice(&bytes("expected_dpx.json")).unwrap();
+    assert!(expected.len() >= 14);
+    for (name, codes) in expected {
+        let picture = read(&name);
+        assert_eq!((picture.width, picture.height), (13, 9), "{name}");
+        assert_eq!(picture.file_bits, codes.bits, "{name}");
+        assert_eq!(digest(&picture.samples), codes.sha256, "{name}");
+    }
+}

@@ -19,7 +19,10 @@ fn pictures() -> Vec<(String, Vec<u8>)> {
     paths.sort();
     let is_picture = |path: &&PathBuf| {
         let kind = path.extension().and_then(|kind| kind.to_str());
-        matches!(kind, Some("jpg" | "png" | "tif" | "webp" | "exr" | "hdr"))
+        matches!(
+            kind,
+            Some("jpg" | "png" | "tif" | "webp" | "exr" | "hdr" | "dpx")
+        )
     };
     let name = |path: &PathBuf| path.file_name().unwrap().to_str().unwrap().to_owned();
     let read = |path: &PathBuf| (name(path), std::fs::read(path).unwrap());

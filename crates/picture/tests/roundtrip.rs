@@ -60,6 +60,13 @@ proptest! {
         let codes = noise(count, seed);
         let eight = Samples::U8(codes.iter().map(|&c| c as u8).collect());
         let sixteen = Samples::U16(codes.iter().map(|&c| c as u16).collect());
+        // Codes of fewer bits, spread over 16.
+        let of_bits = |bits: u32| {
+            let largest = (1 << bits) - 1;
+            let spread = |&c: &u32| (((c & largest) * 65535 + largest / 2) / largest) as u16;
+            Samples::U16(codes.iter().map(spread).collect())
+        };
+        let (ten, twelve) = (of_bits(10), of_bits(12));
         // Of all magnitudes, and negative too.
         let floats: Vec<f32> = codes.iter().map(|&c| (c as f32 - 1e9) * 2_f32.powi((c % 40) as i32 - 50)).collect();
         let floats = Samples::F32(floats);
@@ -69,6 +76,9 @@ proptest! {
             (OutFormat::Tiff16, &sixteen, Kind::Tiff, 16),
             (OutFormat::TiffF32, &floats, Kind::Tiff, 32),
             (OutFormat::ExrF32, &floats, Kind::Exr, 32),
+            (OutFormat::Dpx10, &ten, Kind::Dpx, 10),
+            (OutFormat::Dpx12, &twelve, Kind::Dpx, 12),
+            (OutFormat::Dpx16, &sixteen, Kind::Dpx, 16),
         ] {
             let file = write(format, (w, h), strip, samples, OutColour::Unmarked);
             let read = decode(&file).unwrap();

@@ -129,8 +129,12 @@ fn values_that_no_option_takes() {
         ("--to", "srbg", "'srgb'"),
         ("--range", "legl", "'legal'"),
         ("--stage", "scann", "'scan'"),
-        ("--depth", "32", "possible values: 8, 16, f32"),
-        ("--format", "gif", "possible values: png, jpg, tif, exr"),
+        ("--depth", "32", "possible values: 8, 10, 12, 16, f32"),
+        (
+            "--format",
+            "gif",
+            "possible values: png, jpg, tif, exr, dpx, rgb8, rgb16, rgbf32",
+        ),
     ] {
         let out = bench.run(&[&render[..], &[option, value]].concat()).code(2);
         let text = String::from_utf8_lossy(&out.get_output().stderr).into_owned();

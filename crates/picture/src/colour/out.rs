@@ -13,6 +13,9 @@ use super::profile;
 pub enum OutColour {
     /// An encoding; nothing is declared of one on a curve that no profile describes, such as a camera's.
     Of(EncodingId),
+    /// The log code of a film scan, 0.002 of printing density for each of 10 bits; only DPX has a word
+    /// for it.
+    Scan,
     /// Density or another state that is no encoding: nothing is declared.
     Unmarked,
 }
@@ -22,7 +25,7 @@ impl OutColour {
     fn declared(self) -> Option<&'static Encoding> {
         match self {
             Self::Of(encoding) => Some(encoding.info()).filter(|info| CURVES.contains(&info.curve)),
-            Self::Unmarked => None,
+            Self::Scan | Self::Unmarked => None,
         }
     }
 

@@ -3,17 +3,21 @@
 mod budget;
 mod output;
 mod part;
+mod stamp;
 
 use std::ops::Range;
 
 use lookwright_film::spatial::Planes;
-use lookwright_render::{Job, OneThread, PictureRows, Workers, render_strips, unstyled_strips};
+use lookwright_render::{
+    CarriedRows, Job, OneThread, Partition, PictureRows, Workers, render_strips, unstyled_strips,
+};
 
 use crate::{Decoded, OutFormat, Result};
 pub use budget::{Sizes, check_developing};
 pub use output::DENSITY_CODES_16;
 use output::Output;
 pub use part::Part;
+pub use stamp::Stamp;
 
 /// What is developed: the picture as it leaves the job's stage, or as the camera saw it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,7 +44,10 @@ pub fn develop(
     version: Version,
     format: OutFormat,
 ) -> Result<Vec<u8>> {
-    develop_with(picture, job, version, format, &OneThread, |_| Ok(()))
+    let stamp = Stamp::of_job(job, version);
+    develop_with(picture, job, version, (format, &stamp), &OneThread, |_| {
+        Ok(())
+    })
 }
 
 /// As [`develop`], on the caller's workers; `watch` is told how much of it is done, 0 to 1. The same
@@ -52,18 +59,57 @@ pub fn develop_with(
     picture: &Decoded,
     job: &Job,
     version: Version,
-    format: OutFormat,
+    (format, stamp): (OutFormat, &Stamp),
     workers: &impl Workers,
     watch: impl FnMut(f64) -> Result<()>,
 ) -> Result<Vec<u8>> {
     let size = (picture.width, picture.height);
-    let mut output = Output::new(size, job, format, 0..picture.height)?;
+    let mut output = Output::new(size, job, (format, stamp), 0..picture.height)?;
     let take = |first, strip| output.take(first, strip);
     match version {
         Version::Styled => render_strips(picture, job, workers, watch, take)?,
         Version::Unstyled => unstyled_strips(picture, job, workers, watch, take)?,
     }
     output.finish()
+}
+
+/// As [`develop`], each strip finding what the one above it has left, so that no row is made twice:
+/// the fastest on one thread, and the least memory. The same bytes.
+///
+/// # Errors
+/// As [`develop`].
+pub fn develop_in_sequence(
+    picture: &Decoded,
+    job: &Job,
+    version: Version,
+    (format, stamp): (OutFormat, &Stamp),
+) -> Result<Vec<u8>> {
+    let size = picture.size();
+    let whole = (picture.width, picture.height);
+    let mut output = Output::new(whole, job, (format, stamp), 0..picture.height)?;
+    let rows = 0..size.1;
+    let mut partition = match version {
+        Version::Styled => Partition::new(size, job, rows),
+        Version::Unstyled => Partition::unstyled(size, job, rows),
+    }
+    .in_sequence();
+    loop {
+        let mut results = partition.begin();
+        let mut carried = CarriedRows::default();
+        for strip in 0..partition.strips() {
+            let finished = partition.follow(strip, picture, &mut carried, &mut results);
+            if let Some(rows) = finished {
+                output.take(partition.first_row(strip), rows)?;
+            }
+        }
+        if partition.is_last() {
+            return output.finish();
+        }
+        for layer in 0..3 {
+            partition.close_halo(&mut results, layer);
+        }
+        partition.next_round(results);
+    }
 }
 
 impl PictureRows for Decoded {

@@ -7,6 +7,7 @@ use lookwright_film::look::StageId;
 use lookwright_film::spatial::Planes;
 use lookwright_render::{Job, dither8};
 
+use super::Stamp;
 use crate::{Error, OutColour, OutFormat, PictureWriter, Result, Rows, WriteOptions};
 
 /// Densities in 16-bit files are whole numbers of this many per unit of density.
@@ -34,7 +35,7 @@ impl Output {
     pub(super) fn new(
         size: (u32, u32),
         job: &Job,
-        format: OutFormat,
+        (format, stamp): (OutFormat, &Stamp),
         rows: Range<u32>,
     ) -> Result<Self> {
         let scaled = job.stage == StageId::Negative && !format.is_float();
@@ -42,7 +43,7 @@ impl Output {
             size,
             format,
             rows,
-            options: describe(job, format.is_float(), format.is_eight_bit())?,
+            options: describe(job, stamp, format.is_float(), format.is_eight_bit())?,
             scale: scaled.then_some(DENSITY_CODES_16 / 65535.0),
             y0: job.window.y0,
             writer: None,
@@ -110,7 +111,7 @@ fn push(writer: &mut PictureWriter, strip: &Planes, eight_bit: bool, y0: u32) ->
 }
 
 /// What the file says about its numbers.
-fn describe(job: &Job, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
+fn describe(job: &Job, stamp: &Stamp, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
     let unit = job.stage.unit();
     let (colour, description) = match job.stage {
         StageId::Intake | StageId::Lens if !floats => {
@@ -136,7 +137,8 @@ fn describe(job: &Job, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
             OutColour::Unmarked,
             format!("{unit}, {DENSITY_CODES_16} codes per unit"),
         ),
-        StageId::Negative | StageId::Scan => (OutColour::Unmarked, unit.to_owned()),
+        StageId::Negative => (OutColour::Unmarked, unit.to_owned()),
+        StageId::Scan => (OutColour::Scan, unit.to_owned()),
         StageId::Screen => (
             OutColour::Of(job.delivery.display.screen.encoding()),
             format!("{} code", job.delivery.display.screen.info().label),
@@ -147,7 +149,7 @@ fn describe(job: &Job, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
     Ok(WriteOptions {
         colour,
         legal_range,
-        description: Some(description),
+        description: Some(description + stamp.words()),
     })
 }
 

@@ -11,7 +11,7 @@ use lookwright_render::{
     CarriedRows, HaloPlane, HaloRanges, Job, PARTITION_ROWS, Partition, PictureRows, RoundResults,
 };
 
-use super::{Output, Version};
+use super::{Output, Stamp, Version};
 use crate::{Error, OutFormat, Result, Samples};
 
 /// A part of a picture being developed. The bytes of all parts, one after the other, are those of
@@ -59,7 +59,8 @@ impl Part {
                 rows.start, rows.end, size.0, size.1
             )));
         }
-        let output = Output::new(size, job, format, rows.clone())?;
+        let stamp = Stamp::of_job(job, version);
+        let output = Output::new(size, job, (format, &stamp), rows.clone())?;
         let whole = (size.0 as usize, size.1 as usize);
         let span = rows.start as usize..rows.end as usize;
         let partition = match version {

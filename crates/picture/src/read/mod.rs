@@ -1,6 +1,7 @@
 //! Bytes to pixels: one file per kind, and the steps that all kinds share.
 
 mod channels;
+mod dpx;
 mod exr;
 mod exr_guard;
 mod hdr;
@@ -111,6 +112,7 @@ fn read(kind: Kind, bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         Kind::WebP => webp::read(bytes, gate),
         Kind::Exr => exr::read(bytes, gate),
         Kind::Hdr => hdr::read(bytes, gate),
+        Kind::Dpx => dpx::read(bytes, gate),
         Kind::Clip => Err(Error::new("a clip is decoded before it comes here")),
     }
 }

@@ -24,6 +24,18 @@ pub enum OutFormat {
     ExrHalf,
     /// OpenEXR, 32-bit floats, RLE compression.
     ExrF32,
+    /// DPX, 10 bits.
+    Dpx10,
+    /// DPX, 12 bits.
+    Dpx12,
+    /// DPX, 16 bits.
+    Dpx16,
+    /// Samples of 8 bits and nothing else.
+    Raw8,
+    /// Samples of 16 bits and nothing else.
+    Raw16,
+    /// Floats of 32 bits and nothing else.
+    RawF32,
 }
 
 /// The quality of a JPEG where none is chosen (common practice, no source).
@@ -34,6 +46,10 @@ pub const JPEG_QUALITY: u8 = 92;
 pub enum Depth {
     /// Codes of 8 bits.
     Eight,
+    /// Codes of 10 bits.
+    Ten,
+    /// Codes of 12 bits.
+    Twelve,
     /// Codes of 16 bits, or half floats.
     Sixteen,
     /// Floats of 32 bits.
@@ -47,6 +63,14 @@ impl Options for Depth {
             label: "8 bits",
         },
         ChoiceOption {
+            id: "10",
+            label: "10 bits",
+        },
+        ChoiceOption {
+            id: "12",
+            label: "12 bits",
+        },
+        ChoiceOption {
             id: "16",
             label: "16 bits",
         },
@@ -55,7 +79,13 @@ impl Options for Depth {
             label: "floats",
         },
     ];
-    const ALL: &'static [Self] = &[Self::Eight, Self::Sixteen, Self::F32];
+    const ALL: &'static [Self] = &[
+        Self::Eight,
+        Self::Ten,
+        Self::Twelve,
+        Self::Sixteen,
+        Self::F32,
+    ];
     fn id(self) -> &'static str {
         Self::OPTIONS[self as usize].id
     }
@@ -81,7 +111,7 @@ pub struct FormatInfo {
 }
 
 /// Every format. Of those with one ending, the first is written where no depth is chosen.
-pub const FORMATS: [FormatInfo; 7] = [
+pub const FORMATS: [FormatInfo; 10] = [
     FormatInfo {
         format: OutFormat::Png8,
         id: "png8",
@@ -147,7 +177,42 @@ pub const FORMATS: [FormatInfo; 7] = [
         depth: Depth::Sixteen,
         floats: true,
     },
+    dpx(OutFormat::Dpx10, "dpx10", "DPX 10", Depth::Ten),
+    dpx(OutFormat::Dpx12, "dpx12", "DPX 12", Depth::Twelve),
+    dpx(OutFormat::Dpx16, "dpx16", "DPX 16", Depth::Sixteen),
 ];
+
+/// The formats of DPX differ by their depth alone.
+const fn dpx(format: OutFormat, id: &'static str, label: &'static str, depth: Depth) -> FormatInfo {
+    FormatInfo {
+        format,
+        id,
+        label,
+        endings: &["dpx"],
+        media: "image/x-dpx",
+        depth,
+        floats: false,
+    }
+}
+
+/// Raw frames, which no file holds: for pipes and for programs that take samples.
+pub const RAW_FORMATS: [FormatInfo; 3] = [
+    raw(OutFormat::Raw8, "rgb8", "raw 8", Depth::Eight),
+    raw(OutFormat::Raw16, "rgb16", "raw 16", Depth::Sixteen),
+    raw(OutFormat::RawF32, "rgbf32", "raw float", Depth::F32),
+];
+
+const fn raw(format: OutFormat, id: &'static str, label: &'static str, depth: Depth) -> FormatInfo {
+    FormatInfo {
+        format,
+        id,
+        label,
+        endings: &[],
+        media: "application/octet-stream",
+        depth,
+        floats: matches!(depth, Depth::F32),
+    }
+}
 
 impl OutFormat {
     /// What it is to those who choose it.
@@ -155,7 +220,8 @@ impl OutFormat {
         let same = |info: &&FormatInfo| {
             core::mem::discriminant(&info.format) == core::mem::discriminant(&self)
         };
-        FORMATS.iter().find(same).unwrap_or(&FORMATS[0])
+        let all = || FORMATS.iter().chain(&RAW_FORMATS);
+        all().find(same).unwrap_or(&FORMATS[0])
     }
 
     /// The format of this name, a JPEG at this quality.
@@ -163,7 +229,8 @@ impl OutFormat {
     /// # Errors
     /// If there is none; the sentence lists the names there are.
     pub fn from_id(id: &str, quality: u8) -> Result<Self> {
-        let found = FORMATS.iter().find(|info| info.id == id);
+        let all = || FORMATS.iter().chain(&RAW_FORMATS);
+        let found = all().find(|info| info.id == id);
         let found = found.ok_or_else(|| {
             Error::not_one_of(&format!("\"{id}\""), id, &FORMATS.map(|info| info.id))
         })?;
@@ -226,11 +293,12 @@ impl OutFormat {
     /// where it grows as it comes, since what there is of it then is moved now and then.
     pub(crate) fn held_bytes(self) -> u64 {
         match self {
-            Self::Jpeg { .. } | Self::Png8 => 6,
-            Self::Png16 | Self::ExrHalf => 12,
-            Self::Tiff16 => 6,
+            Self::Jpeg { .. } | Self::Png8 | Self::Raw8 => 6,
+            Self::Png16 | Self::ExrHalf | Self::Raw16 => 12,
+            Self::Tiff16 | Self::Dpx12 | Self::Dpx16 => 6,
+            Self::Dpx10 => 4,
             Self::TiffF32 => 12,
-            Self::ExrF32 => 24,
+            Self::ExrF32 | Self::RawF32 => 24,
         }
     }
 
@@ -280,7 +348,7 @@ mod tests {
         let refusal = format("gif", None).unwrap_err();
         assert_eq!(
             refusal.message(),
-            "end the name with one of .png, .jpg, .tif, .exr"
+            "end the name with one of .png, .jpg, .tif, .exr, .dpx"
         );
     }
 }

@@ -1,9 +1,11 @@
 //! Pixels to bytes: rows go in as strips, the file comes out at the end.
 
+mod dpx;
 mod exr;
 mod format;
 mod jpeg;
 mod png;
+mod raw;
 mod tiff;
 
 use std::borrow::Cow;
@@ -14,7 +16,7 @@ use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::{Error, Result};
 
 use crate::colour::OutColour;
-pub use format::{Depth, FORMATS, FormatInfo, JPEG_QUALITY, OutFormat};
+pub use format::{Depth, FORMATS, FormatInfo, JPEG_QUALITY, OutFormat, RAW_FORMATS};
 
 /// What goes with the pixels.
 #[derive(Clone, Debug)]
@@ -25,7 +27,7 @@ pub struct WriteOptions {
     /// written, since a profile would be wrong.
     pub legal_range: bool,
     /// A line about the picture, such as the unit of a stage's values. ASCII; other characters
-    /// become `?`. JPEG does not carry it.
+    /// become `?`.
     pub description: Option<String>,
 }
 
@@ -98,6 +100,19 @@ impl<'a> Rows<'a> {
                 .iter()
                 .map(|&x| (unit(x) * 65535.0 + 0.5) as u16)
                 .collect()),
+            Self::U8(_) => Err(mismatch("16-bit codes or floats")),
+        }
+    }
+
+    /// Codes up to `largest`, the nearest ones.
+    fn codes(self, largest: u16) -> Result<Vec<u16>> {
+        let (most, full) = (f32::from(largest), u32::from(largest));
+        match self {
+            Self::F32(v) => Ok(v.iter().map(|&x| (unit(x) * most + 0.5) as u16).collect()),
+            Self::U16(v) => {
+                let nearest = |&code: &u16| ((u32::from(code) * full + 32767) / 65535) as u16;
+                Ok(v.iter().map(nearest).collect())
+            }
             Self::U8(_) => Err(mismatch("16-bit codes or floats")),
         }
     }
@@ -189,6 +204,13 @@ impl PictureWriter {
                 let wide = format == OutFormat::Png16;
                 Box::new(png::PngWriter::new(width, height, wide, options)?)
             }
+            OutFormat::Dpx10 => Box::new(dpx::DpxWriter::new(width, height, 10, options)?),
+            OutFormat::Dpx12 => Box::new(dpx::DpxWriter::new(width, height, 12, options)?),
+            OutFormat::Dpx16 => Box::new(dpx::DpxWriter::new(width, height, 16, options)?),
+            OutFormat::Raw8 | OutFormat::Raw16 | OutFormat::RawF32 => Box::new(raw::RawWriter {
+                depth: format.info().depth,
+                file: Vec::new(),
+            }),
             OutFormat::Tiff16 | OutFormat::TiffF32 => {
                 let float = format == OutFormat::TiffF32;
                 Box::new(tiff::TiffWriter::new(width, height, float, options)?)

@@ -53,7 +53,10 @@ impl JpegWriter {
             quality,
         };
         let file = match rows.start {
-            0 => pieces.header(options.icc()?.as_deref())?,
+            0 => {
+                let header = pieces.header(options.icc()?.as_deref())?;
+                with_comment(header, options.ascii_description())
+            }
             _ => Vec::new(),
         };
         Ok(Self {
@@ -65,6 +68,26 @@ impl JpegWriter {
             file,
         })
     }
+}
+
+/// A header with a comment behind its first segment, which has to come first (ITU-T T.81, B.2.4.5;
+/// JFIF 1.02).
+fn with_comment(mut header: Vec<u8>, text: Option<String>) -> Vec<u8> {
+    const MOST: usize = 65_533;
+    let Some(text) = text.filter(|text| text.len() <= MOST) else {
+        return header;
+    };
+    let Some([high, low]) = header.get(4..6).map(|length| [length[0], length[1]]) else {
+        return header;
+    };
+    let place = 4 + usize::from(u16::from_be_bytes([high, low]));
+    let length = (text.len() as u16 + 2).to_be_bytes();
+    let comment = [0xff, 0xfe]
+        .into_iter()
+        .chain(length)
+        .chain(text.into_bytes());
+    header.splice(place..place, comment);
+    header
 }
 
 impl Encode for JpegWriter {
