@@ -1,15 +1,17 @@
 //! What can be typed. Ids are checked here, files later.
 
+mod render;
+
 use std::path::PathBuf;
 
-use clap::builder::PossibleValuesParser;
 use clap::{Parser, Subcommand};
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
-use lookwright_film::look::{CodeRange, Display, Options, Source, StageId, StockChoice, Trim};
+use lookwright_film::look::{CodeRange, Display, Options, Source, StockChoice, Trim};
 use lookwright_handover::{Format, Split};
-use lookwright_picture::{Depth, JPEG_QUALITY, Kind, OutFormat, Plate};
+use lookwright_picture::Plate;
 
 use crate::choices::{help, number, one_of};
+pub(crate) use render::{RenderArgs, SequenceArgs};
 
 /// Builds photographed-film looks and renders them.
 #[derive(Debug, Parser)]
@@ -131,57 +133,6 @@ pub(crate) struct DeliveryArgs {
     /// Write the screen's codes in legal range
     #[arg(long)]
     pub(crate) legal: bool,
-}
-
-#[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:
-  lookwright render quay.json shot.tif -o shot.png --from logc3
-  lookwright render quay.json frames/*.exr -o out/ --from acescg --depth 16
-  lookwright render quay.json shot.tif -o negative.exr --from logc3 --stage negative
-  lookwright render quay.json frames/*.png -o out/print.####.tif --from logc3
-
-A sequence goes into a folder, or to a file name that holds a place for each picture's own: % is its
-name without the ending, #### or %04d the number at the end of that name, with zeros to four digits;
-%% and %# are a percent sign and a hash. Anything else after % is refused.
-
-One encoding is used for all pictures. Without --from it is guessed from the files; where they would
-be guessed differently, they are listed and nothing is written. Nothing that is read is ever written
-over, and a file that is there already only with --overwrite.
-
-Grain and dust follow the number at the end of each file's name. Without --depth, .jpg and .png get 8 bits, .tif 16, .exr floats.")]
-pub(crate) struct RenderArgs {
-    /// The look, a JSON file
-    pub(crate) look: PathBuf,
-    #[arg(required = true, value_name = "IN", help = format!("Pictures; {} are read", Kind::names()))]
-    pub(crate) inputs: Vec<PathBuf>,
-    /// File to write, or for several pictures a folder (with --format) or a pattern such as
-    /// out/%-print.png or out/print.####.png
-    #[arg(short, long, value_name = "OUT")]
-    pub(crate) output: PathBuf,
-    #[command(flatten)]
-    pub(crate) writing: OutputArgs,
-    /// File type of a folder's pictures
-    #[arg(long, default_value = "png", value_parser = PossibleValuesParser::new(OutFormat::endings()))]
-    pub(crate) format: String,
-    #[command(flatten)]
-    pub(crate) frame: FrameArgs,
-    #[command(flatten)]
-    pub(crate) delivery: DeliveryArgs,
-    /// Bits of the numbers written; each file type's own if left out
-    #[arg(long, value_parser = one_of::<Depth>())]
-    pub(crate) depth: Option<Depth>,
-    /// JPEG quality
-    #[arg(long, default_value_t = JPEG_QUALITY, value_parser = clap::value_parser!(u8).range(1..=100))]
-    pub(crate) quality: u8,
-    /// Write the frame as it leaves this stage, in the stage's own unit
-    #[arg(long, default_value = StageId::Screen.id(), value_parser = one_of::<StageId>())]
-    pub(crate) stage: StageId,
-    /// Leave the texture out: all that spreads light or lies on the film
-    #[arg(long)]
-    pub(crate) no_texture: bool,
-    /// Write the frame as the camera saw it, without the look
-    #[arg(long)]
-    pub(crate) before: bool,
 }
 
 #[derive(Debug, clap::Args)]

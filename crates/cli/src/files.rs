@@ -8,10 +8,9 @@ use anyhow::{Context, Result, bail};
 use lookwright_film::look::Look;
 use lookwright_picture::{Decoded, Header, Limits, decode_if, probe, sniff};
 
-/// A line on standard error.
-#[expect(clippy::print_stderr, reason = "this is where the command line speaks")]
+/// A line on standard error; if nobody reads it any more, the work goes on.
 pub(crate) fn say(line: &str) {
-    eprintln!("{line}");
+    let _ = writeln!(std::io::stderr().lock(), "{line}");
 }
 
 /// Text on standard output; a closed pipe comes back as an error.
@@ -74,7 +73,17 @@ pub(crate) fn read_picture(path: &Path) -> Result<Decoded> {
 /// Reads a picture that `accept` takes by its header. What is no picture, or too big, is refused by
 /// its first bytes, before the rest is read.
 pub(crate) fn read_picture_if(path: &Path, accept: &Accept<'_>) -> Result<Decoded> {
+    decode_picture(&read_picture_bytes(path, accept)?, path, accept)
+}
+
+/// A picture's bytes, as for [`read_picture_if`].
+pub(crate) fn read_picture_bytes(path: &Path, accept: &Accept<'_>) -> Result<Vec<u8>> {
     let (mut file, length) = open(path)?;
+    let state = |file: &File| {
+        file.metadata()
+            .map(|meta| (meta.len(), meta.modified().ok()))
+    };
+    let before = state(&file).with_context(|| unreadable(path))?;
     let mut bytes = Vec::new();
     let head = (&mut file).take(HEAD).read_to_end(&mut bytes);
     head.with_context(|| unreadable(path))?;
@@ -92,7 +101,30 @@ pub(crate) fn read_picture_if(path: &Path, accept: &Accept<'_>) -> Result<Decode
         .with_context(place)?;
     file.read_to_end(&mut bytes)
         .with_context(|| unreadable(path))?;
-    decode_if(&bytes, &limits, accept).with_context(place)
+    if state(&file).with_context(|| unreadable(path))? != before {
+        bail!(
+            "{}: this file was written to while it was read; try again later",
+            path.display()
+        );
+    }
+    Ok(bytes)
+}
+
+/// Decodes what [`read_picture_bytes`] gave.
+pub(crate) fn decode_picture(bytes: &[u8], path: &Path, accept: &Accept<'_>) -> Result<Decoded> {
+    decode_if(bytes, &Limits::default(), accept).with_context(|| path.display().to_string())
+}
+
+/// Columns and rows of a picture as its header says, if its first bytes do.
+pub(crate) fn size_of(path: &Path) -> Option<(u64, u64)> {
+    let mut head = Vec::new();
+    File::open(path)
+        .ok()?
+        .take(HEAD)
+        .read_to_end(&mut head)
+        .ok()?;
+    let header = probe(&head).ok()?;
+    Some((header.width, header.height))
 }
 
 /// Takes a picture by its header, or says why not.

@@ -1,9 +1,10 @@
 //! `lookwright`: looks as files, rendered and handed on from a terminal.
 //!
 //! Results go to standard output, everything else to standard error. Exit codes: 0 done, 1 the
-//! input or the disk would not allow it, 2 the command was not understood; `check` has two more.
+//! input or the disk would not allow it, 2 the command was not understood; `check` and `render` have more.
 
 mod args;
+mod batch;
 mod check;
 mod choices;
 mod encodings;
@@ -12,9 +13,11 @@ mod licences;
 mod new;
 mod output;
 mod pack;
+mod pipe;
 mod plate;
 mod reading;
 mod render;
+mod sequence;
 mod settings;
 mod table;
 mod trace;
@@ -40,7 +43,7 @@ fn main() -> ExitCode {
     let result = match Args::parse().command {
         Command::Encodings(args) => encodings::run(&args).map(done),
         Command::New(args) => new::run(&args).map(done),
-        Command::Render(args) => render::run(&args).map(done),
+        Command::Render(args) => render::run(&args),
         Command::Table(args) => table::run(&args).map(done),
         Command::Check(args) => check::run(&args),
         Command::Pack(args) => pack::run(&args).map(done),

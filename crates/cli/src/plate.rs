@@ -30,6 +30,7 @@ fn sequence(args: &PlateArgs) -> Result<()> {
         .map(|name| Planned {
             path: args.output.join(name),
             of: None,
+            known: false,
         })
         .collect();
     let places = places(&planned, &[&args.look], Folder::Made, &args.writing)?;

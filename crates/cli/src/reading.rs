@@ -60,41 +60,39 @@ pub(crate) fn say_guess(name: &str, suggestion: &Suggestion, option: &str) {
     ));
 }
 
-/// The pictures of a run, which are read alike.
-pub(crate) struct Pictures {
+/// How the pictures of a run are read: alike.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Readings {
     encoding: EncodingId,
     /// `None`: each file's own, as it declares it.
     range: Option<Range>,
-    /// The only picture, which was looked at already.
-    only: Option<Decoded>,
 }
 
-impl Pictures {
-    /// Chooses the run's encoding and says it.
+impl Readings {
+    /// Chooses the run's encoding and says it. A picture by itself, which had to be looked at for that,
+    /// is given back.
     ///
     /// # Errors
     /// If files can't be read, or would be read differently.
     pub(crate) fn of(
         args: &FrameArgs,
         inputs: &[PathBuf],
+        alone: bool,
         accept: &Accept<'_>,
         progress: &ProgressBar,
-    ) -> Result<Self> {
+    ) -> Result<(Self, Option<Decoded>)> {
         if let Some(encoding) = args.from {
-            return Ok(Self {
-                encoding,
-                range: args.range,
-                only: None,
-            });
+            let range = args.range;
+            return Ok((Self { encoding, range }, None));
         }
-        if let [input] = inputs {
+        if let ([input], true) = (inputs, alone) {
             let picture = read_picture_if(input, accept)?;
             let reading = Reading::of_one(args, &picture, &name_of(input))?;
-            return Ok(Self {
+            let this = Self {
                 encoding: reading.encoding,
                 range: Some(reading.range),
-                only: Some(picture),
-            });
+            };
+            return Ok((this, Some(picture)));
         }
         let mut guesses = Vec::new();
         for input in inputs {
@@ -107,24 +105,37 @@ impl Pictures {
             guesses.push((name, guess));
         }
         let guess = agreed(&guesses)?;
-        Ok(Self {
+        let this = Self {
             encoding: guess.encoding,
             range: Some(args.range.unwrap_or_else(|| declared(guess.legal_range))),
-            only: None,
-        })
+        };
+        Ok((this, None))
     }
 
-    /// The next picture and how it is read.
-    pub(crate) fn next(&mut self, input: &Path, accept: &Accept<'_>) -> Result<(Decoded, Reading)> {
-        let picture = match self.only.take() {
-            Some(picture) => picture,
-            None => read_picture_if(input, accept)?,
-        };
-        let reading = Reading {
+    /// For frames that are read as the first of them.
+    pub(crate) fn as_first(args: &FrameArgs, first: Reading) -> Self {
+        // The range that a guess saw holds for all; one that nobody chose is each file's own.
+        let guessed = args.from.is_none().then_some(first.range);
+        Self {
+            encoding: first.encoding,
+            range: args.range.or(guessed),
+        }
+    }
+
+    /// How a picture is read.
+    pub(crate) fn of_picture(&self, picture: &Decoded) -> Reading {
+        Reading {
             encoding: self.encoding,
             range: self.range.unwrap_or_else(|| declared(picture.legal_range)),
-        };
-        Ok((picture, reading))
+        }
+    }
+
+    /// What was chosen for all; the range, where it is each file's own, as the usual one.
+    pub(crate) fn chosen(&self) -> Reading {
+        Reading {
+            encoding: self.encoding,
+            range: self.range.unwrap_or_default(),
+        }
     }
 }
 

@@ -2,10 +2,11 @@
 
 use anyhow::{Context, Result};
 use lookwright_colour::encoding::Range;
-use lookwright_film::look::{CodeRange, Delivery, Frame};
+use lookwright_film::look::{CodeRange, Delivery, Frame, Look};
+use lookwright_film::path::Plan;
 use lookwright_table::health::Setting;
 
-use crate::args::{DeliveryArgs, FrameArgs};
+use crate::args::{DeliveryArgs, FrameArgs, RenderArgs};
 use crate::reading::Reading;
 
 /// The settings of a frame that is read so.
@@ -19,6 +20,16 @@ pub(crate) fn frame(args: &FrameArgs, reading: Reading) -> Result<Frame> {
     frame.trim.tint = args.tint;
     // The strict reader checks every number against its control's limits.
     Frame::read(&frame.canonical()).context("the frame's settings")
+}
+
+/// All that is done to a picture with a look, whatever it is read as.
+pub(crate) fn plan(args: &RenderArgs, look: &Look) -> Plan {
+    Plan::of(
+        look,
+        &Frame::default(),
+        &delivery(&args.delivery),
+        args.stage,
+    )
 }
 
 /// The settings of a delivery.

@@ -2,8 +2,10 @@
 
 mod pattern;
 mod place;
+mod replace;
 mod unfinished;
 
 pub(crate) use pattern::Pattern;
-pub(crate) use place::{Folder, Place, Planned, one_place, places};
-pub(crate) use unfinished::{Unfinished, give_up};
+pub(crate) use place::{Folder, Place, Planned, not_among, one_place, places};
+pub(crate) use replace::replace;
+pub(crate) use unfinished::{Unfinished, give_up, is_unfinished};

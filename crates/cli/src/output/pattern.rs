@@ -14,7 +14,6 @@ use std::ffi::OsString;
 use std::path::Path;
 
 use anyhow::{Context, Result, bail};
-use lookwright_picture::frame_number;
 
 /// Most digits that are filled up with zeros.
 const MOST_DIGITS: usize = 9;
@@ -78,22 +77,37 @@ impl Pattern {
         }
     }
 
-    /// The name for a picture.
+    /// What stands before and after its only place, if that is a number's, and to how many digits it is
+    /// filled up.
+    pub(crate) fn around_number(&self) -> Option<(String, usize, String)> {
+        let text = |parts: &[Part]| match parts {
+            [] => Some(String::new()),
+            [Part::Text(text)] => Some(text.clone()),
+            _ => None,
+        };
+        let is_number = |part: &Part| matches!(part, Part::Number { .. });
+        let place = self.0.iter().position(is_number)?;
+        let Part::Number { digits } = self.0[place] else {
+            return None;
+        };
+        Some((text(&self.0[..place])?, digits, text(&self.0[place + 1..])?))
+    }
+
+    /// The name for a picture, whose number in its sequence is `number`.
     ///
     /// # Errors
-    /// If a number is wanted and the picture's name ends with none.
-    pub(crate) fn fill(&self, picture: &Path) -> Result<OsString> {
+    /// If a number is wanted and the picture has none.
+    pub(crate) fn fill(&self, picture: &Path, number: Option<u32>) -> Result<OsString> {
         let mut name = OsString::new();
         for part in &self.0 {
             match part {
                 Part::Text(text) => name.push(text),
                 Part::Name => name.push(picture.file_stem().unwrap_or_default()),
                 Part::Number { digits } => {
-                    let file = picture.file_name().unwrap_or_default();
-                    let number = frame_number(&file.to_string_lossy()).with_context(|| {
+                    let number = number.with_context(|| {
                         format!(
                             "{}: there is no number at the end of this name; write % for the name \
-                             instead of a number",
+                             instead of a number, or number the pictures with --first-frame",
                             picture.display()
                         )
                     })?;
@@ -150,7 +164,8 @@ mod tests {
 
     fn filled(pattern: &str, picture: &str) -> String {
         let pattern = Pattern::parse(pattern).unwrap();
-        let name = pattern.fill(Path::new(picture)).unwrap();
+        let number = lookwright_picture::frame_number(picture);
+        let name = pattern.fill(Path::new(picture), number).unwrap();
         name.into_string().unwrap()
     }
 
@@ -180,6 +195,11 @@ mod tests {
             Some("100%.png")
         );
         assert_eq!(Pattern::parse("%.png").unwrap().plain(), None);
+        let around = |pattern| Pattern::parse(pattern).unwrap().around_number();
+        let whole = |before: &str, digits, after: &str| Some((before.into(), digits, after.into()));
+        assert_eq!(around("f.####.exr"), whole("f.", 4, ".exr"));
+        assert_eq!(around("%d.dpx"), whole("", 1, ".dpx"));
+        assert_eq!((around("%.####.exr"), around("f.exr")), (None, None));
     }
 
     #[test]
@@ -203,7 +223,7 @@ mod tests {
             assert!(refusal.starts_with(pattern), "{refusal}");
         }
         let number = Pattern::parse("%04d.png").unwrap();
-        let refusal = number.fill(Path::new("in/quay.tif")).unwrap_err();
+        let refusal = number.fill(Path::new("in/quay.tif"), None).unwrap_err();
         assert!(refusal.to_string().starts_with("in/quay.tif: "));
     }
 }

@@ -23,6 +23,8 @@ pub(crate) struct Planned<'a> {
     pub(crate) path: PathBuf,
     /// The file that it is made from, where it has one of its own.
     pub(crate) of: Option<&'a Path>,
+    /// What is there is of the same work, and may be replaced.
+    pub(crate) known: bool,
 }
 
 /// What happens to a folder that is not there.
@@ -54,7 +56,17 @@ impl Place {
 
     /// Writes the whole file, or nothing.
     pub(crate) fn write(&self, bytes: &[u8]) -> Result<()> {
-        Unfinished::new(self)?.finish_with(bytes)
+        self.write_once(bytes, || Ok(()))
+    }
+
+    /// As [`Self::write`]: `ready` is called when the bytes are there and the name is still to be
+    /// given, and may stop it.
+    pub(crate) fn write_once(
+        &self,
+        bytes: &[u8],
+        ready: impl FnOnce() -> Result<()>,
+    ) -> Result<()> {
+        Unfinished::new(self)?.finish_with(bytes, ready)
     }
 
     /// Its name as it was typed.
@@ -76,6 +88,7 @@ pub(crate) fn one_place(path: &Path, inputs: &[&Path], args: &OutputArgs) -> Res
     let planned = Planned {
         path: path.to_owned(),
         of: None,
+        known: false,
     };
     let mut places = places(&[planned], inputs, Folder::Needed, args)?;
     places.pop().context("no file is to be written")
@@ -106,7 +119,9 @@ pub(crate) fn places(
             if let Some(input) = read.get(id) {
                 bail!("{}", would_be_lost(&file.path, input));
             }
-            there.push(&file.path);
+            if !file.known {
+                there.push(&file.path);
+            }
         }
         if let Some(other) = taken.insert(spot, file) {
             bail!("{}", same_place(other, file));
@@ -124,6 +139,23 @@ pub(crate) fn places(
         }
     }
     Ok(places)
+}
+
+/// Refuses a file that is added to and is one of those that are read.
+///
+/// # Errors
+/// If it is.
+pub(crate) fn not_among(path: &Path, inputs: &[&Path]) -> Result<()> {
+    let Ok(id) = get_file_id(path) else {
+        return Ok(());
+    };
+    match inputs
+        .iter()
+        .find(|input| get_file_id(input).is_ok_and(|other| other == id))
+    {
+        Some(input) => bail!("{}", would_be_lost(path, input)),
+        None => Ok(()),
+    }
 }
 
 fn would_be_lost(output: &Path, input: &Path) -> String {

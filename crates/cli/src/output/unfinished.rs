@@ -1,7 +1,8 @@
 //! Files that are being written: beside their final place until they are complete.
 
+use std::ffi::OsStr;
 use std::io::{ErrorKind, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 use anyhow::{Context, Result, bail};
@@ -22,6 +23,33 @@ pub(crate) fn give_up(code: i32) -> ! {
     std::process::exit(code)
 }
 
+/// What the names of unfinished files begin with.
+const PREFIX: &str = ".lookwright-";
+
+/// Whether a name is an unfinished file's.
+pub(crate) fn is_unfinished(name: &OsStr) -> bool {
+    name.to_string_lossy().starts_with(PREFIX)
+}
+
+/// A new unfinished file, under its lock for as long as it is open: so it can be told from what a
+/// program that was ended in the middle left behind.
+pub(super) fn in_folder(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    loop {
+        let file = tempfile::Builder::new()
+            .prefix(PREFIX)
+            .permissions_like_a_new_file()
+            .tempfile_in(folder)?;
+        match file.as_file().lock() {
+            Err(error) if error.kind() == ErrorKind::Unsupported => return Ok(file),
+            locked => locked?,
+        }
+        // Whoever tidies up may have been faster than the lock.
+        if file.path().exists() {
+            return Ok(file);
+        }
+    }
+}
+
 /// A file that is being written beside its final place. It is gone if it is not finished.
 pub(crate) struct Unfinished<'a> {
     file: tempfile::NamedTempFile,
@@ -33,11 +61,7 @@ impl<'a> Unfinished<'a> {
         std::fs::create_dir_all(&place.folder)
             .with_context(|| format!("{}: its folder can't be made", place.display()))?;
         let mut unfinished = UNFINISHED.lock().unwrap_or_else(PoisonError::into_inner);
-        let file = tempfile::Builder::new()
-            .prefix(".lookwright-")
-            .permissions_like_a_new_file()
-            .tempfile_in(&place.folder)
-            .with_context(|| cannot(&place.shown))?;
+        let file = in_folder(&place.folder).with_context(|| cannot(&place.shown))?;
         unfinished.push(file.path().to_owned());
         Ok(Self { file, place })
     }
@@ -47,11 +71,16 @@ impl<'a> Unfinished<'a> {
         self.file.as_file_mut()
     }
 
-    /// Writes it whole and moves it to its place.
-    pub(super) fn finish_with(mut self, bytes: &[u8]) -> Result<()> {
+    /// Writes it whole and, after `ready`, moves it to its place.
+    pub(super) fn finish_with(
+        mut self,
+        bytes: &[u8],
+        ready: impl FnOnce() -> Result<()>,
+    ) -> Result<()> {
         self.file
             .write_all(bytes)
             .with_context(|| cannot(&self.place.shown))?;
+        ready()?;
         self.finish()
     }
 

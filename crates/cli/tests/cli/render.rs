@@ -103,11 +103,15 @@ fn a_sequence_goes_into_a_folder_or_a_pattern() {
     bench
         .run(&[&inputs[..], &["out/", "--format", "tif"]].concat())
         .success();
-    assert_eq!(names_in(&bench.path("out")), ["f.0001.tif", "f.0002.tif"]);
+    let record = ".lookwright.jsonl";
+    assert_eq!(
+        names_in(&bench.path("out")),
+        [record, "f.0001.tif", "f.0002.tif"]
+    );
     bench
         .run(&[&inputs[..], &["out/%-print.jpg"]].concat())
         .success();
-    assert_eq!(names_in(&bench.path("out")).len(), 4);
+    assert_eq!(names_in(&bench.path("out")).len(), 5);
     let complaint = bench.complaint(&[&inputs[..], &["one.png"]].concat());
     assert!(
         complaint.contains("several pictures go into a folder"),
@@ -147,4 +151,70 @@ fn without_an_encoding_the_choice_is_said_with_its_reason() {
         said.starts_with("frame.png: read as ") && said.contains("--from"),
         "{said}"
     );
+}
+
+/// Whoever finds a picture can tell what made it: look, fingerprint, model and frame.
+#[test]
+fn every_format_names_what_made_it() {
+    let bench = Bench::new();
+    std::fs::copy(bench.path("frame.png"), bench.path("f.1001.png")).unwrap();
+    let look = Look::read(&std::fs::read_to_string(bench.path("look.json")).unwrap()).unwrap();
+    let words = format!("; look {}", look.fingerprint());
+    for ending in ["png", "jpg", "tif", "exr", "dpx"] {
+        for (more, said) in [
+            (&[][..], true),
+            (&["--no-texture"], true),
+            (&["--before"], false),
+        ] {
+            let out = format!("{}.{ending}", more.len() + usize::from(said));
+            let render = [
+                "render",
+                "look.json",
+                "f.1001.png",
+                "--from",
+                "logc3",
+                "-o",
+                &out,
+            ];
+            bench
+                .run(&[&render[..], more, &["--overwrite"]].concat())
+                .success();
+            let file = std::fs::read(bench.path(&out)).unwrap();
+            let text = String::from_utf8_lossy(&file);
+            assert_eq!(text.contains(&words), said, "{out}");
+            assert_eq!(text.contains(", frame 1001"), said, "{out}");
+            bench.decode(&out);
+        }
+    }
+}
+
+/// The scan stage as a film recorder takes it: codes of 10 bits, marked as printing density.
+#[test]
+fn the_scan_leaves_as_printing_density() {
+    let bench = Bench::new();
+    let scan = [
+        "render",
+        "look.json",
+        "frame.png",
+        "--from",
+        "logc3",
+        "--stage",
+        "scan",
+        "--no-texture",
+    ];
+    bench
+        .run(&[&scan[..], &["-o", "scan.dpx"]].concat())
+        .success();
+    let file = std::fs::read(bench.path("scan.dpx")).unwrap();
+    // Transfer and colorimetric of the first element: 1 is printing density (ST 268-1, table 5).
+    assert_eq!(&file[801..804], [1, 1, 10]);
+    let path = path(&bench);
+    let read = bench.decode("scan.dpx");
+    for x in 0..WIDTH {
+        let code = [0, 1, 2].map(|c| ((code_at(x, c) * 65535.0 + 0.5) as u16) as f32 / 65535.0);
+        let scan = path.up_to(StageId::Scan, Rgb::from_array(code)).to_array();
+        for (wanted, got) in scan.iter().zip(read.pixel(x, 0)) {
+            assert!((wanted - got).abs() < 0.6 / 1023.0, "{wanted} {got}");
+        }
+    }
 }

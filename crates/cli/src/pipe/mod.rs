@@ -1,0 +1,9 @@
+//! Pictures through pipes: raw frames from another program and back to it, or pictures as files are.
+
+mod raw;
+mod run;
+mod source;
+mod split;
+
+pub(crate) use raw::Raw;
+pub(crate) use run::{is_pipe, run};
