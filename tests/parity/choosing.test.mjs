@@ -21,12 +21,15 @@ const RUNS = 200;
 
 let wasm;
 let catalogue;
+/** Of the looks that this core writes. */
+let version;
 before(async () => {
   const dist = process.env.LOOKWRIGHT_DIST;
   assert.ok(dist, "LOOKWRIGHT_DIST names the page's folder");
   wasm = await import(pathToFileURL(join(dist, "pkg/lookwright_wasm.js")));
   wasm.initSync({ module: readFileSync(join(dist, "pkg/lookwright_wasm_bg.wasm")) });
   catalogue = wasm.catalogue();
+  version = JSON.parse(wasm.starting_look(catalogue.startingStocks[0].id)).lookwright;
 });
 
 const canonical = (look) => wasm.read_look(JSON.stringify(look)).canonical;
@@ -35,7 +38,7 @@ const canonical = (look) => wasm.read_look(JSON.stringify(look)).canonical;
 function* pairs() {
   const random = randomNumbers(17);
   for (let i = 0; i < RUNS; i += 1) {
-    const from = changed(catalogue, { lookwright: 2 }, 0.4, random);
+    const from = changed(catalogue, { lookwright: version }, 0.4, random);
     yield [from, changed(catalogue, from, [0, 0.02, 0.2, 0.9][i % 4], random), random];
   }
 }
@@ -86,9 +89,9 @@ test("the difference of two looks is complete, and nothing else", () => {
 });
 
 test("differences are said as colourists would", () => {
-  const from = { lookwright: 2, scan: { contrast: { slope: 1.6 }, points: { warmth: 0.5 } }, lens: { light: { kelvin: 4000 } } };
+  const from = { lookwright: version, scan: { contrast: { slope: 1.6 }, points: { warmth: 0.5 } }, lens: { light: { kelvin: 4000 } } };
   const to = {
-    lookwright: 2,
+    lookwright: version,
     scan: { contrast: { slope: 1.74 }, points: { warmth: 2 }, curves: { red: [[0, 0], [1, 0.9]] } },
     negative: { halation: { on: false, strength: 0.4 }, stock: { balance: "day" }, grain: { strength: 1.5 } },
     print: { white: { white: "d55" } },
@@ -104,7 +107,7 @@ test("differences are said as colourists would", () => {
     "curves red straight to 2 points",
     "print white D65 to D55",
   ]);
-  assert.equal(differencesSaid(differences(catalogue, { lookwright: 2 }, { lookwright: 2, lens: { diffusion: { reach: 8 } } })), "only 1 value of steps that are off");
+  assert.equal(differencesSaid(differences(catalogue, { lookwright: version }, { lookwright: version, lens: { diffusion: { reach: 8 } } })), "only 1 value of steps that are off");
 });
 
 test("a blend begins and ends with its looks, and between them is a look that the core reads", () => {
@@ -125,7 +128,7 @@ test("a blend begins and ends with its looks, and between them is a look that th
 });
 
 test("numbers are blended in their own spaces", () => {
-  const middle = (from, to) => blend(catalogue, { lookwright: 2, ...from }, { lookwright: 2, ...to }, 0.5);
+  const middle = (from, to) => blend(catalogue, { lookwright: version, ...from }, { lookwright: version, ...to }, 0.5);
   const kelvin = (value) => ({ lens: { light: { kelvin: value } } });
   // The mired is 1e6 / K by definition: half way between 4000 and 8000 K lie 187.5 mireds.
   assert.ok(Math.abs(middle(kelvin(4000), kelvin(8000)).lens.light.kelvin - 1e6 / 187.5) < 1e-3);
@@ -185,7 +188,7 @@ test("a wipe's line parts the picture at any angle, and goes where its grip is m
 });
 
 test("versions take the next letter, know themselves again, and come back as they were kept", () => {
-  const slope = (value) => ({ lookwright: 2, name: "Quay", scan: { contrast: { slope: value } } });
+  const slope = (value) => ({ lookwright: version, name: "Quay", scan: { contrast: { slope: value } } });
   let kept = [];
   for (let i = 0; i < 8; i += 1) ({ kept } = withVersion(catalogue, kept, slope(1 + i / 10), i));
   assert.deepEqual(kept.map(({ letter }) => letter).join(""), "ABCDEFGH");
@@ -208,9 +211,9 @@ test("looks are found by their words and known by what they are for", () => {
   const choice = { name: "First catch", what: "dawn and dusk", note: "Peach light over blue shade." };
   for (const words of ["", "dusk", "peach catch", "DAWN, blue"]) assert.ok(isSought(choice, words), words);
   for (const words of ["lamps", "dusk lamps", "usk"]) assert.ok(!isSought(choice, words), words);
-  assert.ok(hasColour(catalogue, { lookwright: 2 }));
-  assert.ok(!hasColour(catalogue, { lookwright: 2, negative: { stock: { balance: "panchromatic" } } }));
-  const look = (slope, name) => ({ id: name, look: { lookwright: 2, name, scan: { contrast: { slope } } } });
+  assert.ok(hasColour(catalogue, { lookwright: version }));
+  assert.ok(!hasColour(catalogue, { lookwright: version, negative: { stock: { balance: "panchromatic" } } }));
+  const look = (slope, name) => ({ id: name, look: { lookwright: version, name, scan: { contrast: { slope } } } });
   const others = [look(1.2, "One"), look(1.5, "Two")];
   assert.equal(originOf(catalogue, { ...others[1].look, name: "Mine" }, others).choice.id, "Two");
   assert.deepEqual([originOf(catalogue, look(3, "One").look, others)].map(({ choice, changes }) => [choice.id, changes]), [["One", 1]]);
@@ -230,7 +233,7 @@ test("pictures change places three times a second at most", () => {
 
 test("own looks stand in their order, and each has a file of its own", () => {
   let own = [];
-  for (const [i, name] of ["Quay", "quay", "Pier 1.5", "a/b"].entries()) own.push(added(own, { id: `${i}`, look: { lookwright: 2, note: "For fog." }, name, now: i, ancestors: [] }));
+  for (const [i, name] of ["Quay", "quay", "Pier 1.5", "a/b"].entries()) own.push(added(own, { id: `${i}`, look: { lookwright: version, note: "For fog." }, name, now: i, ancestors: [] }));
   assert.deepEqual(fileNames(own), ["Quay.look.json", "quay (2).look.json", "Pier 1.5.look.json", "a-b.look.json"]);
   for (const look of moved(own, "2", -1)) own = own.map((it) => (it.id === look.id ? look : it));
   own.sort((a, b) => a.order - b.order);

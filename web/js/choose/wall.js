@@ -12,7 +12,7 @@
 import { renderSettings } from "../picture/render-settings.js";
 import { isSought } from "../pure/looks/choices.js";
 import { onReel } from "../pure/history.js";
-import { attribute, h, text } from "../ui/dom.js";
+import { h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
 import { createCell } from "./cell.js";
 import { createFrameMenu } from "./frame-menu.js";
@@ -57,7 +57,6 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
       show();
     },
   });
-  const surround = h("button", { class: "pill", type: "button", "aria-pressed": "false", onclick: onsurround }, "Light surround");
   const sheet = createSheet({
     title: "Looks on your frame",
     kind: "wall",
@@ -81,7 +80,7 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
   const over = h("div", { class: "wall-large", hidden: true }, largeCanvas, largeName);
   const hints = h("p", { class: "wall-hints" }, ...[["arrows", "move"], ["hold", "see large"], ["1", ""], ["2", "mark two"], ["enter", "take it"]].flatMap(([key, words]) => [h("kbd", {}, key ?? ""), ` ${words} `]));
   sheet.body.append(grid, none, over);
-  sheet.el.append(h("div", { class: "wall-foot" }, hints, count, h("div", { class: "wall-tools" }, ...tools, surround)));
+  sheet.el.append(h("div", { class: "wall-foot" }, hints, count, h("div", { class: "wall-tools" }, ...tools)));
   new ResizeObserver(() => gallery.work()).observe(grid);
 
   const density = () => Math.min(3, window.devicePixelRatio || 1);
@@ -196,12 +195,6 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
     if (choice.kind === "bench") return;
     edits.setLook(choice.look);
     notices.say(`\u201c${choice.name}\u201d is on.${choice.note ? ` ${choice.note}` : ""}`, { topic: "wall", fades: true, action: { label: "Undo", run: edits.undo } });
-  }
-
-  function onsurround() {
-    const light = surround.getAttribute("aria-pressed") !== "true";
-    attribute(surround, "aria-pressed", String(light));
-    attribute(sheet.el, "data-surround", light ? "light" : undefined);
   }
 
   /** @param {KeyboardEvent} event */
