@@ -175,7 +175,7 @@ inEachBrowser("what is attached to the work stays, and what nothing can bring ba
   assert.deepEqual(record.frames.filter(({ url }) => !url).map(({ id }) => id), [away, stays]);
   // Undo could bring that one back; a person may say that it need not.
   await originals([away, stays]);
-  await page.select(".pill-menu", "kept");
+  await act(session, "Kept work");
   for (const words of [/^Free .*: 1 frame off the reel$/, /^Free it/]) {
     const button = await page.waitForFunction((source) => [...document.querySelectorAll("dialog.kept[open] button")].find((it) => new RegExp(source).test(it.textContent)), {}, words.source);
     await button.evaluate((it) => it.click());
