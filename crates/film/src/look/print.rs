@@ -26,7 +26,7 @@ step! {
     Positive = "positive", "Positive", point, off,
     "Prints the scan on positive film: three dyes in a projector's light, with deep blacks and a firm shoulder. It is printed from the flat scan. Off, the shaped scan is shown straight, which is softer." {
         class: choice(PositiveClass, Normal), "Film", "Soft is lower in contrast and colour, rich higher in both.";
-        gamma: number(3.2, neutral 3.2, 1.8, 3.8, by 0.05, "gamma"), "Gamma", "Slope of the normal film's straight line. Soft film has 0.9 times that slope, rich film 1.125 times.";
+        gamma: number(3.2, neutral 3.2, 1.8, 3.8, by 0.05, "gamma"), "Gamma", "Slope of the normal film's straight line. Soft film has 0.93 times that slope, rich film 1.125 times.";
         dmax: number(3.6, neutral 3.6, 2.0, 4.5, by 0.05, "density"), "Deepest black", "The positive's greatest density.";
         light: number(0.0, neutral 0.0, -12.0, 12.0, by 0.25, "points"), "Printing light", "More light makes a darker print.";
         scan_contrast: number(0.0, neutral 0.0, 0.0, 1.5, by 0.01, "x"), "Scan contrast", "How much of the scan's contrast step is kept in what is printed. Positive film has contrast of its own, so the flat scan suits it.";

@@ -61,15 +61,15 @@ struct Class {
 const fn class_of(class: PositiveClass) -> Class {
     match class {
         PositiveClass::Soft => Class {
-            gamma: 0.9,
+            gamma: 0.93,
             toe: 0.62,
-            shoulder: 0.6,
+            shoulder: 0.35,
             apart: -0.08,
         },
         PositiveClass::Normal => Class {
             gamma: 1.0,
             toe: 0.7,
-            shoulder: 0.8,
+            shoulder: 0.75,
             apart: 0.0,
         },
         PositiveClass::Rich => Class {
