@@ -272,4 +272,4 @@ FRAMES = (
         make=_chart,
     ),
 )
-FIRST = "night-ferry"
+FIRST = "window-box"

@@ -36,7 +36,7 @@ inEachBrowser("a reload brings back frames, settings, and a history with names, 
   assert.equal(await slope(session), "2.60");
   assert.deepEqual((await names(session)).slice(demos), ["quay_logc3.png", "c0.png", "c2.png"]);
   const undo = await session.page.$eval('[aria-label="Undo"]', (it) => it.title);
-  assert.match(undo, /^Undo Contrast: slope \(Ctrl\+Z\), 3 kept$/);
+  assert.match(undo, /^Undo Contrast: slope 2\.60\u00d7 \(Ctrl\+Z\), 3 kept$/);
   await press(session, "Undo");
   assert.deepEqual(await shown(), before);
   await press(session, "Undo");

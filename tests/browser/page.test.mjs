@@ -2,6 +2,8 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { test } from "node:test";
+import { HtmlValidate } from "html-validate";
+import { ready, settled } from "./desk.mjs";
 import { address, inEachBrowser } from "./harness.mjs";
 
 inEachBrowser("the page opens and its core loads", async (session) => {
@@ -57,4 +59,44 @@ test("the licences of what is inside go with the page", async () => {
   assert.equal(licences.headers.get("content-type"), "text/plain; charset=utf-8");
   const text = await licences.text();
   for (const named of ["wasm-bindgen", "moxcms", "Independent JPEG Group"]) assert.ok(text.includes(named), named);
+});
+
+inEachBrowser("a first visit is shown a small picture before the core is there, and it is what the page then renders", async (session) => {
+  const { page } = session;
+  await page.setViewport({ width: 1080 + 316, height: 720 + 176 });
+  const first = `${session.url}demo/first.jpg`;
+  const bytes = Number((await fetch(first, { method: "HEAD" })).headers.get("content-length"));
+  assert.ok(bytes < 160_000, `${bytes} bytes`);
+  await ready(session);
+  await settled(session);
+  assert.equal(await page.$(".first-picture"), null);
+  const apart = await page.evaluate(async (url) => {
+    const picture = new Image();
+    picture.src = url;
+    await picture.decode();
+    const codes = (source) => {
+      const canvas = document.createElement("canvas");
+      Object.assign(canvas, { width: 54, height: 36 });
+      const context = canvas.getContext("2d");
+      context.imageSmoothingQuality = "high";
+      context.drawImage(source, 0, 0, 54, 36);
+      return context.getImageData(0, 0, 54, 36).data;
+    };
+    const [small, shown] = [codes(picture), codes(document.querySelector(".side-after .preview"))];
+    return small.reduce((sum, code, i) => sum + Math.abs(code - shown[i]), 0) / (54 * 36 * 3);
+  }, first);
+  assert.ok(apart < 10, `${apart.toFixed(1)} of 255 apart on average; see demo-images/README.md for how it is made`);
+});
+
+inEachBrowser("the page is valid HTML as it is written, and as it has built itself", async (session) => {
+  await ready(session);
+  await settled(session);
+  const validator = new HtmlValidate({ extends: ["html-validate:standard"], elements: ["html5"] });
+  const written = await readFile(new URL("../../web/index.html", import.meta.url), "utf8");
+  const built = await session.page.evaluate(() => `<!DOCTYPE html>${document.documentElement.outerHTML}`);
+  for (const [what, html] of [["written", written], ["built", built]]) {
+    const { results } = await validator.validateString(html);
+    const said = results.flatMap(({ messages }) => messages.map(({ ruleId, message, selector }) => `${what}: ${ruleId}: ${message} (${selector})`));
+    assert.deepEqual([...new Set(said)], []);
+  }
 });

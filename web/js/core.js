@@ -4,7 +4,10 @@
  */
 
 import { Bridge } from "./bridge/bridge.js";
+import { showFirst } from "./first.js";
 import { pageFile } from "./page-file.js";
+
+showFirst();
 
 /** Compiled once, for every worker. */
 export const core = WebAssembly.compileStreaming(fetch(pageFile("pkg/lookwright_wasm_bg.wasm")));

@@ -6,6 +6,7 @@
 /** @import { Reviews } from "./review/entry.js" */
 
 import { createClient } from "./bridge/client.js";
+import { endFirst } from "./first.js";
 import { createReader } from "./bridge/reader.js";
 import { createChoosing } from "./choose/choosing.js";
 import { createPlayer } from "./clip/player.js";
@@ -44,7 +45,7 @@ import { createJobCards } from "./ui/save/job-cards.js";
 
 /** What to do first, in one line. */
 const FIRST = "Drag the grip to compare, press a stage above to change it, or drop a photo of your own.";
-const FIRST_ON_PHONE = "Hold the picture to see it as it was; press a stage below to change it.";
+const FIRST_ON_PHONE = "Hold the picture to see it as it was. Looks are behind the small squares above.";
 
 const store = createStore(initialState());
 const client = createClient(errandBridge);
@@ -129,6 +130,7 @@ function build(choices, work, firstVisit) {
     reader,
     state: store.get,
     stages: desk.thumbs,
+    inputs: desk.inputs,
     reelThumb: desk.reelThumb,
     fileOf: frames.fileOf,
     onfailed: frames.fail,
@@ -143,7 +145,8 @@ function build(choices, work, firstVisit) {
     onproblem: notices.problem,
     onfirst() {
       document.documentElement.dataset["ready"] = "";
-      if (firstVisit) notices.say(PHONE.matches ? FIRST_ON_PHONE : FIRST, { topic: "first" });
+      endFirst();
+      if (firstVisit) notices.say(PHONE.matches ? FIRST_ON_PHONE : FIRST, { topic: "first", fades: true, ...(PHONE.matches ? {} : { action: { label: "Show me round", run: () => actions.run("tour") } }) });
     },
     onrest() {
       const settle = async () => keeping.keeper()?.settle();
@@ -222,7 +225,10 @@ async function start() {
   frames.follow();
   if (first) await frames.choose(first);
   // Without a picture there is something to read, and to do.
-  if (!store.get().reel.some(({ id, stage }) => id === store.get().current && stage === "ready")) document.documentElement.dataset["ready"] = "";
+  if (!store.get().reel.some(({ id, stage }) => id === store.get().current && stage === "ready")) {
+    document.documentElement.dataset["ready"] = "";
+    endFirst();
+  }
   offerOthers(deskWork);
   takeAnswers(reviews);
 }

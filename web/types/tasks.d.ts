@@ -56,6 +56,8 @@ type Nothing = Record<string, never>;
 export interface Tasks {
   // What needs no picture.
   catalogue(asked: Nothing): Catalogue;
+  /** Versions: of the page, and of the film model. */
+  about(asked: Nothing): { version: string; model: number };
   /** Checks a look's file. */
   readLook(asked: { text: string }): ReadLook;
   startingLook(asked: { stock: string }): LookData;

@@ -49,6 +49,9 @@ export function createClient(bridge) {
     /** @param {CurvePoints} points */
     curve: (points) => latest("curve", "curve", { points }),
 
+    /** Which version this is, and of which film model. */
+    about: () => ask("about", {}),
+
     /**
      * Checks a look and gives its canonical form.
      * @param {string} text

@@ -39,9 +39,9 @@ export function createChoosing({ actions, ...wiring }) {
   };
 
   actions.add(
-    { id: "wall", label: "Choose a look", group: "Look", key: "W", also: "wall library browse gallery looks", enabled: there, run: openWall },
+    { id: "wall", label: "Choose a look", short: "Looks", group: "Look", key: "W", icon: "looks", place: "bar", also: "wall library browse gallery looks", enabled: there, run: openWall },
     { id: "keep-version", label: "Keep this version", group: "Look", key: "N", also: "new note snapshot save state version", run: versions.keepNow },
-    { id: "compare", label: "Compare", group: "Look", key: "C", also: "versions wipe side by side flicker difference blend room client before after", enabled: there, run: openCompare },
+    { id: "compare", label: "Compare", group: "Look", key: "C", icon: "compare", place: "tools", also: "versions wipe side by side flicker difference blend room client before after", enabled: there, run: openCompare },
     { id: "strips", label: "Test strips", group: "Look", key: "T", also: "exposure steps bracket wedge ring around contact", enabled: there, run: openStrips },
     { id: "across", label: "Trims across the reel", group: "Frames", also: "copy apply match exposure light balance frames hero", enabled: there, run: async () => (await sheets()).across.open() },
     { id: "shelf", label: "Your looks", group: "Look", also: "shelf own saved keep duplicate order notes delete", run: async () => (await sheets()).shelf.open() },

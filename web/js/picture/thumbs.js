@@ -1,21 +1,23 @@
 /** Live small pictures, made from a small copy of each frame in a worker of their own. */
 
-/** @import { FrameId, ReelFrame, SmallCopy, StageId, State } from "../../types.js" */
+/** @import { Doc, FrameId, ReelFrame, SmallCopy, StageId, State } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 
 import { Superseded, reasonOf } from "../bridge/bridge.js";
 import { onReel } from "../pure/history.js";
+import { docUpTo } from "../pure/without.js";
 import { READ_BACK, paint } from "../ui/picture/side.js";
 import { renderSettings } from "./render-settings.js";
 
 /**
  * @param {{ bridge: Bridge, reader: () => Bridge, state: () => State, stages: Map<StageId, HTMLCanvasElement>,
+ *   inputs: { stage: StageId, before: string, canvas: HTMLCanvasElement }[],
  *   reelThumb: (id: FrameId) => HTMLCanvasElement | null,
  *   fileOf: (frame: ReelFrame) => Promise<Blob>,
  *   onfailed: (id: FrameId, reason: string) => void, onproblem: (error: unknown) => void }} wiring
  *   onfailed: a frame can't be read
  */
-export function createThumbs({ bridge, reader, state, stages, reelThumb, fileOf, onfailed, onproblem }) {
+export function createThumbs({ bridge, reader, state, stages, inputs, reelThumb, fileOf, onfailed, onproblem }) {
   /** @type {Map<string, string>} */
   const done = new Map();
   /** @type {Set<FrameId>} */
@@ -25,18 +27,24 @@ export function createThumbs({ bridge, reader, state, stages, reelThumb, fileOf,
   /** They wait until the picture itself is there, and while a control moves. */
   let begun = false;
 
-  /** @returns {{ name: string, key: string, id: FrameId, stage: StageId, canvas: HTMLCanvasElement }[]} */
+  /** @returns {{ name: string, key: string, id: FrameId, stage: StageId, canvas: HTMLCanvasElement, doc: Doc }[]} */
   function wanted() {
-    const { history, reel, current } = state();
+    const { history, reel, current, openStage, catalogue } = state();
     const jobs = [];
-    const key = (/** @type {ReelFrame} */ frame) => Object.values(renderSettings(history.present, frame.id)).join("\n");
+    const doc = history.present;
+    const key = (/** @type {ReelFrame} */ frame, from = doc) => Object.values(renderSettings(from, frame.id)).join("\n");
     const shown = reel.find((frame) => frame.id === current && adopted.has(frame.id));
     if (shown) {
-      for (const [stage, canvas] of stages) jobs.push({ name: stage, key: `${shown.id}\n${key(shown)}`, id: shown.id, stage, canvas });
+      for (const [stage, canvas] of stages) jobs.push({ name: stage, key: `${shown.id}\n${key(shown)}`, id: shown.id, stage, canvas, doc });
+      for (const { stage, before, canvas } of inputs) {
+        if (openStage !== stage || !catalogue) continue;
+        const cut = docUpTo(catalogue, doc, stage, before);
+        jobs.push({ name: `before ${before}`, key: `${shown.id}\n${key(shown, cut)}`, id: shown.id, stage, canvas, doc: cut });
+      }
     }
     for (const frame of reel) {
       const canvas = reelThumb(frame.id);
-      if (canvas && adopted.has(frame.id)) jobs.push({ name: `reel ${frame.id}`, key: key(frame), id: frame.id, stage: /** @type {const} */ ("screen"), canvas });
+      if (canvas && adopted.has(frame.id)) jobs.push({ name: `reel ${frame.id}`, key: key(frame), id: frame.id, stage: /** @type {const} */ ("screen"), canvas, doc });
     }
     return jobs;
   }
@@ -49,7 +57,7 @@ export function createThumbs({ bridge, reader, state, stages, reelThumb, fileOf,
       if (!job) break;
       done.set(job.name, job.key);
       try {
-        const settings = renderSettings(state().history.present, job.id);
+        const settings = renderSettings(job.doc, job.id);
         const shown = await bridge.ask("thumb", { id: job.id, stage: job.stage, settings });
         // A stage's picture is of the frame that is looked at now, and no other.
         if (!job.name.startsWith("reel ") && state().current !== job.id) continue;

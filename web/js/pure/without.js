@@ -33,3 +33,17 @@ export function docWithout(catalogue, doc, frame, { stage, step, control }) {
 export function canBeWithout({ stage, step }) {
   return stage !== "screen" && (stage !== "intake" || step === "trim");
 }
+
+/**
+ * A look's document as far as a step: that one and those behind it in its stage are off.
+ * @param {Catalogue} catalogue
+ * @param {Doc} doc
+ * @param {StageId} stage
+ * @param {string} step
+ * @returns {Doc}
+ */
+export function docUpTo(catalogue, doc, stage, step) {
+  const { steps } = findStage(catalogue, stage);
+  const rest = steps.slice(steps.findIndex(({ id }) => id === step));
+  return rest.reduce((now, { id }) => withValue(catalogue, now, null, { stage, step: id, control: "on" }, false), doc);
+}

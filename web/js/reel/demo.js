@@ -44,5 +44,7 @@ async function fetchReel() {
     initial: { source: { encoding, range }, ...(trim.exposure_stops === 0 ? {} : { trim: { exposure: trim.exposure_stops } }) },
     credit,
   })));
-  return { first: `demo-${list.first}`, reel };
+  const first = `demo-${list.first}`;
+  const isFirst = (/** @type {ReelFrame} */ { id }) => id === first;
+  return { first, reel: [...reel.filter(isFirst), ...reel.filter((frame) => !isFirst(frame))] };
 }

@@ -22,7 +22,7 @@ export function addReviews({ actions, ...given }) {
   const theAnswers = () => (answers ??= Promise.all([import("./answers.js"), theDesk()]).then(([{ createAnswers }, it]) => createAnswers(it)));
 
   actions.add(
-    { id: "review", label: "Send for a yes", group: "Look", key: "R", place: "bar", also: "client review sign-off share showcase card link QR", run: async () => (await theSender()).open() },
+    { id: "review", label: "Send for a yes", group: "Look", key: "R", icon: "send", place: "tools", also: "client review sign-off share showcase card link QR", run: async () => (await theSender()).open() },
     { id: "answers", label: "Answers from clients", group: "Look", also: "sign-off approval notes record history", run: async () => (await theAnswers()).open() },
   );
 

@@ -100,7 +100,7 @@ export function createEdits(store) {
       for (const step of stage.steps) {
         doc = withValue(catalogue(), doc, frame, { stage: id, step: step.id, control: "on" }, false);
       }
-      commit(doc, `${stage.label} out`);
+      commit(doc, `${stage.label} off`);
       return;
     }
     const kept = putOut.get(id) ?? {};
@@ -112,7 +112,7 @@ export function createEdits(store) {
         return Object.keys(entry).length > 0 ? [[step.id, entry]] : [];
       }),
     );
-    commit(withStage(present(), id, frame, relit), `${stage.label} lit again`);
+    commit(withStage(present(), id, frame, relit), `${stage.label} on again`);
   }
 
   const undoOnce = () => store.set({ history: undo(store.get().history), dragging: false });

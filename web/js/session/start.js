@@ -11,7 +11,7 @@ import { USUAL_VIEW } from "../pure/kept/record.js";
 import { demoReel } from "../reel/demo.js";
 
 /** The look that a first visit shows, and the stock to start from where it can't be had. */
-const FIRST_LOOK = "night-ferry";
+const FIRST_LOOK = "kitchen-window";
 const FIRST_STOCK = "evening";
 /** Steps that are unfolded when their stage is first opened. */
 const UNFOLDED = ["intake.source", "intake.trim", "lens.exposure", "negative.stock", "print.positive", "screen.display"];

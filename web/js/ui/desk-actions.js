@@ -24,6 +24,8 @@
  * @property {{ focused: () => void, back: () => void }} holding shows the picture without what has the focus
  * @property {() => unknown} kept opens the list of kept work
  * @property {() => void} palette
+ * @property {() => unknown} help
+ * @property {() => void} tour
  * @property {() => void} keys
  */
 
@@ -31,7 +33,7 @@
  * @param {Wiring} wiring
  * @returns {Action[]}
  */
-export function deskActions({ catalogue, store, edits, player, pick, remove, removeAll, zoom, isZoom, isDesk, hold, holding, start, save, kept, palette, keys }) {
+export function deskActions({ catalogue, store, edits, player, pick, remove, removeAll, zoom, isZoom, isDesk, hold, holding, start, save, kept, palette, help, tour, keys }) {
   const past = (/** @type {State} */ { history }) => history.past.length > 0;
   const future = (/** @type {State} */ { history }) => history.future.length > 0;
   const clip = (/** @type {State} */ { reel, current }) => reel.some(({ id, clip }) => id === current && clip !== undefined);
@@ -45,7 +47,7 @@ export function deskActions({ catalogue, store, edits, player, pick, remove, rem
     { id: "remove", label: "Take this frame off the reel", group: "Frames", also: "delete remove close", enabled: ({ current }) => current !== null, run: remove },
     { id: "remove-all", label: "Take every frame off the reel", group: "Frames", also: "delete clear remove all", enabled: ({ reel }) => reel.length > 1, run: removeAll },
     { id: "save", label: "Save or send", short: "Save", group: "Look", key: "S", place: "bar", also: "export download share table pack link plate", run: save },
-    { id: "start", label: "Start from a look or a stock", short: "Looks", group: "Look", key: "L", icon: "looks", place: "bar", also: "library preset begin new", run: start },
+    { id: "start", label: "Start from a look or a stock", group: "Look", key: "L", also: "library preset begin new", run: start },
     { id: "undo", label: "Undo", group: "Look", key: "Ctrl+Z", icon: "undo", place: "tools", enabled: past, run: edits.undo },
     { id: "redo", label: "Redo", group: "Look", key: "Ctrl+Shift+Z", orKey: "Ctrl+Y", icon: "redo", place: "tools", enabled: future, run: edits.redo },
     { id: "history", label: "History", group: "Look", key: "Shift+H", icon: "history", place: "tools", also: "steps undo earlier", pressed: ({ panel }) => panel === "history", run: () => turn("history") },
@@ -63,6 +65,8 @@ export function deskActions({ catalogue, store, edits, player, pick, remove, rem
     ...catalogue.stages.map(({ id, label }, i) => stageAction(store, id, label, String(i + 1))),
     ...catalogue.stages.flatMap((stage) => stage.steps.flatMap((step) => step.controls.map((control) => controlAction(store, stage, step, control)))),
     { id: "palette", label: "Find an action or a control", group: "Page", key: "/", orKey: "Ctrl+K", icon: "menu", place: "tools", run: palette },
+    { id: "tour", label: "A walk along the light path", group: "Page", also: "tour help lesson intro", run: tour },
+    { id: "help", label: "Help", group: "Page", also: "about version licences privacy", run: help },
     { id: "keys", label: "List of keys", group: "Page", key: "?", also: "shortcuts keyboard help", run: keys },
   ];
 }

@@ -24,6 +24,8 @@ import { createKeyList } from "./key-list.js";
 import { createPalette } from "./palette.js";
 import { createLightPath } from "./path/light-path.js";
 import { addGestures } from "./picture/gestures.js";
+import { createHelp } from "./help.js";
+import { createTour } from "./tour.js";
 import { createHistoryList } from "./history-list.js";
 import { addHolding } from "./without.js";
 import { createPicture } from "./picture/picture.js";
@@ -148,6 +150,8 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
       kept: keptDialog.open,
       palette: palette.open,
       keys: createKeyList(actions).open,
+      help: createHelp({ actions, client }).open,
+      tour: createTour({ catalogue, store, notices }),
     }),
   );
 
@@ -199,6 +203,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
     transport,
     instruments,
     thumbs: path.thumbs,
+    inputs: path.inputs,
     reelThumb: reel.thumb,
     /** Takes the person to where a frame's encoding is chosen. */
     askEncoding() {

@@ -51,7 +51,7 @@ export function createHeader({ catalogue, actions, onname, onframes }) {
     const own = actions.all().filter(({ place }) => place === "bar");
     for (const action of own) {
       if (buttons.has(action)) continue;
-      const button = h("button", { class: action.id === "save" ? "pill pill-lit" : "pill", type: "button", title: action.key ? `${action.label} (${action.key})` : action.label, onclick: () => actions.perform(action) }, ...(action.icon ? [icon(action.icon)] : []), h("span", {}, action.short ?? action.label));
+      const button = h("button", { class: action.id === "save" ? "pill pill-lit" : "pill", type: "button", "data-action": action.id, title: action.key ? `${action.label} (${action.key})` : action.label, onclick: () => actions.perform(action) }, ...(action.icon ? [icon(action.icon)] : []), h("span", {}, action.short ?? action.label));
       buttons.set(action, button);
     }
     for (const [action, button] of buttons) if (!own.includes(action)) (buttons.delete(action), button.remove());

@@ -18,6 +18,7 @@ const ready = new Promise((resolve) => {
 /** @type {{ [T in TaskName]: (asked: Asked<T>, tell: Tell) => Answer<T> | Promise<Answer<T>> }} */
 const TASKS = {
   catalogue: () => ({ ...core.catalogue(), handOver: core.hand_over_choices() }),
+  about: () => ({ version: core.version(), model: core.read_look(core.starting_look("evening")).model }),
   readLook({ text }) {
     const texts = core.read_look(text);
     return { ...texts, look: JSON.parse(texts.canonical) };

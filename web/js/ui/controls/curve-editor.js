@@ -26,11 +26,11 @@ const CHANNELS = /** @type {Record<string, number | undefined>} */ ({ red: 0, gr
  * @param {(control: string) => Place} place
  * @param {Edits} edits
  * @param {Client} client
- * @param {HTMLCanvasElement} thumb the stage's live picture, whose codes lie behind the curve
+ * @param {HTMLCanvasElement} input a small picture of what arrives, whose codes lie behind the curve
  * @param {Scale | null} scale what the codes of points mean
  * @returns {Row}
  */
-export function createCurveEditor(curves, place, edits, client, thumb, scale) {
+export function createCurveEditor(curves, place, edits, client, input, scale) {
   let control = /** @type {CurveControl} */ (curves[0]);
   let points = /** @type {CurvePoints} */ ([]);
   let samples = /** @type {CurveSamples | null} */ (null);
@@ -87,11 +87,11 @@ export function createCurveEditor(curves, place, edits, client, thumb, scale) {
   );
 
   function drawSpread() {
-    const rgba = thumb.getContext("2d", READ_BACK)?.getImageData(0, 0, thumb.width, thumb.height).data;
+    const rgba = input.getContext("2d", READ_BACK)?.getImageData(0, 0, input.width, input.height).data;
     const own = CHANNELS[control.id];
     if (rgba) spread.setAttribute("d", spreadPath(rgba, own === undefined ? [0, 1, 2] : [own], SIDE, HEIGHT));
   }
-  thumb.addEventListener("painted", drawSpread);
+  input.addEventListener("painted", drawSpread);
 
   function addInGap() {
     const x = widestGap(points);

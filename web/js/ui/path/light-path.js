@@ -25,13 +25,15 @@ export function createLightPath({ catalogue, store, edits, client }) {
     store.set({ openSteps: open.includes(step) ? open.filter((it) => it !== step) : [...open, step] });
   }
 
+  /** What arrives at the curves: their histogram is of it, as their axis is. */
+  const curveInput = h("canvas", { width: 3, height: 2 });
   const parts = catalogue.stages.map((stage) => {
     const gate = createGate({ stage, onopen: () => toggleStage(stage.id) });
     const view = createStage({
       catalogue,
       stage,
       id: gate.panelId,
-      thumb: gate.thumb,
+      curveInput,
       edits,
       client,
       onclose: () => toggleStage(stage.id),
@@ -46,6 +48,8 @@ export function createLightPath({ catalogue, store, edits, client }) {
     panel: h("div", { class: "panel-stages" }, ...parts.map(({ view }) => view.el)),
     /** Where each stage's live picture goes. */
     thumbs: new Map(parts.map(({ id, gate }) => [id, gate.thumb])),
+    /** Pictures of what arrives at a step, wanted while its stage is open. */
+    inputs: [{ stage: /** @type {const} */ ("scan"), before: "curves", canvas: curveInput }],
     /** @param {State} state */
     update(state) {
       for (const { gate, view } of parts) {

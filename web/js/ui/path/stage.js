@@ -17,17 +17,17 @@ import { createSingle } from "./single.js";
 import { createStep } from "./step.js";
 
 /**
- * @param {{ catalogue: Catalogue, stage: StageEntry, id: string, thumb: HTMLCanvasElement, edits: Edits, client: Client,
+ * @param {{ catalogue: Catalogue, stage: StageEntry, id: string, curveInput: HTMLCanvasElement, edits: Edits, client: Client,
  *   onclose: () => void, onstep: (step: string) => void, onsingle: (single: boolean) => void }} wiring
  *   id: of the element that the gate controls
  */
-export function createStage({ catalogue, stage, id, thumb, edits, client, onclose, onstep, onsingle }) {
+export function createStage({ catalogue, stage, id, curveInput, edits, client, onclose, onstep, onsingle }) {
   // Intake and screen belong to the frame and the delivery: there is no picture without them.
   const switchable = stage.id !== "intake" && stage.id !== "screen";
   const toggle = switchable ? createSwitch(`${stage.label} on`, () => edits.toggleStage(stage.id)) : null;
   const steps = stage.steps.map((step) => ({
     entry: step,
-    view: createStep({ catalogue, stage: stage.id, step, thumb, edits, client, ontoggle: () => onstep(step.id) }),
+    view: createStep({ catalogue, stage: stage.id, step, curveInput, edits, client, ontoggle: () => onstep(step.id) }),
   }));
   const about = h("p", { class: "about", id: newId(), hidden: true }, stage.about);
   const count = h("span", { class: "quiet stage-count" });

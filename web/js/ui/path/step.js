@@ -22,9 +22,9 @@ import { icon } from "../icons.js";
 /** A row, and the controls that it stands for. @typedef {Row & { of: string[] }} PlacedRow */
 
 /**
- * @param {{ catalogue: Catalogue, stage: StageId, step: StepEntry, thumb: HTMLCanvasElement, edits: Edits, client: Client, ontoggle: () => void }} wiring
+ * @param {{ catalogue: Catalogue, stage: StageId, step: StepEntry, curveInput: HTMLCanvasElement, edits: Edits, client: Client, ontoggle: () => void }} wiring
  */
-export function createStep({ catalogue, stage, step, thumb, edits, client, ontoggle }) {
+export function createStep({ catalogue, stage, step, curveInput, edits, client, ontoggle }) {
   const place = (/** @type {string} */ control) => ({ stage, step: step.id, control });
   /** @type {PlacedRow[] | null} */
   let rows = null;
@@ -78,7 +78,7 @@ export function createStep({ catalogue, stage, step, thumb, edits, client, ontog
     }));
     const pad = padOf(step.id);
     if (pad) made.unshift(createPad(pad, step, place, edits));
-    if (curves.length > 0) made.push({ ...createCurveEditor(curves, place, edits, client, thumb, scale), of: curves.map(({ id }) => id) });
+    if (curves.length > 0) made.push({ ...createCurveEditor(curves, place, edits, client, curveInput, scale), of: curves.map(({ id }) => id) });
     if (stage === "scan" && step.id === "contrast") made.unshift({ ...createContrastPlot(client), of: step.controls.map(({ id }) => id) });
     made.push({ ...createRow(amountControl(catalogue), place("amount"), edits), of: ["amount"] });
     return made;

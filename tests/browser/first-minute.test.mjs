@@ -1,0 +1,62 @@
+// The first minute, as somebody new would spend it: a photo, a look, two changes, the wipe, a file. Counted.
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { clickButton, ready, settled } from "./desk.mjs";
+import { DESKTOP, PHONE, inEachBrowser } from "./harness.mjs";
+
+const PHOTO = { name: "cup.jpg", bytes: await readFile(new URL("../../demo-images/harbour-cup.jpg", import.meta.url)) };
+
+/** A slider that is in view, counted from the top, dragged a little towards its middle; false if there is none. */
+async function change(session, which, by) {
+  const sliders = await session.page.$$('.panel .slider:not(:disabled)');
+  const seen = [];
+  for (const slider of sliders) if (await slider.isIntersectingViewport()) seen.push(slider);
+  const box = await seen[which]?.boundingBox();
+  if (!box) return false;
+  const value = await seen[which].evaluate((it) => it.valueAsNumber / it.max);
+  const [x, y] = [box.x + 7 + (box.width - 14) * value, box.y + box.height / 2];
+  await session.page.mouse.move(x, y);
+  await session.page.mouse.down();
+  await session.page.mouse.move(x + (value > 0.5 ? -by : by), y, { steps: 4 });
+  await session.page.mouse.up();
+  await settled(session);
+  return true;
+}
+
+for (const [where, viewport, most] of [["a desk", DESKTOP, 8], ["a phone", PHONE, 10]]) {
+  inEachBrowser(
+    `the first minute on ${where} takes at most ${most} actions`,
+    async (session) => {
+      const { page } = session;
+      await ready(session);
+      let actions = 0;
+      const act = async (what) => {
+        actions += 1;
+        return what();
+      };
+      await act(() => session.drop("body", PHOTO));
+      await page.waitForSelector('.pane[aria-label="Picture cup.jpg"]');
+      await settled(session);
+      await act(() => page.click('.bar-acts [data-action="wall"]'));
+      const before = await page.$eval(".look-name", (it) => it.value);
+      await page.waitForSelector(".look-cell:nth-of-type(3)");
+      await act(() => page.click(".look-cell:nth-of-type(3)"));
+      await page.waitForFunction((name) => document.querySelector(".look-name").value !== name && !document.querySelector("dialog[open]"), {}, before);
+      await settled(session);
+      const entries = () => page.$eval('[aria-label="Undo"]', (it) => Number(/(\d+) kept/.exec(it.title)[1]));
+      const start = await entries();
+      assert.ok(await act(() => change(session, 0, 24)), "no slider is in view");
+      if (where === "a phone") await act(() => page.click('.stage:not([hidden]) [aria-label="Next control"]'));
+      assert.ok(await act(() => change(session, where === "a phone" ? 0 : 1, 18)), "no second slider is in view");
+      assert.equal(await entries(), start + 2);
+      if (await page.$(".opening[data-stacked]")) await act(() => page.mouse.click(190, 300, { delay: 500 }));
+      else await act(() => session.drag(".wipe", 60, 0));
+      await act(() => page.click(".pill-lit"));
+      await act(() => clickButton(session, "dialog[open]", "Save picture"));
+      const file = await session.downloads.next(/\.(jpg|png)$/);
+      assert.ok(file.bytes.length > 20_000);
+      assert.ok(actions <= most, `${actions} actions`);
+    },
+    { viewport },
+  );
+}
