@@ -287,6 +287,8 @@ export function createCompare({ catalogue, store, edits, client, notices, render
   }
 
   function onclose() {
+    // Closing is told a moment later: by then it may be open again.
+    if (sheet.isOpen()) return;
     use?.close();
     use = null;
     clearInterval(flickering);

@@ -38,7 +38,7 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
   const picker = h("input", { type: "file", hidden: true, multiple: true, accept: ".json,.zip", "aria-label": "Look files", onchange: () => act(() => takeIn([...(picker.files ?? [])])) });
   const from = h("button", { class: "pill", type: "button", onclick: () => picker.click() }, "From files");
   const all = h("button", { class: "pill", type: "button", onclick: () => act(saveAll) }, "Save all as a zip");
-  const sheet = createSheet({ title: "Your looks", kind: "wall look-shelf", tools: [keep, from, all, picker], onclose: gallery.close });
+  const sheet = createSheet({ title: "Your looks", kind: "wall look-shelf", tools: [keep, from, all, picker], onclose: () => sheet.isOpen() || gallery.close() });
   const list = h("ol", { class: "shelf-list" });
   const none = h("p", { class: "quiet wall-none" }, "None yet. Keep the look that is on, or bring look files.");
   const said = h("p", { role: "status" });

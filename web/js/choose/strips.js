@@ -35,7 +35,7 @@ export function createStrips({ catalogue, store, edits, renderers }) {
   );
   const width = h("select", { class: "pill pill-menu", "aria-label": "How far apart", onchange: show }, ...Object.keys(WIDTHS).map((id) => h("option", { value: id, selected: id === "usual" }, `${id} steps`)));
   const gallery = createGallery({ renderers, wanted, onchange: tell });
-  const sheet = createSheet({ title: "Test strips", kind: "wall strips", tools: [menu, width], onclose: gallery.close });
+  const sheet = createSheet({ title: "Test strips", kind: "wall strips", tools: [menu, width], onclose: () => sheet.isOpen() || gallery.close() });
   const grid = h("div", { class: "strips-grid", role: "group", "aria-label": "Strips", onkeydown });
   const largeCanvas = h("canvas", { class: "look-canvas", width: 1, height: 1 });
   const largeName = h("p", {});

@@ -62,6 +62,8 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
     kind: "wall",
     tools: [search, filter, frameMenu.el],
     onclose() {
+      // Closing is told a moment later: by then it may be open again.
+      if (sheet.isOpen()) return;
       gallery.close();
       seeLarge(null);
     },
