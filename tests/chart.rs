@@ -48,12 +48,16 @@ fn patches() -> Vec<Patch> {
         .collect()
 }
 
-/// A stock's starting look under the light that the stock is balanced for.
+/// A stock under the light that it is balanced for, with the contrast that the straight finish was
+/// fitted to: a new look has more of it, which spreads turns and brings stocks together (see FILM.md).
 fn path_of(stock: StartingStock) -> LightPath {
     let mut look = Look::starting(stock);
+    look.scan.contrast = Look::read(r#"{"lookwright":2}"#).unwrap().scan.contrast;
     look.negative.stock.scene_light = own_kelvin(stock.balance());
     let frame = Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap();
-    LightPath::new(&look, &frame, &Delivery::default())
+    // Beside it the light itself, not a camera's rendering of it.
+    let delivery = Delivery::read(r#"{"display":{"before":"hard"}}"#).unwrap();
+    LightPath::new(&look, &frame, &delivery)
 }
 
 /// The colour that a Rec.709 display (BT.1886, black at 0) shows for a code.

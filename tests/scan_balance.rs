@@ -37,6 +37,7 @@ fn card_under_lamp(kelvin: f64, reflectance: f64) -> Rgb {
 
 fn daylight_look() -> Look {
     let mut look = Look::starting(StartingStock::Overcast);
+    look.scan.contrast = Look::read(r#"{"lookwright":2}"#).unwrap().scan.contrast;
     look.name.clear();
     look
 }

@@ -123,6 +123,11 @@ proptest! {
         }
         scan.curves.master = master;
         without_coloured_lights(&mut scan);
+        // Nor a coloured base, which weighs the channels of a split tone anew.
+        print.base.on = false;
+        // Nor more colour towards white: what it adds to tinted lights leaves the screen, and some
+        // light is lost in bringing it in.
+        scan.saturation.light = scan.saturation.light.min(1.0);
         let code = to_screen(&scan, &print);
         let mut last = -1.0;
         for i in 0..=STEPS {

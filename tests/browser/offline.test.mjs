@@ -35,7 +35,7 @@ onItsOwn("every look, every demo frame and the page itself are there without a n
   const before = await shownPixels(session, "after");
   await stopServing(folder);
   const looks = await page.$$eval('.start [data-group="look"] .start-entry', (all) => all.map((it) => ({ id: it.dataset.id, title: it.querySelector(".start-label").textContent })));
-  assert.equal(looks.length, 15);
+  assert.equal(looks.length, 19);
   for (const { id, title } of looks) {
     await page.$eval(`.start-entry[data-id="${id}"]`, (it) => it.click());
     await page.waitForFunction((name) => document.querySelector(".look-name").value === name, { timeout: 10_000 }, title);

@@ -9,6 +9,7 @@ import { mended } from "../../web/js/pure/kept/check.js";
 import { fitted, lengthOf, shortened } from "../../web/js/pure/kept/limits.js";
 import { outOfReach } from "../../web/js/pure/kept/reach.js";
 import { hasWork, readRecord } from "../../web/js/pure/kept/record.js";
+import { suggestionSaid } from "../../web/js/pure/looks/suggestion.js";
 import { added, drawn, moved, removed, stored } from "../../web/js/pure/points.js";
 import { pointSaid, screenSaid, stopsSaid } from "../../web/js/pure/scan-words.js";
 import { finer, format, fromPosition, round, tidy, toPosition } from "../../web/js/pure/scale.js";
@@ -172,15 +173,18 @@ test("what a release does not know of kept settings is named and left out, the r
   const step = { id: "contrast", on: true, controls: [number({ id: "slope", max: 4 }), { kind: "choice", id: "kind", options: [{ id: "soft" }], default: "soft" }] };
   const catalogue = { amount: { min: 0, max: 2, default: 1 }, stages: ["intake", "lens", "negative", "scan", "print", "screen"].map((id) => ({ id, steps: [step] })) };
   const doc = {
-    look: { lookwright: 2, name: "quay", scan: { contrast: { slope: 2, slant: 1, on: false, amount: 3 }, gone: {} }, print: { contrast: { kind: "hard" } } },
+    look: { lookwright: 3, name: "quay", scan: { contrast: { slope: 2, slant: 1, on: false, amount: 3 }, gone: {} }, print: { contrast: { kind: "hard" } } },
     delivery: {},
     frames: { a: { contrast: { slope: 5 } }, b: { contrast: { kind: "soft" } } },
   };
   const { doc: rest, left } = mended(catalogue, doc);
   assert.deepEqual(left, ["scan.contrast.slant", "scan.contrast.amount", "scan.gone", "print.contrast.kind", "intake.contrast.slope"]);
-  assert.deepEqual(rest.look, { lookwright: 2, name: "quay", scan: { contrast: { slope: 2, on: false } }, print: {} });
+  assert.deepEqual(rest.look, { lookwright: 3, name: "quay", scan: { contrast: { slope: 2, on: false } }, print: {} });
   assert.deepEqual(rest.frames, { a: {}, b: { contrast: { kind: "soft" } } });
   assert.deepEqual(mended(catalogue, rest).left, []);
+  // What releases before this one called "unroll" has become un-render, and goes without a word.
+  const before = mended(catalogue, { look: { lookwright: 2 }, delivery: {}, frames: { a: { source: { unroll: 1.5 } } } });
+  assert.deepEqual([before.left, before.doc.frames.a], [[], {}]);
 });
 
 test("records of every version are read, and what can't be is told in one sentence", () => {
@@ -207,6 +211,15 @@ test("a frame is out of reach once no step that undo or redo goes to shows it", 
   assert.deepEqual([...outOfReach([doc("a"), doc("b")])], []);
   // Bringing it back, be it by redo, keeps it.
   assert.deepEqual([...outOfReach([doc("a"), doc("a"), doc()])], []);
+});
+
+test("what a frame suggests is said, and nothing is offered where nothing is to be taken", () => {
+  const reasons = ["its average lies 1.0 stops below mid-grey, in a range of 6.0 stops", "its light looks like 3200 K", "its light is warm"];
+  const found = suggestionSaid({ exposure: 0.85, kelvin: 3200, tint: 0.002, scene: "lamp", reasons });
+  assert.equal(found.words, "Exposure +0.85 stops: its average lies 1.0 stops below mid-grey, in a range of 6.0 stops. Light 3200 K: its light looks like 3200 K.");
+  assert.deepEqual(found.changes, [["exposure", 0.85], ["kelvin", 3200], ["tint", 0.002]]);
+  assert.deepEqual(suggestionSaid({ exposure: 0, kelvin: 5500, tint: 0, scene: "day", reasons }).changes, []);
+  assert.match(suggestionSaid({ exposure: -0.4, kelvin: 5500, tint: 0, scene: "day", reasons }).words, /^Exposure \u22120.40 stops/);
 });
 
 test("every buffer of an answer is handed over, once, however deep it lies", () => {

@@ -89,7 +89,7 @@ test("the difference of two looks is complete, and nothing else", () => {
 });
 
 test("differences are said as colourists would", () => {
-  const from = { lookwright: version, scan: { contrast: { slope: 1.6 }, points: { warmth: 0.5 } }, lens: { light: { kelvin: 4000 } } };
+  const from = { lookwright: version, scan: { contrast: { slope: 1.6 }, points: { warmth: 0.5 } }, lens: { light: { kelvin: 4000 } }, negative: { stock: { balance: "lamp" } } };
   const to = {
     lookwright: version,
     scan: { contrast: { slope: 1.74 }, points: { warmth: 2 }, curves: { red: [[0, 0], [1, 0.9]] } },

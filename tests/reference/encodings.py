@@ -76,6 +76,7 @@ SPACES = {
     "acescc": ("ACEScc", "Bradford"),
     "acescg": ("ACEScg", "Bradford"),
     "ap0-linear": ("ACES2065-1", "Bradford"),
+    "display-ap0": ("ACES2065-1", "Bradford"),
     "srgb-linear": ("ITU-R BT.709", "Bradford"),
     "rec2020-linear": ("ITU-R BT.2020", "Bradford"),
     "srgb": ("sRGB", "Bradford"),

@@ -16,6 +16,7 @@ import { createDeskWork } from "./kept/desk-work.js";
 import { createKeeping } from "./kept/keeping.js";
 import { checkedWork, findWork } from "./kept/work.js";
 import { keepAddress, lookFromAddress } from "./look/address.js";
+import { firstLookActions } from "./look/first-look.js";
 import { createIncoming } from "./look/incoming.js";
 import { libraryList } from "./look/library.js";
 import { createScheduler } from "./picture/scheduler.js";
@@ -155,6 +156,7 @@ function build(choices, work, firstVisit) {
   });
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
   const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, show: desk.instruments.trace });
+  actions.add(...firstLookActions({ store, bridge: pictureBridge, client, edits, notices, frame: heldFrame }));
   store.subscribe(() => {
     scheduler.work();
     thumbs.work();

@@ -14,7 +14,7 @@ export type StageSettings = Readonly<Record<string, StepSettings>>;
 
 /** A look as its file says it: defaults left out. */
 export interface LookData {
-  readonly lookwright: 2;
+  readonly lookwright: 3;
   readonly name?: string;
   readonly note?: string;
   readonly lens?: StageSettings;

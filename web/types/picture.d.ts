@@ -58,6 +58,15 @@ export interface TraceRow {
   values: [number, number, number];
 }
 
+/** What a frame suggests for its trim, what it seems to show, and why: exposure, light, scene. */
+export interface Suggests {
+  exposure: number;
+  kelvin: number;
+  tint: number;
+  scene: "day" | "lamp" | "dusk" | "person";
+  reasons: [string, string, string];
+}
+
 export interface Scopes {
   waveform: Shown;
   vectorscope: Shown;

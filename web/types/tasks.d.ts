@@ -2,7 +2,7 @@
 
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { CurvePoints, FrameId, LookData, StepSettings } from "./look.js";
-import type { Box, CurveSamples, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, TraceRow } from "./picture.js";
+import type { Box, CurveSamples, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, Suggests, TraceRow } from "./picture.js";
 import type { HaloPlane, HaloRanges, HaloRows, Health, PackPlan, PackRequest, Round, TableHealth } from "./save.js";
 import type { PictureInfo } from "./state.js";
 
@@ -92,6 +92,8 @@ export interface Tasks {
   detail(asked: { id: FrameId; settings: RenderSettings; stage: StageId; part: Box }): Shown | null;
   scopes(asked: { id: FrameId; settings: RenderSettings } & Size): Scopes;
   trace(asked: { id: FrameId; settings: RenderSettings; x: number; y: number }): TraceRow[];
+  /** What the frame suggests for its own trim. */
+  firstLook(asked: { id: FrameId; settings: RenderSettings }): Suggests;
   /** A frame of a clip that plays: for each side of the wipe, the stage that it shows. */
   clipFrame(
     asked: { settings: RenderSettings; sides: Partial<Record<SideName, StageId>>; full: Size; pixels: Uint8ClampedArray; number: number } & Size,

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand};
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
-use lookwright_film::look::{CodeRange, Display, Options, Source, StockChoice, Trim};
+use lookwright_film::look::{Before, CodeRange, Display, Options, Source, StockChoice, Trim};
 use lookwright_handover::{Format, Split};
 use lookwright_picture::Plate;
 
@@ -41,6 +41,8 @@ pub(crate) enum Command {
     Trace(TraceArgs),
     /// Prints the licences of this program and of all that is linked into it
     Licences,
+    /// Says what exposure, light and kind of look a picture suggests
+    Suggest(SuggestArgs),
 }
 
 /// What may be written over.
@@ -62,7 +64,7 @@ pub(crate) struct EncodingsArgs {
 #[command(after_help = "Example:\n  lookwright new --stock overcast -o quay.json")]
 pub(crate) struct NewArgs {
     /// The negative: evening, overcast, noon, all-grey, red-blind, or a balance and a speed (day-64)
-    #[arg(long, default_value = "evening", value_parser = StockChoice::parse)]
+    #[arg(long, default_value = "overcast", value_parser = StockChoice::parse)]
     pub(crate) stock: StockChoice,
     /// File to write; standard output if left out
     #[arg(short, long)]
@@ -85,12 +87,12 @@ pub(crate) struct FrameArgs {
     pub(crate) range: Option<Range>,
     #[arg(
         long,
-        value_name = "STOPS",
-        help = help::<Source>("unroll"),
-        default_value_t = Source::default().unroll,
-        value_parser = number::<Source>("unroll")
+        value_name = "SHARE",
+        help = help::<Source>("unrender"),
+        default_value_t = Source::default().unrender,
+        value_parser = number::<Source>("unrender")
     )]
-    pub(crate) unroll: f64,
+    pub(crate) unrender: f64,
     #[arg(
         long,
         value_name = "STOPS",
@@ -130,6 +132,8 @@ pub(crate) struct DeliveryArgs {
         value_parser = one_of::<ScreenId>()
     )]
     pub(crate) to: ScreenId,
+    #[arg(long, value_name = "HOW", help = help::<Display>("before"), default_value = Before::Soft.id(), value_parser = one_of::<Before>())]
+    pub(crate) before_as: Before,
     /// Write the screen's codes in legal range
     #[arg(long)]
     pub(crate) legal: bool,
@@ -322,6 +326,23 @@ pub(crate) struct TraceArgs {
     #[command(flatten)]
     pub(crate) delivery: DeliveryArgs,
     /// As JSON: an array of stages with name, unit and three numbers
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:
+  lookwright suggest shot.jpg
+  lookwright suggest shot.tif --from logc3 --json
+
+Exposure by the picture's own key, light by its shades of grey, the scene by light, darkness and skin.
+Nothing is changed: take the options that it names, or leave them.")]
+pub(crate) struct SuggestArgs {
+    /// The picture
+    pub(crate) picture: PathBuf,
+    #[command(flatten)]
+    pub(crate) frame: FrameArgs,
+    /// As JSON
     #[arg(long)]
     pub(crate) json: bool,
 }

@@ -52,7 +52,7 @@ mod tests {
         for found in [
             control::<Source>("encoding"),
             control::<Source>("range"),
-            control::<Source>("unroll"),
+            control::<Source>("unrender"),
             control::<Trim>("exposure"),
             control::<Trim>("kelvin"),
             control::<Trim>("tint"),

@@ -19,6 +19,7 @@ mod reading;
 mod render;
 mod sequence;
 mod settings;
+mod suggest;
 mod table;
 mod trace;
 mod workers;
@@ -48,6 +49,7 @@ fn main() -> ExitCode {
         Command::Check(args) => check::run(&args),
         Command::Pack(args) => pack::run(&args).map(done),
         Command::Plate(args) => plate::run(&args).map(done),
+        Command::Suggest(args) => suggest::run(&args).map(done),
         Command::Trace(args) => trace::run(&args).map(done),
         Command::Licences => licences::run().map(done),
     };

@@ -14,7 +14,7 @@ pub(crate) fn frame(args: &FrameArgs, reading: Reading) -> Result<Frame> {
     let mut frame = Frame::default();
     frame.source.encoding = reading.encoding;
     frame.source.range = reading.range;
-    frame.source.unroll = args.unroll;
+    frame.source.unrender = args.unrender;
     frame.trim.exposure = args.exposure;
     frame.trim.kelvin = args.kelvin;
     frame.trim.tint = args.tint;
@@ -36,6 +36,7 @@ pub(crate) fn plan(args: &RenderArgs, look: &Look) -> Plan {
 pub(crate) fn delivery(args: &DeliveryArgs) -> Delivery {
     let mut delivery = Delivery::default();
     delivery.display.screen = args.to;
+    delivery.display.before = args.before_as;
     delivery.display.range = if args.legal {
         CodeRange::Legal
     } else {

@@ -75,7 +75,7 @@ fn lossless_formats_are_read_to_the_bit() {
         if matches!(
             picture.colour,
             ColourHint::Known {
-                encoding: EncodingId::Ap0Linear,
+                encoding: EncodingId::Ap0Linear | EncodingId::DisplayAp0,
                 ..
             }
         ) {
@@ -162,7 +162,7 @@ fn profiles_are_honoured() {
     for (name, want) in expected().lab {
         let picture = read(&name);
         let ColourHint::Known {
-            encoding: EncodingId::Ap0Linear,
+            encoding: EncodingId::DisplayAp0,
             reason,
         } = &picture.colour
         else {

@@ -40,6 +40,16 @@ pub(crate) struct Info {
     pub(crate) suggestion: Suggested,
 }
 
+/// What a frame suggests, as the page takes it.
+#[derive(Serialize)]
+pub(crate) struct Suggests {
+    pub(crate) exposure: f64,
+    pub(crate) kelvin: f64,
+    pub(crate) tint: f64,
+    pub(crate) scene: &'static str,
+    pub(crate) reasons: [String; 3],
+}
+
 /// One pixel as it leaves one stage.
 #[derive(Serialize)]
 pub(crate) struct TraceRow {

@@ -8,12 +8,14 @@ use lookwright_picture::{
     Confidence, Decoded, Header, Limits, Plate, check_developing, decode_if, frame_number, probe,
     sniff, suggest,
 };
-use lookwright_render::judge::{DetailView, Scopes, VECTOR_SIDE, quick_view, trace, view};
+use lookwright_render::judge::{
+    DetailView, Scopes, VECTOR_SIDE, first_look, quick_view, trace, view,
+};
 use lookwright_render::{Job, Renderer, to_rgba8};
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 
-use crate::answer::{Info, Suggested, TraceRow, object, problem};
+use crate::answer::{Info, Suggested, Suggests, TraceRow, object, problem};
 use crate::settings::RenderSettings;
 
 /// Renderings of different sizes that are kept: full and coarse.
@@ -253,6 +255,29 @@ impl Picture {
             })
             .collect();
         object(&rows)
+    }
+
+    /// What the picture suggests for its trim, and what kind of scene it seems to be.
+    ///
+    /// # Errors
+    /// If this is a small copy.
+    #[wasm_bindgen(unchecked_return_type = "import('../../types.js').Suggests")]
+    pub fn first_look(&self, settings: &RenderSettings) -> Result<JsValue, JsError> {
+        /// The longer side of the copy that is looked at.
+        const SIDE: u32 = 256;
+        let longer = self.width.max(self.height).max(1);
+        let side = |length: u32| (length * SIDE.min(longer)).div_ceil(longer) as usize;
+        let window = Window::whole(self.width as usize, self.height as usize);
+        let job = self.job(settings, StageId::Intake.id(), window)?;
+        let code = self.reduced(side(self.width), side(self.height))?;
+        let found = first_look(&code, &job.frame);
+        object(&Suggests {
+            exposure: found.exposure,
+            kelvin: found.kelvin,
+            tint: found.tint,
+            scene: found.scene.id(),
+            reasons: found.reasons,
+        })
     }
 
     /// Number of the frame in its clip, or in its name; 0 else.

@@ -5,7 +5,7 @@
 
 import { pageFile } from "../page-file.js";
 
-/** @typedef {{ id: string, title: string, file: string, note: string }} LibraryEntry */
+/** What it is for stands in its note; in which light, for what, and which demo frame shows it, here. @typedef {{ id: string, title: string, file: string, note: string, light: "day" | "lamp" | "dusk" | "any", subject: string, frame: string }} LibraryEntry */
 
 const LIST = pageFile("looks/index.json");
 

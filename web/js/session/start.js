@@ -12,7 +12,7 @@ import { demoReel } from "../reel/demo.js";
 
 /** The look that a first visit shows, and the stock to start from where it can't be had. */
 const FIRST_LOOK = "kitchen-window";
-const FIRST_STOCK = "evening";
+const FIRST_STOCK = "overcast";
 /** Steps that are unfolded when their stage is first opened. */
 const UNFOLDED = ["intake.source", "intake.trim", "lens.exposure", "negative.stock", "print.positive", "screen.display"];
 
@@ -20,7 +20,7 @@ const UNFOLDED = ["intake.source", "intake.trim", "lens.exposure", "negative.sto
 export function initialState() {
   return {
     catalogue: null,
-    history: begin({ look: { lookwright: 2 }, delivery: {}, frames: {} }),
+    history: begin({ look: { lookwright: 3 }, delivery: {}, frames: {} }),
     reel: [],
     current: null,
     openStage: "scan",

@@ -66,6 +66,7 @@ const TASKS = {
     };
   },
 
+  firstLook: ({ id, settings }) => held.picture(id).first_look(read(settings)),
   trace: ({ id, settings, x, y }) => held.picture(id).trace(read(settings), x, y),
   clipFrame,
 

@@ -76,7 +76,7 @@ fn the_place_of_a_fault_is_told_in_one_sentence() {
 #[test]
 fn every_format_that_is_written_is_read() {
     let bench = Bench::new();
-    for (name, grid) in [("look.cube", "17"), ("look.clf", "17"), ("look.png", "16")] {
+    for (name, grid) in [("look.cube", "33"), ("look.clf", "33"), ("look.png", "25")] {
         bench
             .run(&[
                 "table",

@@ -13,7 +13,7 @@ fn a_new_look_names_its_stock_and_can_be_read_again() {
     );
     assert_eq!(
         bench.output(&["new"]),
-        bench.output(&["new", "--stock", "lamp-500"])
+        bench.output(&["new", "--stock", "day-320"])
     );
 }
 

@@ -88,9 +88,11 @@ pub enum EncodingId {
     Rec709,
     /// Rec.2020, gamma 2.4.
     Rec2020,
+    /// A finished picture in a space of its own, brought to linear AP0.
+    DisplayAp0,
 }
 
-const TABLE: [Encoding; 22] = [
+const TABLE: [Encoding; 23] = [
     Encoding {
         encoding: EncodingId::LogC3,
         id: "logc3",
@@ -311,11 +313,21 @@ const TABLE: [Encoding; 22] = [
         class: EncodingClass::Display,
         source: "ITU-R BT.2020-2, BT.1886",
     },
+    Encoding {
+        encoding: EncodingId::DisplayAp0,
+        id: "display-ap0",
+        label: "A screen's light (linear, AP0), as converted from a profile",
+        curve: Curve::Linear,
+        primaries: primaries::AP0,
+        cat: Cat::Bradford,
+        class: EncodingClass::Display,
+        source: "SMPTE ST 2065-1 primaries",
+    },
 ];
 
 impl EncodingId {
     /// Every encoding.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 23] = [
         Self::LogC3,
         Self::LogC4,
         Self::SLog3SGamut3,
@@ -338,6 +350,7 @@ impl EncodingId {
         Self::DisplayP3,
         Self::Rec709,
         Self::Rec2020,
+        Self::DisplayAp0,
     ];
 
     /// What this encoding is.

@@ -51,7 +51,7 @@ step! {
     "Takes the camera's code to scene light: its curve is undone and its primaries become the working ones." {
         encoding: choice(EncodingId, Srgb), "Encoding", "The curve and primaries that the frame was recorded with.";
         range: choice(Range, Full), "Range", "Whether the file's codes span the whole scale or the legal part of it, or were stretched by a video decoder.";
-        unroll: number(0.0, neutral 0.0, 0.0, 3.0, by 0.05, "stops"), "Unroll", "For finished photos: gives the brightest tones back some of the light that the camera's own rendering rolled away.";
+        unrender: number(1.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Un-render", "For finished photos, and nothing else: undoes the bends that a camera's own rendering puts into highlights and shadows, so that film has light to work on.";
     }
 }
 

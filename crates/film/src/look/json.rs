@@ -16,8 +16,8 @@ use super::{
 };
 use lookwright_colour::error::{Error, Result, nearest};
 
-/// The version of the look format. Files of version 1 are read too; see [`super::old`].
-pub const LOOK_VERSION: u64 = 2;
+/// The version of the look format. Files of older versions are read too; see [`super::old`].
+pub const LOOK_VERSION: u64 = 3;
 
 /// The version of the film model: raised whenever a release changes the pixels of any look, so that
 /// one fingerprint never stands for two pictures.
@@ -53,10 +53,11 @@ impl Look {
         };
         let mut look = match version {
             Some(LOOK_VERSION) => Self::default(),
+            Some(2) => old::defaults_of_version_2(),
             Some(1) => old::defaults_of_version_1(),
             _ => {
                 return Err(Error::new(format!(
-                    "lookwright: this file's version is {}; this program reads versions 1 and {LOOK_VERSION}",
+                    "lookwright: this file's version is {}; this program reads versions 1 to {LOOK_VERSION}",
                     root["lookwright"]
                 )));
             }
@@ -90,6 +91,9 @@ impl Look {
         }
         if version == Some(1) {
             old::complete_version_1(&mut look);
+        }
+        if version < Some(LOOK_VERSION) {
+            old::complete_version_2(&mut look);
         }
         Ok((look, notes))
     }

@@ -29,6 +29,16 @@ step! {
     }
 }
 
+step! {
+    /// Light that falls off towards the corners.
+    Vignette = "vignette", "Vignette", texture, off,
+    "Light falls off towards the corners: as the angle of view brings it, and as a mask held by hand would." {
+        natural: number(1.0, neutral 0.0, 0.0, 2.0, by 0.05, "x"), "Natural", "Times the fall-off that the angle of view brings by itself.";
+        field: number(47.0, neutral 47.0, 10.0, 100.0, by 1.0, "deg"), "Angle of view", "Across the picture's diagonal; a normal lens has 47 degrees.";
+        stops: number(0.3, neutral 0.0, -1.5, 3.0, by 0.05, "stops"), "Corners", "Darkens the corners besides; below zero it lightens them.";
+    }
+}
+
 stage! {
     /// The steps before the film.
     Lens = "lens", "Lens",
@@ -36,5 +46,6 @@ stage! {
         exposure: Exposure,
         light: Light,
         diffusion: Diffusion,
+        vignette: Vignette,
     }
 }

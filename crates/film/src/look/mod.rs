@@ -23,15 +23,15 @@ pub use describe::{
 };
 pub use intake::{Frame, Source, Trim};
 pub use json::{LOOK_VERSION, MODEL_VERSION};
-pub use lens::{Diffusion, Exposure, Lens, Light};
+pub use lens::{Diffusion, Exposure, Lens, Light, Vignette};
 pub use negative::{
-    Backing, Balance, ContrastFilter, Development, Dust, Edge, Gauge, Grain, Halation,
+    Backing, Balance, ContrastFilter, Development, Dust, Edge, Flash, Gauge, Grain, Halation,
     HalationMethod, Interimage, Negative, Softness, StartingStock, Stock,
 };
-pub use print::{Positive, PositiveClass, Print, White, WhitePoint};
-pub use scan::{Contrast, Curves, DyeDensity, Points, Saturation, Scan, SplitTone};
+pub use print::{Base, Positive, PositiveClass, Print, White, WhitePoint};
+pub use scan::{Contrast, Curves, DyeDensity, Points, Saturation, Scan, SkinGuard, SplitTone};
 pub use schema::{catalogue, json_schema};
-pub use screen::{CodeRange, Delivery, Display};
+pub use screen::{Before, CodeRange, Delivery, Display};
 pub use stock_choice::StockChoice;
 
 use macros::options;

@@ -72,12 +72,22 @@ step! {
     /// The film stock: its layers' colour sensitivity and its balance.
     Stock = "stock", "Stock", point, on,
     "The film in the camera. Its amount mixes the stock's own character over a plain negative of the same contrast." {
-        balance: choice(Balance, Lamp), "Balance", "The light in which greys come out grey: lamps or day. Black-and-white film sees all colours, or all but red.";
-        speed: number(500.0, neutral 500.0, 25.0, 1600.0, by 1.0, "ISO", Ratio), "Speed", "Fast film is grainier, softer in contrast and colour, and forgives more; slow film is fine, dense and vivid.";
+        balance: choice(Balance, Day), "Balance", "The light in which greys come out grey: lamps or day. Black-and-white film sees all colours, or all but red.";
+        speed: number(320.0, neutral 320.0, 25.0, 1600.0, by 1.0, "ISO", Ratio), "Speed", "Fast film is grainier, softer in contrast and colour, and forgives more; slow film is fine, dense and vivid.";
         gauge: choice(Gauge, Super35), "Gauge", "The film's format. A smaller one is enlarged more, and so are its grain and halation.";
         scene_light: number(5500.0, neutral 5500.0, 2500.0, 10000.0, by 50.0, "K", Mired), "Scene light", "The light that the scene's greys stood in. A stock is neutral under its own light and takes a cast under another.";
         timed: number(0.8, neutral 1.0, 0.0, 1.0, by 0.01, "share"), "Cast removed", "The share of that cast which the scan's set-up takes out.";
         filter: choice(ContrastFilter, None), "Filter", "A contrast filter before black-and-white film.";
+    }
+}
+
+step! {
+    /// A weak even exposure of the whole film.
+    Flash = "flash", "Flash", point, off,
+    "A weak even light over the whole film, before or after the shot: shadows open and take its colour, lights hardly notice." {
+        level: number(-4.0, neutral -4.0, -8.0, -1.0, by 0.1, "stops"), "Level", "How much light, in stops from mid-grey.";
+        hue: number(220.0, neutral 220.0, 0.0, 360.0, by 1.0, "deg"), "Hue", "The light's hue.";
+        colour: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Colour", "How coloured the light is: 0 is white.";
     }
 }
 
@@ -178,6 +188,7 @@ stage! {
     Negative = "negative", "Negative",
     "Three layers record red, green and blue light as dye: the more light, the denser. Halation, grain and dust belong here, before the scan, because the film has them before anybody looks." {
         stock: Stock,
+        flash: Flash,
         halation: Halation,
         softness: Softness,
         development: Development,

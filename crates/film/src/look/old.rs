@@ -1,19 +1,45 @@
-//! Look files of version 1: what they leave out, and what they say otherwise.
+//! Look files of older versions: what they leave out, and what they say otherwise.
 //!
 //! The canonical form leaves defaults out, so when a default changes the version does. In version 1
 //! nothing lay behind the film, the veil had no onset, development knew no edges, and the positive
-//! was a curve over the shaped scan.
+//! was a curve over the shaped scan. In version 2 a new look was on lamp film, softer and darker, and
+//! its contrast turned about a code above mid-grey.
 
-use super::{Backing, HalationMethod, Look, Positive, effective_amount};
+use super::{Backing, Balance, HalationMethod, Look, Positive, effective_amount};
 
 /// What a file of version 1 leaves out.
 pub(super) fn defaults_of_version_1() -> Look {
-    let mut look = Look::default();
+    let mut look = defaults_of_version_2();
     look.negative.halation.backing = Backing::None;
     look.negative.edge.on = false;
     look.print.positive.gamma = POSITIVE_GAMMA;
     look.print.positive.scan_contrast = POSITIVE_SCAN_CONTRAST;
     look
+}
+
+/// What a file of version 2 leaves out.
+pub(super) fn defaults_of_version_2() -> Look {
+    let mut look = Look::default();
+    look.negative.stock.balance = Balance::Lamp;
+    look.negative.stock.speed = 500.0;
+    let contrast = &mut look.scan.contrast;
+    contrast.slope = 1.68;
+    contrast.pivot = 512.0;
+    contrast.black_drop = 0.25;
+    contrast.white_roll = 0.45;
+    contrast.toe = 0.6;
+    contrast.shoulder = 0.0;
+    look
+}
+
+/// What a file of version 2 says otherwise: its toe bent over at most 0.6 of the way from floor to
+/// pivot and no softer for more of it. The same width of bend stays nearest to what it was.
+pub(super) fn complete_version_2(look: &mut Look) {
+    let contrast = &mut look.scan.contrast;
+    let least = 0.3 * (1.0 - 1.0 / contrast.slope).max(contrast.black_drop);
+    let width = 0.6 / 0.95 * (contrast.toe + (1.0 - contrast.toe) * least);
+    let toe = ((width - least) / (1.0 - least)).max(0.0);
+    contrast.toe = libm::round(toe * 1000.0) / 1000.0;
 }
 
 /// What a file of version 1 says otherwise, once it is read.
@@ -67,7 +93,7 @@ mod tests {
         // Written, it is a file of the present version that says so.
         let written = Look::read(&look.canonical()).unwrap();
         assert_eq!(written, look);
-        assert!(look.canonical().contains("\"lookwright\":2"));
+        assert!(look.canonical().contains("\"lookwright\":3"));
     }
 
     #[test]
@@ -84,8 +110,21 @@ mod tests {
     }
 
     #[test]
+    fn a_file_of_version_2_keeps_its_film_and_levels() {
+        let look = Look::read(r#"{"lookwright":2,"scan":{"contrast":{"slope":1.9}}}"#).unwrap();
+        let (stock, contrast) = (&look.negative.stock, &look.scan.contrast);
+        assert_eq!((stock.balance, stock.speed), (Balance::Lamp, 500.0));
+        assert_eq!((contrast.slope, contrast.pivot), (1.9, 512.0));
+        assert_eq!((contrast.white_roll, contrast.black_drop), (0.45, 0.25));
+        // A bend from floor to pivot of 0.6 (0.6 + 0.4 * 0.3 * 0.474) of the way, as it was.
+        let least = 0.3 * (1.0 - 1.0 / 1.9);
+        let width = 0.95 * (contrast.toe + (1.0 - contrast.toe) * least);
+        assert!((width - 0.6 * (0.6 + 0.4 * least)).abs() < 1e-3, "{width}");
+    }
+
+    #[test]
     fn a_new_look_is_backed_and_has_edges() {
-        let look = Look::read(r#"{"lookwright":2}"#).unwrap();
+        let look = Look::read(r#"{"lookwright":3}"#).unwrap();
         assert_eq!(look, Look::default());
         assert_eq!(look.negative.halation.backing, Backing::Black);
         assert!(look.negative.edge.on);

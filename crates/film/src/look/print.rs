@@ -36,6 +36,15 @@ step! {
 }
 
 step! {
+    /// The colour of what the print is on.
+    Base = "base", "Base tint", point, off,
+    "What the picture is printed on has a colour of its own, seen where little dye covers it: whites take it, black stays black." {
+        hue: number(50.0, neutral 50.0, 0.0, 360.0, by 1.0, "deg"), "Hue", "The base's hue.";
+        density: number(0.06, neutral 0.0, 0.0, 0.5, by 0.005, "density"), "Density", "How much of the other light it takes.";
+    }
+}
+
+step! {
     /// The print's white.
     White = "white", "Print white", point, on,
     "The light that the print is seen in. A warmer white makes the whole picture warm, whites and greys alike." {
@@ -48,6 +57,7 @@ stage! {
     Print = "print", "Print",
     "The scan is printed as a positive, or shown straight. The light it is viewed in is part of the picture: it decides what white is." {
         positive: Positive,
+        base: Base,
         white: White,
     }
 }

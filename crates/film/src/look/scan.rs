@@ -19,12 +19,12 @@ step! {
     /// Contrast on the scan.
     Contrast = "contrast", "Contrast", point, on,
     "One smooth curve from the flat scan to a picture: steeper about the pivot, with blacks and whites that bend instead of clipping." {
-        slope: number(1.68, neutral 1.0, 0.4, 4.0, by 0.01, "x"), "Slope", "How steep the middle is; 1 leaves it as it is.";
-        pivot: number(512.0, neutral 512.0, 250.0, 750.0, by 1.0, "code"), "Pivot", "The code that stays put, of 1023.";
-        black_drop: number(0.25, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Black drop", "How deep the blacks go; at 1 the film's base is black.";
-        white_roll: number(0.45, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "White roll", "How early the whites begin to bend.";
-        toe: number(0.6, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Toe", "How softly the blacks bend.";
-        shoulder: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Shoulder", "How softly the whites bend: at 1 they come to rest very slowly and keep the brightest lights apart.";
+        slope: number(1.93, neutral 1.0, 0.4, 4.0, by 0.01, "x"), "Slope", "How steep the middle is; 1 leaves it as it is.";
+        pivot: number(475.0, neutral 475.0, 250.0, 750.0, by 1.0, "code"), "Pivot", "The code that stays put, of 1023.";
+        black_drop: number(0.1, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Black drop", "How deep the blacks go; at 1 the film's base is black.";
+        white_roll: number(0.3, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "White roll", "How early the whites begin to bend.";
+        toe: number(0.4, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Toe", "How early and softly the blacks bend: more of it opens the shadows.";
+        shoulder: number(0.2, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Shoulder", "How softly the whites bend: at 1 they come to rest very slowly and keep the brightest lights apart.";
     }
 }
 
@@ -43,13 +43,13 @@ step! {
     /// Opposite tints for shadows and highlights.
     SplitTone = "split_tone", "Split tone", point, on,
     "Tints shadows and highlights apart. Tints leave lightness alone and fade towards black and white; offsets reach black and white themselves." {
-        shadow_hue: number(220.0, neutral 220.0, 0.0, 360.0, by 1.0, "deg"), "Shadow hue", "Hue of the shadows' tint.";
-        shadow_tint: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Shadow tint", "How strongly the shadows are tinted.";
-        shadow_offset: number(0.0, neutral 0.0, -0.1, 0.1, by 0.005, "code"), "Shadow offset", "Light of that hue laid into the blacks (above zero) or taken out of them.";
-        highlight_hue: number(40.0, neutral 40.0, 0.0, 360.0, by 1.0, "deg"), "Highlight hue", "Hue of the highlights' tint.";
-        highlight_tint: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Highlight tint", "How strongly the highlights are tinted.";
-        highlight_offset: number(0.0, neutral 0.0, -0.1, 0.1, by 0.005, "code"), "Highlight offset", "Light of that hue laid into the whites (above zero) or taken out of them.";
-        balance: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "share"), "Balance", "Moves the border towards the highlights (above zero) or the shadows.";
+        shadow_hue: number(220.0, neutral 220.0, 0.0, 360.0, by 1.0, "deg"), "Dark hue", "Hue of the tint in the darks.";
+        shadow_tint: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Dark tint", "How strongly the darks are tinted.";
+        shadow_offset: number(0.0, neutral 0.0, -0.1, 0.1, by 0.005, "code"), "Black light", "Light of that hue laid into the blacks (above zero) or taken out of them.";
+        highlight_hue: number(40.0, neutral 40.0, 0.0, 360.0, by 1.0, "deg"), "Light hue", "Hue of the tint in the lights.";
+        highlight_tint: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Light tint", "How strongly the lights are tinted.";
+        highlight_offset: number(0.0, neutral 0.0, -0.1, 0.1, by 0.005, "code"), "White light", "Light of that hue laid into the whites (above zero) or taken out of them.";
+        balance: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "share"), "Meeting point", "Where the two tints meet: farther towards the lights (above zero) or the darks.";
     }
 }
 
@@ -72,6 +72,16 @@ step! {
     Saturation = "saturation", "Saturation", point, on,
     "Moves colours away from or towards grey of the same lightness." {
         saturation: number(1.0, neutral 1.0, 0.0, 2.0, by 0.01, "x"), "Saturation", "1 leaves colours as they are.";
+        dark: number(1.0, neutral 1.0, 0.0, 2.0, by 0.01, "x"), "In the darks", "Times that, towards black.";
+        light: number(1.0, neutral 1.0, 0.0, 2.0, by 0.01, "x"), "In the lights", "Times that, towards white.";
+    }
+}
+
+step! {
+    /// Skin kept from what other colours go through.
+    SkinGuard = "skin_guard", "Skin guard", point, off,
+    "What has the colour of skin keeps its hue and density while split tone, dye density and saturation change the rest." {
+        strength: number(0.8, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Strength", "How much of its colour skin is given back.";
     }
 }
 
@@ -85,5 +95,6 @@ stage! {
         split_tone: SplitTone,
         dye_density: DyeDensity,
         saturation: Saturation,
+        skin_guard: SkinGuard,
     }
 }

@@ -5,6 +5,14 @@ use super::{ChoiceOption, Options};
 use lookwright_colour::encoding::ScreenId;
 
 options! {
+    /// How the frame is shown where no look is on it.
+    Before {
+        Soft = "soft", "Neutral, soft top";
+        Hard = "hard", "Hard clip";
+    }
+}
+
+options! {
     /// How a picture's codes fill the scale.
     CodeRange {
         Full = "full", "Full";
@@ -38,6 +46,7 @@ step! {
     "Writes the picture in the code that a kind of screen expects." {
         screen: choice(ScreenId, Rec709), "Screen", "The kind of screen.";
         range: choice(CodeRange, Full), "Range", "Whether the codes span the whole scale or its legal part.";
+        before: choice(Before, Soft), "Before", "How the frame is shown without the look: as a camera's own neutral rendering, whose whites bend, or as bare light cut off at white.";
     }
 }
 

@@ -4,10 +4,10 @@ use super::*;
 
 #[test]
 fn a_starting_look_writes_only_what_differs() {
-    assert_eq!(Look::default().canonical(), r#"{"lookwright":2}"#);
+    assert_eq!(Look::default().canonical(), r#"{"lookwright":3}"#);
     assert_eq!(
         Look::starting(StartingStock::Noon).canonical(),
-        r#"{"lookwright":2,"name":"Noon start","negative":{"stock":{"balance":"day","speed":40}}}"#
+        r#"{"lookwright":3,"name":"Noon start","negative":{"stock":{"speed":40}}}"#
     );
 }
 
@@ -33,19 +33,19 @@ fn canonical_form_reads_back_the_same() {
 
 #[test]
 fn key_order_and_white_space_do_not_change_the_fingerprint() {
-    let a = Look::read(r#"{"lookwright":2,"scan":{"contrast":{"slope":1.5,"pivot":480}}}"#);
+    let a = Look::read(r#"{"lookwright":3,"scan":{"contrast":{"slope":1.5,"pivot":480}}}"#);
     let b = Look::read(
-        "{\n \"scan\": {\"contrast\": {\"pivot\": 480.0, \"slope\": 1.50}}, \"lookwright\": 2}",
+        "{\n \"scan\": {\"contrast\": {\"pivot\": 480.0, \"slope\": 1.50}}, \"lookwright\": 3}",
     );
     assert_eq!(a.unwrap().fingerprint(), b.unwrap().fingerprint());
 }
 
 #[test]
 fn the_fingerprint_is_of_the_canonical_bytes_and_the_model() {
-    // Value from coreutils: printf '{"look":{"lookwright":2},"model":1}' | sha256sum
+    // Value from coreutils: printf '{"look":{"lookwright":3},"model":1}' | sha256sum
     assert_eq!(
         Look::default().fingerprint(),
-        "de3591f03709ac69a3e4a18891701323c49d44e091f3a707d5292826268cdb13"
+        "65cfef0988b5d643237c831614aaffe757dc1a1d7214c638a5c44446c5692e6f"
     );
 }
 
@@ -88,7 +88,7 @@ fn names_are_as_long_in_any_script() {
 
 #[test]
 fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
-    let long = format!(r#"{{"lookwright":2,"name":"{}"}}"#, "x".repeat(201));
+    let long = format!(r#"{{"lookwright":3,"name":"{}"}}"#, "x".repeat(201));
     let cases: &[(&str, &str)] = &[
         (
             "",
@@ -105,83 +105,83 @@ fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
         ("7", "expected a look, an object in braces, but found 7"),
         (
             "{}",
-            "lookwright: a look file says \"lookwright\": 2, and this one does not",
+            "lookwright: a look file says \"lookwright\": 3, and this one does not",
         ),
         (
-            r#"{"lookwright":3}"#,
-            "lookwright: this file's version is 3; this program reads versions 1 and 2",
+            r#"{"lookwright":4}"#,
+            "lookwright: this file's version is 4; this program reads versions 1 to 3",
         ),
         (
             r#"{"lookwright":"1"}"#,
-            "lookwright: this file's version is \"1\"; this program reads versions 1 and 2",
+            "lookwright: this file's version is \"1\"; this program reads versions 1 to 3",
         ),
         (
-            r#"{"lookwright":2,"lense":{}}"#,
+            r#"{"lookwright":3,"lense":{}}"#,
             "lense: unknown key; did you mean \"lens\"?",
         ),
         (
-            r#"{"lookwright":2,"grading":{}}"#,
+            r#"{"lookwright":3,"grading":{}}"#,
             "grading: unknown key; known keys are lookwright, name, note, lens, negative, scan, print",
         ),
         (
-            r#"{"lookwright":2,"name":7}"#,
+            r#"{"lookwright":3,"name":7}"#,
             "name: expected text, found 7",
         ),
         (&long, "name: 201 characters long; at most 200 are allowed"),
         (
-            r#"{"lookwright":2,"scan":[]}"#,
+            r#"{"lookwright":3,"scan":[]}"#,
             "scan: expected an object of steps, found a list",
         ),
         (
-            r#"{"lookwright":2,"scan":{"contrst":{}}}"#,
+            r#"{"lookwright":3,"scan":{"contrst":{}}}"#,
             "scan.contrst: unknown key; did you mean \"contrast\"?",
         ),
         (
-            r#"{"lookwright":2,"scan":{"contrast":3}}"#,
+            r#"{"lookwright":3,"scan":{"contrast":3}}"#,
             "scan.contrast: expected an object of controls, found 3",
         ),
         (
-            r#"{"lookwright":2,"scan":{"contrast":{"slop":1}}}"#,
+            r#"{"lookwright":3,"scan":{"contrast":{"slop":1}}}"#,
             "scan.contrast.slop: unknown key; did you mean \"slope\"?",
         ),
         (
-            r#"{"lookwright":2,"scan":{"contrast":{"slope":9}}}"#,
+            r#"{"lookwright":3,"scan":{"contrast":{"slope":9}}}"#,
             "scan.contrast.slope: 9 is out of range; it must be 0.4 to 4 x",
         ),
         (
-            r#"{"lookwright":2,"scan":{"contrast":{"slope":"1.7"}}}"#,
+            r#"{"lookwright":3,"scan":{"contrast":{"slope":"1.7"}}}"#,
             "scan.contrast.slope: expected a number in x, found the text \"1.7\"",
         ),
         (
-            r#"{"lookwright":2,"scan":{"contrast":{"slope":null}}}"#,
+            r#"{"lookwright":3,"scan":{"contrast":{"slope":null}}}"#,
             "scan.contrast.slope: expected a number in x, found null",
         ),
         (
-            r#"{"lookwright":2,"scan":{"contrast":{"on":1}}}"#,
+            r#"{"lookwright":3,"scan":{"contrast":{"on":1}}}"#,
             "scan.contrast.on: expected true or false, found 1",
         ),
         (
-            r#"{"lookwright":2,"scan":{"contrast":{"amount":2.5}}}"#,
+            r#"{"lookwright":3,"scan":{"contrast":{"amount":2.5}}}"#,
             "scan.contrast.amount: 2.5 is out of range; it must be 0 to 2",
         ),
         (
-            r#"{"lookwright":2,"scan":{"contrast":{"amount":-1}}}"#,
+            r#"{"lookwright":3,"scan":{"contrast":{"amount":-1}}}"#,
             "scan.contrast.amount: -1 is out of range; it must be 0 to 2",
         ),
         (
-            r#"{"lookwright":2,"lens":{"light":{"kelvin":"5500K"}}}"#,
+            r#"{"lookwright":3,"lens":{"light":{"kelvin":"5500K"}}}"#,
             "lens.light.kelvin: expected a number in K, found the text \"5500K\"",
         ),
         (
-            r#"{"lookwright":2,"lens":{"light":{"kelvin":100}}}"#,
+            r#"{"lookwright":3,"lens":{"light":{"kelvin":100}}}"#,
             "lens.light.kelvin: 100 is out of range; it must be 2000 to 12000 K",
         ),
         (
-            r#"{"lookwright":2,"negative":{"stock":{"balance":"moon"}}}"#,
+            r#"{"lookwright":3,"negative":{"stock":{"balance":"moon"}}}"#,
             "negative.stock.balance: \"moon\" is not one of lamp, day, panchromatic, orthochromatic",
         ),
         (
-            r#"{"lookwright":2,"negative":{"stock":{"speed":12}}}"#,
+            r#"{"lookwright":3,"negative":{"stock":{"speed":12}}}"#,
             "negative.stock.speed: 12 is out of range; it must be 25 to 1600 ISO",
         ),
         (
@@ -193,27 +193,27 @@ fn bad_looks_get_one_sentence_with_the_path_of_the_key() {
             "negative.stock.class: it stands beside a balance or a speed; remove one of them",
         ),
         (
-            r#"{"lookwright":2,"negative":{"grain":{"seed":1.5}}}"#,
+            r#"{"lookwright":3,"negative":{"grain":{"seed":1.5}}}"#,
             "negative.grain.seed: 1.5 must be a whole number",
         ),
         (
-            r#"{"lookwright":2,"scan":{"curves":{"red":[[0,0]]}}}"#,
+            r#"{"lookwright":3,"scan":{"curves":{"red":[[0,0]]}}}"#,
             "scan.curves.red: 1 points; a curve has none, or 2 to 16",
         ),
         (
-            r#"{"lookwright":2,"scan":{"curves":{"red":[[0,0],[0,1]]}}}"#,
+            r#"{"lookwright":3,"scan":{"curves":{"red":[[0,0],[0,1]]}}}"#,
             "scan.curves.red: point 2 at 0 does not lie after the one before it; order the points by their first number and remove doubles",
         ),
         (
-            r#"{"lookwright":2,"scan":{"curves":{"red":[[0,0],[1,2]]}}}"#,
+            r#"{"lookwright":3,"scan":{"curves":{"red":[[0,0],[1,2]]}}}"#,
             "scan.curves.red: point 2 is [1, 2]; both numbers must be 0 to 1",
         ),
         (
-            r#"{"lookwright":2,"scan":{"curves":{"red":[0,1]}}}"#,
+            r#"{"lookwright":3,"scan":{"curves":{"red":[0,1]}}}"#,
             "scan.curves.red: expected a list of [in, out] points, found a list",
         ),
         (
-            r#"{"lookwright":2,"print":{"white":{"white":"d93"}}}"#,
+            r#"{"lookwright":3,"print":{"white":{"white":"d93"}}}"#,
             "print.white.white: \"d93\" is not one of d50, d55, d60, d65",
         ),
     ];

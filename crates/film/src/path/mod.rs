@@ -7,6 +7,7 @@ mod bend;
 pub mod intake;
 pub mod lens;
 pub mod negative;
+mod neutral;
 pub mod plan;
 mod point;
 pub mod print;
@@ -15,6 +16,7 @@ pub mod screen;
 mod spacing;
 mod state;
 
+pub use neutral::Neutral;
 pub use plan::Plan;
 pub use point::{PointPart, Points};
 pub use spacing::Spacing;

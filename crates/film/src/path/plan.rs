@@ -15,7 +15,7 @@ use std::hash::DefaultHasher;
 use std::sync::Arc;
 
 use super::LightPath;
-use super::lens::diffusion;
+use super::lens::{diffusion, vignette};
 use super::negative::gauge::FilmScale;
 use super::negative::grain::KeptGrain;
 use super::negative::{dust, edge, grain, halation, softness};
@@ -145,7 +145,8 @@ impl Plan {
             point(PointPart::Intake, &path.intake),
             point(PointPart::Lens, &path.lens),
             spread("diffusion", StageId::Lens, diffusion::node(lens)),
-            point(PointPart::Expose, path.negative.exposing()),
+            overlay("vignette", StageId::Lens, vignette::node(lens)),
+            point(PointPart::Expose, &path.negative.exposing()),
             spread("halation", StageId::Negative, halation::node(negative)),
             spread("softness", StageId::Negative, softness::node(negative)),
             point(PointPart::Develop, &path.negative.developing()),

@@ -14,8 +14,8 @@ use super::{ColourHint, Tags};
 use crate::decoded::Samples;
 use crate::limits;
 
-/// The hint for `tags`, and the samples, which are converted to linear AP0 (or, for a grey
-/// profile, to linear grey) when they are in none of the known encodings.
+/// The hint for `tags`, and the samples, which are converted to linear AP0 when they are in none of
+/// the known encodings.
 ///
 /// The order is that of the PNG specification, third edition, 13.13: `cICP`, ICC profile, `sRGB`,
 /// then `gAMA` and `cHRM`.
@@ -82,9 +82,10 @@ fn from_cicp(samples: Samples, meaning: &cicp::Meaning) -> Result<(Samples, Colo
             let reason = "the file's colour code points name a space without an encoding here; \
                           it was converted to linear AP0";
             let curves = three(Rc::new(move |v| curve.decode(v)));
+            let encoding = linear_ap0(&curves[1]);
             Ok((
                 shape(samples, &curves, &ap0())?,
-                known(EncodingId::Ap0Linear, reason.to_owned()),
+                known(encoding, reason.to_owned()),
             ))
         }
         Transfer::Hdr(to_linear, name) => {
@@ -109,21 +110,22 @@ fn from_profile(samples: Samples, read: profile::Read) -> Result<(Samples, Colou
         Meaning::Shaper(curves, to_ap0) => (
             shape(samples, &curves, &to_ap0)?,
             known(
-                EncodingId::Ap0Linear,
+                linear_ap0(&curves[1]),
                 format!("its colour profile ({name}) was converted to linear AP0"),
             ),
         ),
         Meaning::Grey(curve) => {
+            let encoding = linear_ap0(&curve);
             let samples = shape(samples, &three(curve), &Mat3::IDENTITY)?;
             let reason = format!("its grey profile ({name}) was converted to linear light");
-            (samples, known(EncodingId::SrgbLinear, reason))
+            (samples, known(encoding, reason))
         }
         Meaning::Table(transform) => {
             let reason =
                 format!("the table of its colour profile ({name}) was converted to linear AP0");
             (
                 through_table(samples, transform.as_ref())?,
-                known(EncodingId::Ap0Linear, reason),
+                known(EncodingId::DisplayAp0, reason),
             )
         }
     })
@@ -173,12 +175,19 @@ fn from_gamma(
         None => Rc::new(move |v| libm::pow(f64::from(v), 1.0 / gamma) as f32),
     });
     let to_ap0 = rgb_to_rgb(space, &primaries::AP0, Cat::Bradford);
+    let encoding = linear_ap0(&curves[1]);
     let reason =
         format!("the file's gamma entry says {gamma}; it was converted to linear AP0 with it");
-    Ok((
-        shape(samples, &curves, &to_ap0)?,
-        known(EncodingId::Ap0Linear, reason),
-    ))
+    Ok((shape(samples, &curves, &to_ap0)?, known(encoding, reason)))
+}
+
+/// Linear AP0 from codes on `curve`: a screen's light, unless the codes were light already.
+fn linear_ap0(curve: &ToLinear) -> EncodingId {
+    if (curve(0.5) - 0.5).abs() < 1e-3 {
+        EncodingId::Ap0Linear
+    } else {
+        EncodingId::DisplayAp0
+    }
 }
 
 fn three(curve: ToLinear) -> [ToLinear; 3] {

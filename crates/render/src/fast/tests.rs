@@ -231,7 +231,7 @@ proptest! {
         });
         let mut frame = Frame::default();
         frame.source.encoding = EncodingId::ALL[encoding];
-        frame.source.unroll = f64::from(seed % 3);
+        frame.source.unrender = f64::from(seed % 3) / 2.0;
         let path = LightPath::new(&look, &frame, &Delivery::default());
         for stage in StageId::ALL {
             prop_assert_eq!(first_difference(&Along(&path, Points::up_to(*stage)), &numbers()), None);

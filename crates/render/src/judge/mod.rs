@@ -1,6 +1,7 @@
 //! Judging: what helps an eye to decide. Nothing here changes a picture that is delivered.
 
 mod difference;
+mod first_look;
 mod light_table;
 mod plot;
 mod scan_scale;
@@ -9,6 +10,7 @@ mod trace;
 mod view;
 
 pub use difference::{Difference, amplified_rgba};
+pub use first_look::{FirstLook, Scene, first_look};
 pub use light_table::{LightTable, negative_view};
 pub use plot::{contrast_plot, curve_plot};
 pub use scan_scale::{ScanScale, curve_scale, pivot_scale};

@@ -5,7 +5,7 @@
 import { fitted } from "./limits.js";
 
 /** The newest version of a look; the core reads older ones too. @type {LookData["lookwright"]} */
-export const NEWEST = 2;
+export const NEWEST = 3;
 const LOOK_STAGES = /** @type {const} */ (["lens", "negative", "scan", "print"]);
 
 /** @param {unknown} it @returns {it is Record<string, unknown>} */
@@ -98,6 +98,18 @@ function mendedLook(catalogue, look, left) {
   return /** @type {LookData} */ (/** @type {unknown} */ (fitted(mended).look));
 }
 
+/**
+ * Un-render has taken the place of what releases before called `unroll`.
+ * @param {unknown} settings a frame's
+ */
+function withoutUnroll(settings) {
+  const source = isRecord(settings) ? settings["source"] : null;
+  if (!isRecord(settings) || !isRecord(source) || !("unroll" in source)) return settings;
+  const { unroll: _, ...rest } = source;
+  const { source: __, ...others } = settings;
+  return Object.keys(rest).length > 0 ? { ...others, source: rest } : others;
+}
+
 /** Settings that were found good, or what they became. @type {WeakMap<object, { value: any, left: string[] }>} */
 const seen = new WeakMap();
 
@@ -130,7 +142,7 @@ export function mended(catalogue, doc) {
   const delivery = once(doc.delivery, (left) => mendedStage(catalogue, "screen", doc.delivery ?? {}, left));
   const left = [...look.left, ...delivery.left];
   const frames = Object.entries(isRecord(doc.frames) ? doc.frames : {}).map(([id, settings]) => {
-    const frame = once(settings, (faults) => mendedStage(catalogue, "intake", settings, faults));
+    const frame = once(settings, (faults) => mendedStage(catalogue, "intake", withoutUnroll(settings), faults));
     left.push(...frame.left);
     return /** @type {const} */ ([id, frame.value]);
   });

@@ -1,6 +1,6 @@
 //! Intake: the frame's code to AP1 scene light, and the frame's trim.
 
-mod unroll;
+mod unrender;
 
 use crate::look::{self, effective_amount};
 use crate::path::lens::light_balance;
@@ -8,7 +8,7 @@ use crate::path::{FrameCode, SceneLin};
 use lookwright_colour::encoding::{Affine, Curve, EncodingClass};
 use lookwright_colour::lane::Lane;
 use lookwright_colour::{Mat3, PixelMatrix};
-use unroll::Unroll;
+use unrender::Unrender;
 
 /// Scene light is limited to this on either side of zero: the largest half float. What a file
 /// holds beyond, infinities among it, is no light that film could tell apart.
@@ -22,7 +22,7 @@ const LEGAL_BITS: u32 = 10;
 pub struct IntakePoint {
     range: Affine,
     curve: Curve,
-    unroll: Option<Unroll>,
+    unrender: Option<Unrender>,
     to_scene: PixelMatrix,
 }
 
@@ -37,18 +37,22 @@ impl IntakePoint {
             .range
             .to_code(encoding.class, LEGAL_BITS)
             .unwrap_or(Affine::IDENTITY);
-        let unroll = (encoding.class == EncodingClass::Display)
-            .then(|| Unroll::new(frame.source.unroll))
+        let unrender = (encoding.class == EncodingClass::Display)
+            .then(|| Unrender::new(encoding, &to_ap1, frame.source.unrender))
             .flatten();
         let trim = &frame.trim;
         let amount = effective_amount(trim);
         let gain = libm::exp2(trim.exposure * amount);
         let balance = light_balance(trim.kelvin, trim.tint, amount);
-        let to_scene = Mat3::diagonal([gain; 3]).after(&balance).after(&to_ap1);
+        let trimmed = Mat3::diagonal([gain; 3]).after(&balance);
+        let to_scene = match unrender {
+            Some(_) => trimmed,
+            None => trimmed.after(&to_ap1),
+        };
         Self {
             range,
             curve,
-            unroll,
+            unrender,
             to_scene: to_scene.for_pixels(),
         }
     }
@@ -60,19 +64,70 @@ impl IntakePoint {
             #[inline(always)]
             |c| {
                 let light = self.curve.decode(self.range.apply(c));
-                match &self.unroll {
-                    Some(unroll) => unroll.apply(light),
-                    None => light,
-                }
+                light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT)
             },
         );
-        let scene_lin = self.to_scene.apply(linear.map(
-            #[inline(always)]
-            |light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT),
-        ));
+        let scene_lin = self.to_scene.apply(match &self.unrender {
+            Some(unrender) => unrender.apply(linear),
+            None => linear,
+        });
         SceneLin(scene_lin.map(
             #[inline(always)]
             |light| light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT),
         ))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lookwright_colour::Rgb;
+    use lookwright_colour::encoding::EncodingId;
+
+    fn light(encoding: EncodingId, amount: f64, code: [f32; 3]) -> [f32; 3] {
+        let mut frame = look::Frame::default();
+        frame.source.encoding = encoding;
+        frame.source.unrender = amount;
+        let code = FrameCode(Rgb::from_array(code));
+        IntakePoint::new(&frame).apply(code).0.to_array()
+    }
+
+    #[test]
+    fn a_colour_is_the_same_light_whichever_primaries_it_was_written_in() {
+        // sRGB (1, 0, 0) in Display P3 is 0.917488, 0.200287, 0.138561 (CSS Color 4's sample code).
+        let pairs = [
+            (EncodingId::DisplayP3, [0.917_488, 0.200_287, 0.138_561]),
+            // The same code under gamma 2.4 is the same picture in a dimmer room.
+            (EncodingId::Rec709, [1.0, 0.0, 0.0]),
+        ];
+        let srgb = light(EncodingId::Srgb, 1.0, [1.0, 0.0, 0.0]);
+        for (encoding, code) in pairs {
+            let there = light(encoding, 1.0, code);
+            for (a, b) in there.into_iter().zip(srgb) {
+                let tolerance = if encoding == EncodingId::Rec709 {
+                    0.02
+                } else {
+                    2e-4
+                };
+                assert!((a - b).abs() < tolerance, "{encoding:?} {there:?} {srgb:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn only_finished_photographs_are_unrendered_and_amount_0_is_none() {
+        let white = light(EncodingId::Srgb, 1.0, [1.0; 3]);
+        assert!((white[1] - 2.88).abs() < 1e-3, "{white:?}");
+        assert!((light(EncodingId::Srgb, 0.0, [1.0; 3])[1] - 1.0).abs() < 1e-6);
+        let half = light(EncodingId::Srgb, 0.5, [1.0; 3])[1];
+        assert!((half - 1.94).abs() < 1e-3, "{half}");
+        for encoding in [
+            EncodingId::LogC3,
+            EncodingId::AcesCg,
+            EncodingId::SrgbLinear,
+        ] {
+            let code = [0.5, 0.4, 0.3];
+            assert_eq!(light(encoding, 1.0, code), light(encoding, 0.0, code));
+        }
     }
 }

@@ -1,11 +1,12 @@
 //! Lens: light before it meets the film. The point part: exposure and the early white balance.
 
 pub mod diffusion;
+pub mod vignette;
 
 use crate::look::{self, effective_amount};
 use crate::path::SceneLin;
 use lookwright_colour::lane::Lane;
-use lookwright_colour::space::{Cat, adaptation, primaries::AP1, white_of};
+use lookwright_colour::space::{Cat, Xy, adaptation, primaries::AP1, temperature_of, white_of};
 use lookwright_colour::{Mat3, PixelMatrix};
 
 /// The colour temperature at which light balance does nothing, in kelvin.
@@ -40,7 +41,8 @@ impl LensPoint {
 }
 
 /// The early balance in AP1: a Bradford adaptation from the white of `kelvin` and `tint_duv` to
-/// that of [`NEUTRAL_KELVIN`]. The amount moves the light away from neutral in mired, so every
+/// that of [`NEUTRAL_KELVIN`], at the luminance that a grey has, so that it changes colour and not
+/// exposure. The amount moves the light away from neutral in mired, so every
 /// amount is an adaptation; the identity at neutral settings and at amount 0.
 pub fn light_balance(kelvin: f64, tint_duv: f64, amount: f64) -> Mat3 {
     let mired = 1e6 / NEUTRAL_KELVIN + (1e6 / kelvin - 1e6 / NEUTRAL_KELVIN) * amount;
@@ -49,7 +51,20 @@ pub fn light_balance(kelvin: f64, tint_duv: f64, amount: f64) -> Mat3 {
         return Mat3::IDENTITY;
     }
     let light = white_of(1e6 / mired.max(40.0), tint);
-    adaptation(&AP1, light, white_of(NEUTRAL_KELVIN, 0.0), Cat::Bradford)
+    let adapted = adaptation(&AP1, light, white_of(NEUTRAL_KELVIN, 0.0), Cat::Bradford);
+    let grey = AP1.rgb_to_xyz().after(&adapted).apply([1.0; 3])[1];
+    Mat3::diagonal([1.0 / grey; 3]).after(&adapted)
+}
+
+/// The light, as kelvin and Duv, that [`light_balance`] makes neutral where a grey has this AP1 colour.
+pub fn light_of(grey_ap1: [f64; 3]) -> (f64, f64) {
+    let seen = AP1.rgb_to_xyz().apply(grey_ap1);
+    let from_neutral = Cat::Bradford.xyz(AP1.white(), white_of(NEUTRAL_KELVIN, 0.0));
+    let light = temperature_of(Xy::from_xyz(from_neutral.apply(seen)));
+    let kelvin = light.kelvin.clamp(2000.0, 12000.0);
+    // Whites without a tint lie on the daylight locus from 4000 K on, not on Planck's.
+    let tint = light.duv - temperature_of(white_of(kelvin, 0.0)).duv;
+    (kelvin, tint.clamp(-0.03, 0.03))
 }
 
 #[cfg(test)]
@@ -67,10 +82,19 @@ mod tests {
             let aim = AP1.xyz_to_rgb().apply(neutral.to_xyz());
             for level in [0.01, 0.18, 4.0] {
                 let out = balance.apply(seen.map(|v| v * level));
+                let gain = out[1] / (aim[1] * level);
                 for i in 0..3 {
-                    assert!((out[i] - aim[i] * level).abs() < 1e-9 * level.max(1.0));
+                    let miss = out[i] - aim[i] * level * gain;
+                    assert!(miss.abs() < 1e-9 * level.max(1.0));
                 }
             }
+            // And it is found again from the colour that a grey card has in it.
+            let unbalanced = balance.inverse().unwrap().apply([0.18; 3]);
+            let (found, duv) = light_of(unbalanced);
+            assert!((1e6 / found - 1e6 / kelvin).abs() < 1.0 && (duv - tint).abs() < 3e-4);
+            // A grey of the neutral light changes its colour, not its luminance.
+            let luminance = AP1.rgb_to_xyz().apply(balance.apply([0.18; 3]))[1];
+            assert!((luminance - 0.18).abs() < 1e-9);
         }
     }
 

@@ -7,6 +7,7 @@ mod characteristic;
 pub mod dust;
 pub mod edge;
 mod fitted;
+mod flash;
 pub mod gauge;
 pub mod grain;
 pub mod halation;
@@ -24,6 +25,7 @@ use crate::look::{self, effective_amount};
 use crate::path::scan::code;
 use crate::path::{Density, LayerExposure, SceneLin};
 use characteristic::Characteristic;
+use flash::Flash;
 use interimage::Interimage;
 use layers::{Layers, cast_gains};
 use lookwright_colour::Rgb;
@@ -36,6 +38,7 @@ const NO_LIGHT_LOG_E: f32 = -30.0;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct NegativePoint {
     layers: Layers,
+    flash: Option<Flash>,
     characteristic: Characteristic,
     interimage: Option<Interimage>,
     record: Record,
@@ -107,6 +110,7 @@ impl NegativePoint {
         Self {
             layers: Layers::new(&stock, amount, cast),
             characteristic,
+            flash: Flash::new(&settings.flash, effective_amount(&settings.flash)),
             interimage,
             record: Record {
                 timing,
@@ -124,7 +128,11 @@ impl NegativePoint {
     /// AP1 scene light to layer exposure, 0.18 at mid-grey.
     #[inline(always)]
     pub fn expose<L: Lane>(&self, scene_lin: SceneLin<L>) -> LayerExposure<L> {
-        LayerExposure(self.layers.apply(scene_lin.0))
+        let exposure = self.layers.apply(scene_lin.0);
+        LayerExposure(match &self.flash {
+            Some(flash) => flash.apply(exposure),
+            None => exposure,
+        })
     }
 
     /// Layer exposure to density above base.
@@ -136,7 +144,10 @@ impl NegativePoint {
     /// AP1 scene light to density above base, where nothing stands between.
     #[inline(always)]
     pub fn develop_light<L: Lane>(&self, scene_lin: SceneLin<L>) -> Density<L> {
-        self.coupled(self.characteristic.of_log(self.layers.log(scene_lin.0)))
+        match self.flash {
+            Some(_) => self.develop(self.expose(scene_lin)),
+            None => self.coupled(self.characteristic.of_log(self.layers.log(scene_lin.0))),
+        }
     }
 
     #[inline(always)]
@@ -148,8 +159,8 @@ impl NegativePoint {
     }
 
     /// All that exposing depends on.
-    pub(in crate::path) const fn exposing(&self) -> &Layers {
-        &self.layers
+    pub(in crate::path) const fn exposing(&self) -> (&Layers, Option<Flash>) {
+        (&self.layers, self.flash)
     }
 
     /// All that developing depends on.

@@ -4,10 +4,12 @@
 //! screen shows as its white. It has no limits: a colour may be brighter than white, or lie
 //! outside what one screen can show and inside another's. The screen stage brings it in.
 
+mod base;
 mod positive;
 mod straight;
 mod white;
 
+pub use base::Base;
 pub use positive::Positive;
 pub use straight::{DISPLAY_GAMMA, Straight, display_light};
 pub use white::White;
@@ -22,6 +24,7 @@ pub struct PrintPoint {
     /// None where nothing but the positive is seen.
     straight: Option<Straight>,
     positive: Option<(Positive, f32)>,
+    base: Option<Base>,
 }
 
 impl PrintPoint {
@@ -36,6 +39,7 @@ impl PrintPoint {
                     amount.min(1.0) as f32,
                 )
             }),
+            base: Base::new(&settings.base, effective_amount(&settings.base)),
         }
     }
 
@@ -43,7 +47,7 @@ impl PrintPoint {
     /// with the straight finish's.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, code: ScanCode<L>) -> DisplayLin<L> {
-        match (&self.straight, &self.positive) {
+        let light = match (&self.straight, &self.positive) {
             (Some(straight), Some((positive, share))) => {
                 let (straight, positive) = (straight.apply(code).0, positive.apply(code).0);
                 DisplayLin(straight.mix(positive, *share))
@@ -51,6 +55,10 @@ impl PrintPoint {
             (None, Some((positive, _))) => positive.apply(code),
             (Some(straight), None) => straight.apply(code),
             (None, None) => DisplayLin(code.0),
+        };
+        match &self.base {
+            Some(base) => DisplayLin(base.apply(light.0)),
+            None => light,
         }
     }
 }

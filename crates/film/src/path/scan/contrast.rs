@@ -3,13 +3,13 @@
 //! ```text
 //! line       y = p + s (x - p)                            slope s about the pivot p
 //! drop       y -= d ((p - y) / p)^2          for y < p    pulls the shadows down
-//! toe        y = F + R - R f((F + R - y)/R)  for y < F+R  bends to the floor F
+//! toe        y = F + R - R g((F + R - y)/R)  for y < F+R  bends to the floor F
 //! shoulder   y = 1 - R + R g((y - 1 + R)/R)  for y > 1-R  bends to 1
 //! f(t) = t / sqrt(1 + t^2),  g(t) = (1 - h) f(t) + h t / (1 + t)
 //! ```
 //!
-//! `R` is how early a bend begins (toe, white roll), `h` the shoulder's softness: `t / (1 + t)`
-//! comes to rest much more slowly. `f` and `g` have slope 1 at 0, so the curve has no kink, and
+//! `R` is how early a bend begins (toe, white roll), `h` its softness (the square of the toe, the
+//! shoulder): `t / (1 + t)` comes to rest much more slowly. `f` and `g` have slope 1 at 0, so the curve has no kink, and
 //! all pieces rise strictly. The amount scales the settings, not the result,
 //! so an exaggerated curve is still monotone. At slope 1 with nothing else set there is no bend
 //! at all: the identity.
@@ -31,6 +31,8 @@ const DROP: f64 = 0.12;
 /// The share of a bend that comes with slope or drop even where none is asked for, so that the
 /// curve can't reach the end of the range inside it.
 const LEAST_BEND: f64 = 0.3;
+/// How much of the way from floor to pivot a full toe bends.
+const TOE_ROOM: f64 = 0.95;
 /// The least width of a bend, in code: what printer lights push past either end bends too.
 const LEAST_ROOM: f64 = 0.03;
 
@@ -42,6 +44,7 @@ pub struct Contrast {
     drop: f32,
     toe_start: f32,
     toe_room: f32,
+    toe_softness: f32,
     shoulder_start: f32,
     shoulder_room: f32,
     shoulder_softness: f32,
@@ -79,7 +82,7 @@ impl Contrast {
         let excess = (1.0 - 1.0 / slope).max(0.0);
         let floor = (1.0 - drop) * excess * f64::from(BASE_CODE / CODE_MAX);
         let bend = |asked: f64, least: f64| asked + (1.0 - asked) * LEAST_BEND * least;
-        let toe_room = ((pivot - floor) * 0.6 * bend(toe, excess.max(drop))).max(LEAST_ROOM);
+        let toe_room = ((pivot - floor) * TOE_ROOM * bend(toe, excess.max(drop))).max(LEAST_ROOM);
         let shoulder_room = ((1.0 - pivot) * 0.9 * bend(roll, excess)).max(LEAST_ROOM);
         let mut curve = Self {
             slope: slope as f32,
@@ -87,6 +90,7 @@ impl Contrast {
             drop: (DROP * drop) as f32,
             toe_start: (floor + toe_room) as f32,
             toe_room: toe_room as f32,
+            toe_softness: (toe * toe) as f32,
             shoulder_start: (1.0 - shoulder_room) as f32,
             shoulder_room: shoulder_room as f32,
             shoulder_softness: share(settings.shoulder) as f32,
@@ -131,7 +135,11 @@ impl Contrast {
         );
         let of_toe = |toe: f32, shoulder: f32| L::select(at_toe, x.of(toe), x.of(shoulder));
         let room = of_toe(self.toe_room, self.shoulder_room);
-        let bent = bent_softly(over, room, of_toe(0.0, self.shoulder_softness));
+        let bent = bent_softly(
+            over,
+            room,
+            of_toe(self.toe_softness, self.shoulder_softness),
+        );
         let high = y.below(self.shoulder_start, y, bent + self.shoulder_start);
         L::select(at_toe, -bent + self.toe_start, high)
     }
@@ -219,6 +227,7 @@ mod tests {
     fn a_full_black_drop_brings_the_base_near_black_and_softly() {
         let settings = look::Contrast {
             black_drop: 1.0,
+            toe: 0.2,
             ..Default::default()
         };
         let contrast = Contrast::new(&settings, 1.0).unwrap();

@@ -7,6 +7,7 @@ mod dye_density;
 mod monotone_curve;
 mod points;
 mod saturation;
+mod skin_guard;
 mod split_tone;
 mod straight;
 
@@ -17,6 +18,7 @@ pub use lookwright_colour::luma::{LUMA, luma};
 pub use monotone_curve::MonotoneCurve;
 pub use points::{POINT_LOG_E, Points};
 pub use saturation::Saturation;
+pub use skin_guard::{SkinGuard, skin};
 pub use split_tone::SplitTone;
 pub use straight::Straight;
 
@@ -36,6 +38,7 @@ pub struct ScanPoint {
     split_tone: Option<SplitTone>,
     dye_density: Option<DyeDensity>,
     saturation: Option<Saturation>,
+    skin_guard: Option<SkinGuard>,
 }
 
 impl ScanPoint {
@@ -61,6 +64,10 @@ impl ScanPoint {
             saturation: Saturation::new(
                 &settings.saturation,
                 effective_amount(&settings.saturation),
+            ),
+            skin_guard: SkinGuard::new(
+                &settings.skin_guard,
+                effective_amount(&settings.skin_guard),
             ),
         }
     }
@@ -100,6 +107,7 @@ impl ScanPoint {
         if let Some(step) = &self.curves {
             code = step.apply(code);
         }
+        let toned = code;
         if let Some(step) = &self.split_tone {
             code = step.apply(code);
         }
@@ -108,6 +116,9 @@ impl ScanPoint {
         }
         if let Some(step) = &self.saturation {
             code = step.apply(code);
+        }
+        if let Some(step) = &self.skin_guard {
+            code = step.apply(toned, code);
         }
         ScanCode(code)
     }

@@ -14,7 +14,8 @@ mod roll;
 pub use primaries::roll as roll_of;
 pub use roll::Roll;
 
-use crate::look::{self, CodeRange, effective_amount};
+use crate::look::{self, Before, CodeRange, effective_amount};
+use crate::path::neutral::Neutral;
 use crate::path::print::{DISPLAY_GAMMA, White};
 use crate::path::{DisplayLin, SceneLin, ScreenCode};
 use lookwright_colour::encoding::{Affine, Curve, Range};
@@ -40,6 +41,8 @@ pub struct ScreenPoint {
     white: Option<Rgb>,
     /// From the screen's light to code.
     finish: Curve,
+    /// For scene light without a look: how it is shown; none where it is cut off at white.
+    neutral: Option<Neutral>,
     /// For scene light without a look.
     curve: Curve,
     from_ap1: PixelMatrix,
@@ -77,6 +80,7 @@ impl ScreenPoint {
             soft: soft_zero(effective_amount(&print.positive) > 0.0),
             white: white.map(|_| at_screen.relative_to_brightest()),
             finish: if coded_alike { Curve::Bt1886 } else { curve },
+            neutral: (delivery.display.before == Before::Soft).then(Neutral::new),
             curve,
             from_ap1: from_ap1.for_pixels(),
             range: range.from_signal(LEGAL_BITS).unwrap_or(Affine::IDENTITY),
@@ -152,13 +156,18 @@ impl ScreenPoint {
         ))
     }
 
-    /// AP1 scene light to the screen's code, limited to its range: no look at all.
+    /// AP1 scene light to the screen's code, limited to its range: no look at all. Shown neutrally it
+    /// has the codes of sRGB on every screen, so a finished photograph is shown as it came.
     #[inline(always)]
     pub fn from_scene<L: Lane>(&self, SceneLin(scene_lin): SceneLin<L>) -> ScreenCode<L> {
-        ScreenCode(self.from_ap1.apply(scene_lin).map(
+        let (light, curve) = match &self.neutral {
+            Some(neutral) => (neutral.show(scene_lin), Curve::Srgb),
+            None => (scene_lin, self.curve),
+        };
+        ScreenCode(self.from_ap1.apply(light).map(
             #[inline(always)]
             |l| {
-                let signal = self.curve.encode(l.clamp_to(0.0, 1.0)).clamp_to(0.0, 1.0);
+                let signal = curve.encode(l.clamp_to(0.0, 1.0)).clamp_to(0.0, 1.0);
                 self.range.apply(signal)
             },
         ))
@@ -183,7 +192,7 @@ fn mirrored<L: Lane>(x: L, f: impl Fn(L) -> L) -> L {
 /// What an sRGB screen shows for the code that a gamma-2.4 display needs for `light`; below 0
 /// mirrored.
 #[inline(always)]
-fn shown_in_a_brighter_room<L: Lane>(light: L) -> L {
+pub(super) fn shown_in_a_brighter_room<L: Lane>(light: L) -> L {
     mirrored(
         light,
         #[inline(always)]

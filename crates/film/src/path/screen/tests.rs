@@ -105,3 +105,43 @@ fn a_white_s_brightest_channel_stays_near_display_white() {
         .0;
     assert!(white.r > 0.98 && white.b < white.g && white.g < white.r);
 }
+
+#[test]
+fn without_a_look_a_finished_photograph_is_shown_as_it_came() {
+    use crate::look::{Before, Frame};
+    use crate::path::{FrameCode, intake::IntakePoint};
+    use lookwright_colour::encoding::EncodingId;
+    for (encoding, id) in [
+        (EncodingId::Srgb, ScreenId::Srgb),
+        (EncodingId::Srgb, ScreenId::Rec709),
+        (EncodingId::Rec709, ScreenId::Rec709),
+        (EncodingId::DisplayP3, ScreenId::DisplayP3),
+    ] {
+        let mut frame = Frame::default();
+        frame.source.encoding = encoding;
+        let intake = IntakePoint::new(&frame);
+        for code in [
+            [0.9, 0.3, 0.1],
+            [0.02, 0.03, 0.01],
+            [1.0, 1.0, 0.0],
+            [0.4; 3],
+            [1.0; 3],
+        ] {
+            let light = intake.apply(FrameCode(Rgb::from_array(code)));
+            let shown = screen(id).from_scene(light).0.to_array();
+            for (shown, code) in shown.into_iter().zip(code) {
+                assert!((shown - code).abs() < 1e-3, "{encoding:?} {shown} {code}");
+            }
+        }
+    }
+    // Three and a half stops above mid-grey a neutral rendering still rises; a hard clip has ended.
+    let at = |before, stops: f64| {
+        let mut delivery = Delivery::default();
+        delivery.display.before = before;
+        let light = (0.18 * libm::exp2(stops)) as f32;
+        let screen = ScreenPoint::new(&delivery, &Print::default());
+        screen.from_scene(SceneLin(Rgb::grey(light))).0.g
+    };
+    assert_eq!(at(Before::Hard, 2.6), at(Before::Hard, 3.5));
+    assert!(at(Before::Soft, 2.6) + 0.05 < at(Before::Soft, 3.5));
+}
