@@ -121,7 +121,9 @@ export function createStage({ catalogue, stage, id, curveInput, edits, client, o
     /** @param {State} state */
     update(state) {
       const settings = stageSettings(state.history.present, stage.id, state.current);
-      const open = state.openStage === stage.id && state.panel === "controls";
+      // Before there is a look its controls would only be put in another order at once.
+      const early = document.documentElement.dataset["ready"] === undefined && state.reel.length === 0 && state.history.serial === 0;
+      const open = state.openStage === stage.id && state.panel === "controls" && !early;
       const opened = open && el.hidden;
       el.hidden = !open;
       single = state.single;
