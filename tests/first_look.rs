@@ -1,10 +1,5 @@
 //! What a frame suggests of its light: the 24-patch chart in seventeen known lights.
 
-#![expect(
-    clippy::unwrap_used,
-    reason = "a test file: what is missing must stop the test"
-)]
-
 use lookwright_film::look::Frame;
 use lookwright_film::spatial::Planes;
 use lookwright_render::judge::first_look;
