@@ -2,7 +2,7 @@
 //!
 //! Density to screen is a map without neighbours. Its toe and what mixes its layers are undone before
 //! the table ([`Spacing`]), so that few nodes follow it; what limits it to the screen comes after, pixel
-//! by pixel, as it is too sharp for nodes. Between 37 of them a layer, over the densities that a
+//! by pixel, as it is too sharp for nodes. Between 39 of them a layer, over the densities that a
 //! picture has, the straight finish is then off by less than one step of 8 bits in 999 of 1000 pixels
 //! (measured on noise of all colours: .7 to .9 on three stocks with contrast and density raised), and
 //! several times as fast. At rest the exact picture takes its place; saved pictures never take it.
@@ -17,7 +17,7 @@ use lookwright_film::spatial::Planes;
 use lookwright_table::Grid3;
 
 /// Nodes per layer.
-const NODES: usize = 37;
+const NODES: usize = 39;
 /// Fewest pixels that making the table is worth.
 pub(super) const WORTHWHILE: usize = NODES * NODES * NODES;
 
