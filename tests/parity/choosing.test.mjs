@@ -99,7 +99,7 @@ test("differences are said as colourists would", () => {
   const words = differences(catalogue, from, to).filter(({ idle }) => !idle).map(differenceSaid);
   assert.deepEqual(words, [
     "light balance 4000 to 5500 K",
-    "stock balance lamp, 3200 K to day, 5500 K",
+    "balance lamp, 3200 K to day, 5500 K",
     "halation off",
     "grain strength 1.00 to 1.50\u00d7",
     "warmth +0.50 to +2.00 points",

@@ -1,8 +1,15 @@
 /** What the page knows: its one state, and the reel in it. */
 
 import type { Catalogue, StageId } from "./catalogue.js";
-import type { Without } from "../js/pure/without.js";
 import type { FrameId, History, LookData, StageSettings } from "./look.js";
+
+/** A control, a step or a whole stage that is left out. Without a step's name the stage is, without a
+ * control's the step. */
+export interface Without {
+  stage: StageId;
+  step?: string;
+  control?: string;
+}
 
 export interface Suggestion {
   encoding: string;

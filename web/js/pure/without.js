@@ -1,14 +1,8 @@
 /** The document without a part of it: what a person sees as long as a label is held. */
 
-/** @import { Catalogue, Doc, FrameId, StageId, Value } from "../../types.js" */
+/** @import { Catalogue, Doc, FrameId, StageId, Value, Without } from "../../types.js" */
 
 import { findStage, findStep, withValue } from "./settings.js";
-
-/**
- * A control, a step or a whole stage that is left out. Without a step's name the stage is, without a
- * control's the step.
- * @typedef {{ stage: StageId, step?: string, control?: string }} Without
- */
 
 /**
  * @param {Catalogue} catalogue

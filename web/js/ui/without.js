@@ -1,7 +1,6 @@
 /** Holding a label shows the picture without what it names: a control, a step, a stage. */
 
-/** @import { StageId } from "../../types.js" */
-/** @import { Without } from "../pure/without.js" */
+/** @import { StageId, Without } from "../../types.js" */
 /** @import { Store } from "../session/store.js" */
 
 import { canBeWithout } from "../pure/without.js";
