@@ -1,6 +1,7 @@
 //! What goes back to JavaScript: plain objects and errors of one sentence.
 
 use lookwright_colour::Error;
+use lookwright_render::judge::FirstLook;
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 
@@ -48,6 +49,18 @@ pub(crate) struct Suggests {
     pub(crate) tint: f64,
     pub(crate) scene: &'static str,
     pub(crate) reasons: [String; 3],
+}
+
+impl From<FirstLook> for Suggests {
+    fn from(found: FirstLook) -> Self {
+        Self {
+            exposure: found.exposure,
+            kelvin: found.kelvin,
+            tint: found.tint,
+            scene: found.scene.id(),
+            reasons: found.reasons,
+        }
+    }
 }
 
 /// One pixel as it leaves one stage.

@@ -270,14 +270,7 @@ impl Picture {
         let window = Window::whole(self.width as usize, self.height as usize);
         let job = self.job(settings, StageId::Intake.id(), window)?;
         let code = self.reduced(side(self.width), side(self.height))?;
-        let found = first_look(&code, &job.frame);
-        object(&Suggests {
-            exposure: found.exposure,
-            kelvin: found.kelvin,
-            tint: found.tint,
-            scene: found.scene.id(),
-            reasons: found.reasons,
-        })
+        object(&Suggests::from(first_look(&code, &job.frame)))
     }
 
     /// Number of the frame in its clip, or in its name; 0 else.
