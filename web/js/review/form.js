@@ -99,7 +99,8 @@ export function createForm({ onchange }) {
       // A look that came from somebody stands beside one's own.
       const second = rows[1];
       if (second && second.menu.value === "" && looks.some(({ id }) => id === "received")) second.menu.value = "received";
-      const ready = frames.filter((frame) => frame.stage === "ready");
+      // A clip's file is no picture that the review's worker could open.
+      const ready = frames.filter((frame) => frame.stage === "ready" && !frame.clip);
       const chosen = new Set(boxes.filter(({ box }) => box.checked).map(({ id }) => id));
       if (!ready.some(({ id }) => chosen.has(id))) {
         const ordered = [...ready.filter(({ id }) => id === current), ...ready.filter(({ id }) => id !== current)];
@@ -112,6 +113,7 @@ export function createForm({ onchange }) {
           small.paint(canvas, frame);
           return h("label", { class: "review-frame" }, canvas, /** @type {{ box: HTMLInputElement }} */ (boxes[i]).box, h("span", {}, frame.name));
         }),
+        ...(frames.some((frame) => frame.clip) ? [h("p", { class: "quiet" }, "Clips can\u2019t be sent. Save a frame of one as a picture and open that.")] : []),
       );
     },
 
