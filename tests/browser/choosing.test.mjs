@@ -197,7 +197,7 @@ inEachBrowser("the reel goes out as one zip, and goes on where it was cancelled"
   await page.waitForFunction(() => /^3 of 3 saved/.test(document.querySelector(".batch [role=status]").textContent));
   const zip = await session.downloads.next(/\.zip$/);
   const files = unzip(zip.bytes);
-  assert.deepEqual([...files.keys()].map((name) => name.replace(/^\d+ /, "")), ["Night ferry.jpg", "quay_logc3.jpg", "photo.jpg"]);
+  assert.deepEqual([...files.keys()].map((name) => name.replace(/^\d+ /, "")), ["Window box.jpg", "quay_logc3.jpg", "photo.jpg"]);
   const [, , saved] = [...files.values()];
   const { Image } = exif(exifBlock(saved));
   assert.deepEqual([Image.Make, Image.Orientation], ["Saltmarket Works", 1]);
