@@ -53,7 +53,9 @@ fn a_finer_grid_is_closer_and_the_smallest_good_one_is_named() {
 /// How far a channel falls, at most, from one grey node to the next lighter one.
 fn grey_fall(grid: &Grid3) -> f32 {
     let greys: Vec<[f32; 3]> = (0..grid.size()).map(|i| grid.node([i; 3])).collect();
-    let falls = greys.windows(2).flat_map(|two| (0..3).map(|c| two[0][c] - two[1][c]));
+    let falls = greys
+        .windows(2)
+        .flat_map(|two| (0..3).map(|c| two[0][c] - two[1][c]));
     falls.fold(0.0, f32::max)
 }
 
