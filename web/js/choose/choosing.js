@@ -63,7 +63,7 @@ export function createChoosing({ actions, ...wiring }) {
     const frame = reel.find(({ id }) => id === current);
     if (!frame?.file || frame.stage !== "ready" || offered.has(frame.id)) return;
     for (const { id } of reel) offered.add(id);
-    notices.say("See it through every look, and choose.", { topic: "wall", fades: true, action: { label: "Choose a look", run: () => void openWall().catch(notices.problem) } });
+    notices.say("See it through every look, and choose.", { topic: "first", fades: true, action: { label: "Choose a look", run: () => void openWall().catch(notices.problem) } });
   });
 
   return {
