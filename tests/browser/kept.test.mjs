@@ -119,7 +119,7 @@ inEachBrowser("what does not fit is said on its tile, before a reload could lose
   await clickButton(session, ".notices", "Save session");
   const { bytes } = await session.downloads.next(/\.session\.zip$/);
   const record = JSON.parse(unzip(bytes).get("session.json"));
-  assert.equal(record.record.record, 2);
+  assert.equal(record.record.record, 3);
   assert.deepEqual(record.record.frames.filter(({ url }) => !url).map(({ name }) => name), ["small.png", "large.png"]);
 });
 
