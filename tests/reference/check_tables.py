@@ -166,7 +166,8 @@ def check_grid(folder, look, grid, picture, exact):
         f"against the render without a table: mean {mean:.3f}, 99.9 % below {most:.2f}, "
         f"largest {difference[-1] / CODE:.2f} codes of 10 bits"
     )
-    check(grid < 65 or (mean < 1 and most < 6), sentence)
+    # The steeper contrast of new looks is harder to follow: 7.7 codes at 65 (below 6 before it).
+    check(grid < 65 or (mean < 1 and most < 8), sentence)
 
 
 def same_values(made, committed):
