@@ -95,7 +95,10 @@ pub fn first_look(code: &Planes, frame: &Frame) -> FirstLook {
 /// `trust`: the share of what is asked for that is proposed.
 fn of_light(scene_lin: &[[f32; 3]], trust: f64) -> FirstLook {
     let count = scene_lin.len().max(1) as f64;
-    let mut stops: Vec<f64> = scene_lin.iter().map(|p| stops_of(luminance(*p))).collect();
+    let [_, weights, _] = AP1.rgb_to_xyz().0;
+    let luminance =
+        |light: &[f32; 3]| -> f64 { (0..3).map(|c| weights[c] * f64::from(light[c])).sum() };
+    let mut stops: Vec<f64> = scene_lin.iter().map(|p| stops_of(luminance(p))).collect();
     stops.sort_unstable_by(f64::total_cmp);
     let at = |share: f64| {
         let place = (share * stops.len().saturating_sub(1) as f64) as usize;
@@ -167,10 +170,6 @@ fn beside(stops: f64) -> String {
     }
     let side = if stops > 0.0 { "above" } else { "below" };
     format!("{:.1} stops {side}", stops.abs())
-}
-
-fn luminance([r, g, b]: [f32; 3]) -> f64 {
-    0.272_228_7 * f64::from(r) + 0.674_081_8 * f64::from(g) + 0.053_689_5 * f64::from(b)
 }
 
 /// Stops from mid-grey, six below at least: what is darker is black to film.
