@@ -10,7 +10,6 @@ use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context, Result};
-use file_id::get_file_id;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
@@ -136,12 +135,10 @@ impl Records {
                 Err(error) if error.kind() == ErrorKind::Unsupported => return Ok(file),
                 locked => locked.with_context(|| cannot(&self.path))?,
             }
-            let id = |id: std::io::Result<file_id::FileId>| id.ok();
-            let held = file.metadata().ok().and_then(|meta| same_file(&meta));
-            let named = std::fs::metadata(&self.path)
-                .ok()
-                .and_then(|meta| same_file(&meta));
-            if held == named && id(get_file_id(&self.path)).is_some() {
+            let held = file.metadata().with_context(|| cannot(&self.path))?;
+            // Gone, or another file, if a job has put a tidy record in its place meanwhile.
+            let named = std::fs::metadata(&self.path);
+            if named.is_ok_and(|named| same_file(&named) == same_file(&held)) {
                 return Ok(file);
             }
         }
@@ -150,15 +147,15 @@ impl Records {
 
 /// What a file is on the disk.
 #[cfg(unix)]
-fn same_file(meta: &std::fs::Metadata) -> Option<(u64, u64)> {
+fn same_file(meta: &std::fs::Metadata) -> (u64, u64) {
     use std::os::unix::fs::MetadataExt;
-    Some((meta.dev(), meta.ino()))
+    (meta.dev(), meta.ino())
 }
 
 /// Elsewhere a file that is open can't be replaced.
 #[cfg(not(unix))]
-fn same_file(_: &std::fs::Metadata) -> Option<(u64, u64)> {
-    Some((0, 0))
+fn same_file(_: &std::fs::Metadata) -> (u64, u64) {
+    (0, 0)
 }
 
 fn cannot(path: &Path) -> String {
