@@ -197,7 +197,7 @@ impl<'a> Lines<'a> {
         let padding = given(field(element::LINE_PADDING)).unwrap_or(0) as usize;
         let data = bytes.get(first..).unwrap_or_default();
         // Lines begin at whole words of 32 bits; some programs forget that.
-        let strides = [plain.next_multiple_of(4) + padding, plain + padding];
+        let strides = [plain.next_multiple_of(4), plain].map(|line| line.saturating_add(padding));
         let fits = |stride: &usize| {
             let before = stride.saturating_mul(height as usize - 1);
             before.saturating_add(plain) <= data.len()
