@@ -31,6 +31,21 @@ fn piped(bench: &Bench, arguments: &[&str], input: &[u8]) -> Vec<u8> {
     run.get_output().stdout.clone()
 }
 
+/// The bytes of the bench's frame, rendered to a file.
+fn to_file(bench: &Bench, name: &str) -> Vec<u8> {
+    let from_file = [
+        "render",
+        "look.json",
+        "frame.png",
+        "--from",
+        "logc3",
+        "-o",
+        name,
+    ];
+    bench.run(&from_file).success();
+    std::fs::read(bench.path(name)).unwrap()
+}
+
 /// The one line of a run that must fail.
 fn refused(bench: &Bench, arguments: &[&str], input: &[u8]) -> String {
     let run = program(bench)
@@ -164,18 +179,7 @@ fn a_stream_is_read_whole_or_refused() {
     assert!(piped(&bench, &to_pipe, &png) == std::fs::read(bench.path("f.png")).unwrap());
     for (from, ending) in [("a", "png"), ("b", "jpg"), ("c", "dpx")] {
         let name = format!("{from}.{ending}");
-        bench
-            .run(&[
-                "render",
-                "look.json",
-                "frame.png",
-                "--from",
-                "logc3",
-                "-o",
-                &name,
-            ])
-            .success();
-        let one = std::fs::read(bench.path(&name)).unwrap();
+        let one = to_file(&bench, &name);
         let pattern = format!("{from}.##.png");
         piped(
             &bench,
@@ -195,18 +199,7 @@ fn a_stream_is_read_whole_or_refused() {
     assert!(said.contains("something follows picture 1"), "{said}");
     for ending in ["exr", "tif"] {
         let name = format!("z.{ending}");
-        bench
-            .run(&[
-                "render",
-                "look.json",
-                "frame.png",
-                "--from",
-                "logc3",
-                "-o",
-                &name,
-            ])
-            .success();
-        let one = std::fs::read(bench.path(&name)).unwrap();
+        let one = to_file(&bench, &name);
         piped(&bench, &to_pipe, &one);
         let said = refused(&bench, &to_pipe, &one.repeat(2));
         assert!(said.contains("can't be told apart"), "{said}");
