@@ -235,10 +235,12 @@ async function start() {
   takeAnswers(reviews);
 }
 
-/** An answer that came as a link, now or while the page is open. @param {Reviews} reviews */
+/** An answer that came as a link, now or while the page is open; a review then. @param {Reviews} reviews */
 function takeAnswers(reviews) {
   const take = () => {
     const { hash, href } = location;
+    // It takes the page over, which asks first if something would be lost.
+    if (hash.startsWith(REVIEW_HASH)) location.reload();
     if (!hash.startsWith(ANSWER_HASH)) return;
     history.replaceState(null, "", "#");
     reviews.takeAnswer(href).catch(notices.problem);

@@ -42,9 +42,10 @@ export function createAnswers(desk) {
   /** @param {string} text */
   async function take(text) {
     const { answer, edited } = readAnswer(text);
-    const fresh = await ledger.putAnswer(answer, edited);
+    const { fresh, kept } = await ledger.putAnswer(answer, edited);
     await show();
     notices.say(fresh ? `${answerSaid(answer)}.` : `This answer of ${answer.by}\u2019s is here already.`);
+    if (!kept) notices.say("This browser could not keep the answer: save a record of it before you leave.", { tone: "problem" });
   }
 
   /** Everything there is to say about each answer. */
@@ -123,9 +124,9 @@ export function createAnswers(desk) {
 
   /** Throwing away is asked for twice. @param {AnswerRow} row */
   function removal({ id }) {
-    const sure = button("Throw away for good", () => ledger.removeAnswer(id).then(show));
+    const sure = button("Throw away for good", () => ledger.removeAnswer(id));
     /** @type {HTMLButtonElement} */
-    const first = button("Throw away", () => first.replaceWith(sure));
+    const first = h("button", { class: "pill", type: "button", onclick() { first.replaceWith(sure); sure.focus(); } }, "Throw away");
     return first;
   }
 

@@ -27,8 +27,6 @@ export function addReviews({ actions, ...given }) {
   );
 
   return {
-    /** What was sent, and what came back. */
-    ledger: async () => (await theDesk()).ledger,
     /** @param {string} text a file, an address or a message; rejects with one sentence */
     takeAnswer: async (text) => (await theAnswers()).take(text),
   };

@@ -4,8 +4,7 @@
 /** @import { AnswerData, ReviewData } from "../../types.js" */
 
 import { openDB } from "idb";
-import { isRecord } from "../pure/kept/check.js";
-import { readReview, reviewId } from "../pure/review/review.js";
+import { reviewId } from "../pure/review/review.js";
 import { digest } from "../pure/review/fingerprint.js";
 
 /** @typedef {{ id: string, review: ReviewData }} SentRow */
@@ -33,51 +32,53 @@ function database() {
   return opened;
 }
 
+/**
+ * @param {(it: IDBPDatabase<Schema>) => Promise<unknown>} write
+ * @returns {Promise<boolean>} whether it is on the disk
+ */
+const written = (write) => database().then(write).then(() => true, () => false);
+
+/**
+ * What is kept, and what could not be.
+ * @template {{ id: string }} Row
+ * @param {Row[]} kept
+ * @param {Row[]} here
+ */
+const together = (kept, here) => [...kept, ...here.filter(({ id }) => !kept.some((row) => row.id === id))];
+
 export function createLedger() {
-  /** What a browser without a store has for as long as the page is open. @type {History} */
+  /** What came since the page was opened: a browser may keep nothing. @type {History} */
   const here = { sent: [], answers: [] };
 
   return {
-    /** @param {ReviewData} review */
+    /** @param {ReviewData} review @returns {Promise<boolean>} whether it is kept beyond this page */
     async putSent(review) {
       const row = { id: reviewId(review), review };
       if (!here.sent.some(({ id }) => id === row.id)) here.sent.push(row);
-      await database().then((it) => it.put("sent", row), () => {});
+      return written((it) => it.put("sent", row));
     },
 
-    /** @param {AnswerData} answer @param {boolean} edited @returns {Promise<boolean>} whether it is new here */
+    /** @param {AnswerData} answer @param {boolean} edited @returns {Promise<{ fresh: boolean, kept: boolean }>} whether it is new here, and kept beyond this page */
     async putAnswer(answer, edited) {
       const row = { id: digest(answer), answer, edited, taken: new Date().toISOString() };
       const known = (await this.all()).answers.some(({ id }) => id === row.id);
-      if (known) return false;
-      here.answers.push(row);
-      await database().then((it) => it.put("answers", row), () => {});
-      return true;
+      if (!known) here.answers.push(row);
+      return { fresh: !known, kept: await written((it) => it.put("answers", row)) };
     },
 
     /** @returns {Promise<History>} the newest first */
     async all() {
-      const kept = await database().then(async (it) => ({ sent: await it.getAll("sent"), answers: await it.getAll("answers") }), () => here);
+      const kept = await database().then(async (it) => ({ sent: await it.getAll("sent"), answers: await it.getAll("answers") })).catch(() => ({ sent: [], answers: [] }));
       return {
-        sent: kept.sent.sort((a, b) => b.review.made.localeCompare(a.review.made)),
-        answers: kept.answers.sort((a, b) => b.answer.at.localeCompare(a.answer.at)),
+        sent: together(kept.sent, here.sent).sort((a, b) => b.review.made.localeCompare(a.review.made)),
+        answers: together(kept.answers, here.answers).sort((a, b) => b.answer.at.localeCompare(a.answer.at)),
       };
     },
 
     /** @param {string} id of an answer */
     async removeAnswer(id) {
       here.answers = here.answers.filter((row) => row.id !== id);
-      await database().then((it) => it.delete("answers", id), () => {});
-    },
-
-    /**
-     * Takes in what {@link all} gave elsewhere.
-     * @param {unknown} history
-     */
-    async takeIn(history) {
-      if (!isRecord(history) || !Array.isArray(history["sent"]) || !Array.isArray(history["answers"])) return;
-      for (const row of history["sent"]) await this.putSent(readReview(isRecord(row) ? row["review"] : null));
-      for (const row of history["answers"]) if (isRecord(row) && isRecord(row["answer"])) await this.putAnswer(/** @type {AnswerData} */ (/** @type {unknown} */ (row["answer"])), row["edited"] === true);
+      await written((it) => it.delete("answers", id));
     },
   };
 }

@@ -68,7 +68,7 @@ async function sourceFor({ name, url, settings = {} }, index, root) {
  */
 function asked(name, root) {
   return new Promise((resolve) => {
-    const input = h("input", { type: "file", accept: "image/*,.exr,.tif,.tiff,.hdr", onchange() {
+    const input = h("input", { type: "file", onchange() {
       const [file] = input.files ?? [];
       if (!file) return;
       label.remove();
