@@ -22,13 +22,14 @@ const FIT = { scale: 1, x: 0.5, y: 0.5 };
  * @param {ReviewData} review
  * @param {ReviewShot[]} shots
  * @param {string} [language] the browser's choice if there is none
+ * @param {import("./state.js").ReviewState} [done] what was done in another language
  */
-export function mountReview(root, review, shots, language = languageOf(navigator.languages)) {
+export function mountReview(root, review, shots, language = languageOf(navigator.languages), done) {
   const speech = createSpeech(language);
   const { say } = speech;
   document.documentElement.lang = language;
   const wrong = altered(review);
-  const state = createState(review);
+  const state = createState(review, done);
   const several = review.frames.length > 1;
   let zoom = FIT;
   let held = false;
@@ -96,7 +97,7 @@ export function mountReview(root, review, shots, language = languageOf(navigator
     count > 1 ? say("versions", { n: count }) : say("oneVersion"),
     several ? say("frames", { n: review.frames.length }) : say("oneFrame"),
   ];
-  const language_ = h("select", { "aria-label": say("chooseLanguage"), onchange: () => mountReview(root, review, shots, language_.value) });
+  const language_ = h("select", { "aria-label": say("chooseLanguage"), onchange: () => mountReview(root, review, shots, language_.value, state.get()) });
   for (const [code, { language: own }] of Object.entries(LANGUAGES)) language_.append(h("option", { value: code, lang: code, selected: code === language }, own));
   const main = h(
     "main",

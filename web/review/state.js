@@ -20,8 +20,11 @@ const WIPE = 0.25;
 
 /** @typedef {ReturnType<typeof createState>} State */
 
-/** @param {ReviewData} review */
-export function createState(review) {
+/**
+ * @param {ReviewData} review
+ * @param {ReviewState} [before] what was done in another language
+ */
+export function createState(review, before) {
   const id = reviewId(review);
   const key = `lookwright.review.${id.slice(0, 32)}`;
   const first = review.versions[0]?.letter ?? "A";
@@ -37,11 +40,11 @@ export function createState(review) {
   };
   try {
     const kept = JSON.parse(localStorage.getItem(key) ?? "null");
-    // The review's id is the key, so what is kept fits it.
-    if (kept) now = { ...now, ...kept, wipe: WIPE };
+    if (Array.isArray(kept?.frames) && kept.frames.length === review.frames.length) now = { ...now, ...kept, wipe: WIPE };
   } catch {
     // Without a store the page works as long as it is open.
   }
+  if (before) now = before;
   /** @type {(() => void)[]} */
   const listeners = [];
 
