@@ -111,7 +111,9 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await page.click('[data-mode="Wipe"]');
   await page.keyboard.press("Escape");
   await page.waitForSelector("dialog[open]", { hidden: true });
-  await page.keyboard.press("b");
+  await page.keyboard.down("Shift");
+  await page.keyboard.press("B");
+  await page.keyboard.up("Shift");
   await notice(session, /^Version B is on: slope 2\.10 to/);
 
   // One's own looks: kept, doubled, deleted and brought back, out as one zip, and on the wall.

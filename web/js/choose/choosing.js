@@ -50,7 +50,7 @@ export function createChoosing({ actions, ...wiring }) {
       id: `version-${letter}`,
       label: `Go to version ${letter}`,
       group: /** @type {const} */ ("Look"),
-      key: letter,
+      key: `Shift+${letter}`,
       soughtOnly: true,
       enabled: () => versions.all().some((version) => version.letter === letter),
       run: () => versions.goTo(letter),

@@ -50,7 +50,7 @@ export function deskActions({ catalogue, store, edits, player, pick, remove, rem
     { id: "start", label: "Start from a look or a stock", group: "Look", key: "L", also: "library preset begin new", run: start },
     { id: "undo", label: "Undo", group: "Look", key: "Ctrl+Z", icon: "undo", place: "tools", enabled: past, run: edits.undo },
     { id: "redo", label: "Redo", group: "Look", key: "Ctrl+Shift+Z", orKey: "Ctrl+Y", icon: "redo", place: "tools", enabled: future, run: edits.redo },
-    { id: "history", label: "History", group: "Look", key: "Shift+H", icon: "history", place: "tools", also: "steps undo earlier", pressed: ({ panel }) => panel === "history", run: () => turn("history") },
+    { id: "history", label: "History", group: "Look", key: "H", icon: "history", place: "tools", also: "steps undo earlier", pressed: ({ panel }) => panel === "history", run: () => turn("history") },
     { id: "fit", label: "Fit the picture", group: "Picture", key: "0", place: "tools", also: "zoom whole", pressed: () => isZoom(0), run: () => zoom(0) },
     { id: "one-to-one", label: "1:1, a pixel of the picture for one of the screen", group: "Picture", key: "Z", place: "tools", also: "one to one zoom 100 % pixels", pressed: () => isZoom(1), run: () => zoom(isZoom(1) ? 0 : 1) },
     { id: "two-to-one", label: "2:1, twice as large", group: "Picture", key: "Shift+Z", place: "tools", also: "two to one zoom 200 %", pressed: () => isZoom(2), run: () => zoom(2) },

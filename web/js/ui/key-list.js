@@ -26,7 +26,7 @@ export function createKeyList(actions) {
 
   function show() {
     toggle.update(actions.single());
-    const listed = actions.all().filter(({ key, soughtOnly }) => key !== undefined && !soughtOnly);
+    const listed = actions.all().filter(({ key }) => key !== undefined);
     const groups = GROUPS.flatMap((group) => {
       const own = listed.filter((action) => action.group === group).map(({ key, label }) => [key ?? "", label]);
       return own.length > 0 ? [table(group, own)] : [];
