@@ -100,7 +100,12 @@ export function createCompare({ catalogue, store, edits, client, notices, render
     },
     ontake: (look) => take(choice(look)),
     onletgo(letter) {
-      versions.letGo(letter);
+      const back = versions.letGo(letter);
+      panel.say(`Version ${letter} is let go.`, () => {
+        back();
+        panel.say(`Version ${letter} is back.`);
+        show();
+      });
       show();
     },
   });

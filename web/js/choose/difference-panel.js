@@ -49,7 +49,8 @@ export function createDifferencePanel({ catalogue, client, onblend, onkeep, onta
   const list = h("div", { class: "version-list" });
   const kept = h("section", {}, h("h3", {}, "Versions"), list);
   const said = h("p", { class: "compare-said", role: "status" });
-  const el = h("aside", { class: "compare-panel", "aria-label": "What differs" }, h("section", {}, count, rows), where, mixing, kept, said);
+  const undo = h("button", { class: "small", type: "button", hidden: true }, "Bring it back");
+  const el = h("aside", { class: "compare-panel", "aria-label": "What differs" }, h("section", {}, count, rows), where, mixing, kept, said, undo);
 
   /** The renderings that the map is made from. @type {[Shown, Shown] | null} */
   let shown = null;
@@ -93,8 +94,12 @@ export function createDifferencePanel({ catalogue, client, onblend, onkeep, onta
 
   return {
     el,
-    /** @param {string} words */
-    say: (words) => text(said, words),
+    /** @param {string} words @param {() => void} [back] undoes what was done */
+    say(words, back) {
+      text(said, words);
+      undo.hidden = !back;
+      undo.onclick = back ?? null;
+    },
 
     /** @param {MakeWish} wish @returns {Wish[]} small renderings for the map */
     wanted(wish) {

@@ -125,9 +125,7 @@ export function createStrips({ catalogue, store, edits, renderers }) {
    */
   function take(place, value, off) {
     sheet.close();
-    if (off) edits.setValue({ ...place, control: "on" }, true);
-    edits.setValue(place, value);
-    edits.rest();
+    edits.setValues([...(off ? [/** @type {[Place, boolean]} */ ([{ ...place, control: "on" }, true])] : []), [place, value]], false);
   }
 
   /** @param {KeyboardEvent} event */

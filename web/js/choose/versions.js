@@ -63,9 +63,9 @@ export function createVersions({ catalogue, store, edits, notices }) {
 
     /** @param {string} letter @returns {() => void} brings it back */
     letGo(letter) {
-      const before = all();
-      put(before.filter((version) => version.letter !== letter));
-      return () => put(before);
+      const gone = all().filter((version) => version.letter === letter);
+      put(all().filter((version) => version.letter !== letter));
+      return () => put([...all(), ...gone]);
     },
 
     /** @returns {Choice[]} */

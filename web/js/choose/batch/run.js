@@ -43,7 +43,7 @@ export function createBatch({ core, doc, wish, fileOf }) {
   /** @param {string} id */
   async function small(id) {
     // What is encoded from pixels says that it is sRGB, so it has to be.
-    const delivery = { ...doc.delivery, display: { screen: "srgb" } };
+    const delivery = { ...doc.delivery, display: { ...doc.delivery["display"], screen: "srgb" } };
     const copy = await source.ask("copy", { id, box: { width: wish.side, height: wish.side } });
     await source.ask("adopt", { id: "small", copy });
     const { pixels, width } = await source.ask("preview", { id: "small", settings: renderSettings({ ...doc, delivery }, id), stage: "screen", width: copy.width, height: copy.height, quick: false });
