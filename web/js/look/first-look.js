@@ -9,7 +9,9 @@
 /** @import { Notices } from "../ui/notices.js" */
 
 import { renderSettings } from "../picture/render-settings.js";
+import { onReel } from "../pure/history.js";
 import { suggestionSaid } from "../pure/looks/suggestion.js";
+import { withValue } from "../pure/settings.js";
 import { libraryLook } from "./library.js";
 
 /** The look that each kind of scene begins with. @type {Record<Suggests["scene"], string>} */
@@ -20,20 +22,26 @@ const BEGINS_WITH = { day: "fish-market", lamp: "night-ferry", dusk: "first-catc
  * @returns {Action[]}
  */
 export function firstLookActions({ store, bridge, client, edits, notices, frame }) {
-  /** @returns {Promise<Suggests | null>} */
+  /** @returns {Promise<Suggests & { id: string, name: string } | null>} with the frame that it is for */
   async function suggests() {
     const current = frame();
     if (!current) return null;
-    return bridge.ask("firstLook", { id: current.id, settings: renderSettings(store.get().history.present, current.id) });
+    const { id, name } = current;
+    return { ...(await bridge.ask("firstLook", { id, settings: renderSettings(store.get().history.present, id) })), id, name };
   }
 
   async function trim() {
     const found = await suggests();
     if (!found) return;
-    const { words, changes } = suggestionSaid(found);
-    const values = changes.map(([control, value]) => /** @type {[import("../../types.js").Place, number]} */ ([{ stage: "intake", step: "trim", control }, value]));
-    const action = { label: "Take it", run: () => edits.setValues(values, false) };
-    notices.say(words, { topic: "first-look", stays: true, ...(values.length > 0 ? { action } : {}) });
+    const { id, name, words, changes } = { ...found, ...suggestionSaid(found) };
+    /** By now another frame may be looked at: it is this one's. */
+    const take = () => {
+      const { catalogue, history: { present }, reel } = store.get();
+      if (!catalogue || !onReel(reel, present).some((it) => it.id === id)) return;
+      const doc = changes.reduce((now, [control, value]) => withValue(catalogue, now, id, { stage: "intake", step: "trim", control }, value), present);
+      edits.setFrames({ [id]: doc.frames[id] ?? {} }, `exposure and light of ${name} as it suggests`);
+    };
+    notices.say(`${name}: ${words}`, { topic: "first-look", stays: true, ...(changes.length > 0 ? { action: { label: "Take it", run: take } } : {}) });
   }
 
   async function begin() {
@@ -41,7 +49,7 @@ export function firstLookActions({ store, bridge, client, edits, notices, frame 
     if (!found) return;
     const look = await libraryLook(BEGINS_WITH[found.scene], client);
     const action = { label: "Take it", run: () => edits.setLook(look) };
-    notices.say(`\u201c${look.name}\u201d may suit this frame: ${found.reasons[2]}.`, { topic: "first-look", stays: true, action });
+    notices.say(`\u201c${look.name}\u201d may suit ${found.name}: ${found.reasons[2]}.`, { topic: "first-look", stays: true, action });
   }
 
   const enabled = () => frame()?.stage === "ready";
