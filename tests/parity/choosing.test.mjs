@@ -5,6 +5,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { before, test } from "node:test";
 import { pathToFileURL } from "node:url";
+import { POINTS_PER_PIXEL, contactLayout, cut } from "../../web/js/pure/contact/layout.js";
 import { namesBy } from "../../web/js/pure/batch/names.js";
 import { blend } from "../../web/js/pure/looks/blend.js";
 import { hasColour, isSought, originOf, whatFor } from "../../web/js/pure/looks/choices.js";
@@ -268,4 +269,42 @@ test("an exposure is found that makes a frame as bright as another", async () =>
   assert.ok(Math.abs(found - 1.3) <= 0.1, `${found}`);
   // What no exposure reaches comes as near as it can.
   assert.ok(Math.abs((await exposureFor(brightness, 1e9, { min: -6, max: 6, step: 0.05 })) - 6) < 0.05);
+});
+
+test("a contact sheet holds every picture once, at its own shape, beside and above the others, its name beneath it", () => {
+  const random = randomNumbers(23);
+  const papers = [{ kind: "picture", cell: 240 }, { kind: "picture", cell: 480 }, ...["a4", "letter"].flatMap((kind) => [true, false].map((sideways) => ({ kind, sideways })))];
+  for (let run = 0; run < RUNS / 4; run += 1) {
+    const paper = papers[run % papers.length];
+    const pictures = Array.from({ length: 1 + Math.floor(60 * random()) }, () => ({ width: 40 + Math.floor(5000 * random()), height: 40 + Math.floor(5000 * random()) }));
+    const { pages } = contactLayout(pictures, { paper, columns: 1 + Math.floor(8 * random()), lines: 1 + (run % 2) });
+    const cells = pages.flatMap(({ cells }) => cells);
+    assert.deepEqual(cells.map(({ index }) => index), pictures.map((_, i) => i));
+    for (const page of pages) {
+      const boxes = page.cells.flatMap(({ picture, words }) => [picture, words]);
+      for (const [i, box] of boxes.entries()) {
+        assert.ok(Object.values(box).every(Number.isInteger), JSON.stringify(box));
+        assert.ok(box.x >= 0 && box.y >= 0 && box.x + box.width <= page.width && box.y + box.height <= page.height, JSON.stringify({ page: [page.width, page.height], box }));
+        for (const other of boxes.slice(i + 1)) {
+          const apart = box.x + box.width <= other.x || other.x + other.width <= box.x || box.y + box.height <= other.y || other.y + other.height <= box.y;
+          if (!apart) assert.fail(JSON.stringify([box, other]));
+        }
+      }
+      for (const { picture, words } of page.cells) assert.ok(words.x === picture.x && words.y === picture.y + picture.height);
+    }
+    for (const { index, picture } of cells) {
+      const full = pictures[index];
+      // Never enlarged; its sides are within half a pixel of its shape.
+      const scale = Math.max(picture.width / full.width, picture.height / full.height);
+      assert.ok(scale <= 1);
+      for (const side of ["width", "height"]) assert.ok(Math.abs(picture[side] - Math.max(1, full[side] * scale)) <= 1 + 0.5 * (full[side] / Math.min(full.width, full.height)), JSON.stringify({ full, picture }));
+    }
+  }
+  // ISO 216: A4 is 210 by 297 mm, which is 595 by 842 of PDF's points; US Letter is 612 by 792.
+  const points = (kind, sideways) => {
+    const [{ width, height }] = contactLayout([{ width: 3, height: 2 }], { paper: { kind, sideways }, columns: 1, lines: 1 }).pages;
+    return [width, height].map((pixels) => Math.round(pixels * POINTS_PER_PIXEL));
+  };
+  assert.deepEqual([points("a4", false), points("a4", true), points("letter", false)], [[595, 842], [842, 595], [612, 792]]);
+  assert.equal(cut("Saltmarket", (words) => words.length <= 5), "Salt\u2026");
 });

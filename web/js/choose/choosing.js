@@ -44,6 +44,7 @@ export function createChoosing({ actions, ...wiring }) {
     { id: "compare", label: "Compare", group: "Look", key: "C", icon: "compare", place: "tools", also: "versions wipe side by side flicker difference blend room client before after", enabled: there, run: openCompare },
     { id: "strips", label: "Test strips", group: "Look", key: "T", also: "exposure steps bracket wedge ring around contact", enabled: there, run: openStrips },
     { id: "across", label: "Trims across the reel", group: "Frames", also: "copy apply match exposure light balance frames hero", enabled: there, run: async () => (await sheets()).across.open() },
+    { id: "contact", label: "Contact sheet", group: "Frames", also: "print pdf overview proof page paper index reel looks", enabled: there, run: async () => (await wiring.player().pause(), (await sheets()).contact.open()) },
     { id: "shelf", label: "Your looks", group: "Look", also: "shelf own saved keep duplicate order notes delete", run: async () => (await sheets()).shelf.open() },
     { id: "batch", label: "Save the reel", group: "Frames", key: "Shift+S", also: "batch export all frames folder zip", enabled: ({ reel }) => reel.length > 0, run: openBatch },
     ...LETTERS.map((letter) => ({

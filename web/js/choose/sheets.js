@@ -16,9 +16,11 @@ import { h } from "../ui/dom.js";
 import { createAcross } from "./across.js";
 import { createBatchSheet } from "./batch/sheet.js";
 import { createCompare } from "./compare.js";
+import { createContact } from "./contact/sheet.js";
 import { libraryChoices } from "./looks.js";
 import { createRenderers } from "./renderers.js";
 import { createLookShelf } from "./shelf.js";
+import { createSizes } from "./sizes.js";
 import { createStrips } from "./strips.js";
 import { createWall } from "./wall.js";
 
@@ -54,10 +56,16 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
     notices,
     renderers,
     more: async () => [...versions.choices(), ...(await shelf.choices())],
-    tools: [h("button", { class: "pill", type: "button", onclick: () => (wall.close(), strips.open()) }, "Test strips"), h("button", { class: "pill", type: "button", onclick: () => (wall.close(), shelf.open().catch(notices.problem)) }, "Your looks")],
+    tools: [
+      h("button", { class: "pill", type: "button", onclick: () => (wall.close(), strips.open()) }, "Test strips"),
+      h("button", { class: "pill", type: "button", onclick: () => (wall.close(), contact.open("looks").catch(notices.problem)) }, "Contact sheet"),
+      h("button", { class: "pill", type: "button", onclick: () => (wall.close(), shelf.open().catch(notices.problem)) }, "Your looks"),
+    ],
     oncompare: (first, second) => compare.open(first, second).catch(notices.problem),
   });
   const batch = createBatchSheet({ core, catalogue, store, download, fileOf: frames.fileOf });
   const across = createAcross({ catalogue, store, edits, notices, renderers });
-  return { wall, compare, strips, batch, shelf, across };
+  const sizes = createSizes({ reader, fileOf: frames.fileOf });
+  const contact = createContact({ catalogue, store, client, renderers, reader, sizes, download, choices: async () => [...versions.choices(), ...(await shelf.choices()), ...(await library())] });
+  return { wall, compare, strips, batch, shelf, across, contact };
 }

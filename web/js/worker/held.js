@@ -3,6 +3,7 @@
 /** @import { Tell, Asked, Opened, Samples, Size, SmallCopy } from "../../types.js" */
 
 import { Picture } from "lookwright-wasm";
+import { sizeWithin } from "../pure/fit.js";
 
 /** What a small copy fits into, if nothing else is asked for. */
 const SMALL = { width: 240, height: 240 };
@@ -173,12 +174,8 @@ function copyOf(opened, { width, height }, box) {
 /**
  * @param {Size} full
  * @param {Size} [box]
- * @returns {Size}
  */
-function smallOf({ width, height }, box = SMALL) {
-  const scale = Math.min(1, box.width / width, box.height / height);
-  return { width: Math.max(1, Math.round(width * scale)), height: Math.max(1, Math.round(height * scale)) };
-}
+const smallOf = (full, box = SMALL) => sizeWithin(full, box);
 
 /** As much of a picture's file as its header mostly takes, in bytes. */
 const HEAD = 1 << 18;

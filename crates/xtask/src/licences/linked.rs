@@ -94,23 +94,37 @@ fn words(value: &Value) -> String {
     value.as_str().unwrap_or_default().to_owned()
 }
 
-/// A package of npm that the page's scripts are bundled with.
+/// The packages of npm that the page's scripts are bundled with, and what these need in turn. Those
+/// that hold types only leave nothing in a script.
 ///
 /// # Errors
-/// When it is not installed.
-pub(super) fn from_npm(name: &str) -> Result<Package> {
-    let folder = layout::root().join("web/node_modules").join(name);
-    let manifest = folder.join("package.json");
-    let text =
-        fs::read_to_string(&manifest).with_context(|| format!("reading {}", manifest.display()))?;
-    let it: Value = serde_json::from_str(&text)?;
-    Ok(Package {
-        name: words(&it["name"]),
-        version: words(&it["version"]),
-        licence: words(&it["license"]),
-        authors: words(&it["author"]),
-        folder: Some(folder),
-    })
+/// When one is not installed.
+pub(super) fn from_npm(names: Vec<String>) -> Result<Vec<Package>> {
+    let modules = layout::root().join("web/node_modules");
+    let (mut seen, mut ahead) = (BTreeMap::new(), names);
+    while let Some(name) = ahead.pop() {
+        if name.starts_with("@types/") || seen.contains_key(&name) {
+            continue;
+        }
+        let folder = modules.join(&name);
+        let manifest = folder.join("package.json");
+        let text = fs::read_to_string(&manifest)
+            .with_context(|| format!("reading {}", manifest.display()))?;
+        let it: Value = serde_json::from_str(&text)?;
+        let needed = it["dependencies"].as_object();
+        ahead.extend(needed.into_iter().flat_map(|them| them.keys().cloned()));
+        seen.insert(
+            name,
+            Package {
+                name: words(&it["name"]),
+                version: words(&it["version"]),
+                licence: words(&it["license"]),
+                authors: words(&it["author"]),
+                folder: Some(folder),
+            },
+        );
+    }
+    Ok(seen.into_values().collect())
 }
 
 /// What no package stands for: Rust's own library, and the font whose letters

@@ -16,9 +16,10 @@ use std::path::PathBuf;
 
 /// Licences that let Lookwright be given away and sold without its source, the ones that are
 /// chosen first where a package offers several.
-const ACCEPTED: [&str; 10] = [
+const ACCEPTED: [&str; 11] = [
     "MIT",
     "ISC",
+    "0BSD",
     "BSD-2-Clause",
     "BSD-3-Clause",
     "Zlib",
@@ -89,9 +90,7 @@ fn program() -> Result<String> {
 pub(crate) fn page() -> Result<String> {
     let mut packages = page_crates()?;
     npm::install(&layout::root().join("web"))?;
-    for name in bundled_packages()? {
-        packages.push(linked::from_npm(&name)?);
-    }
+    packages.extend(linked::from_npm(bundled_packages()?)?);
     notices("the page", packages)
 }
 
