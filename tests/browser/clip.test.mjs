@@ -1,13 +1,14 @@
 // A clip plays through the look, and at rest its frame is a picture like any other.
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
-import { readFile } from "node:fs/promises";
+import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
 import { choose, clickButton, notice, notices, ready, settled, shownPixels, type } from "./desk.mjs";
 import { PHONE, inEachBrowser } from "./harness.mjs";
 import { allKept } from "./kept.mjs";
 import { decode, encode16 } from "./png.mjs";
+import { unzip } from "./zip.mjs";
 
 const SIZE = { width: 320, height: 180 };
 const NAME = "patch_rec709.webm";
@@ -23,16 +24,16 @@ const codeAt = (number, x) => (x < SIZE.width / 2 ? PATCH : [0, 0, 0].map(() => 
 /** Tests that need nothing but the open clip. */
 const CLIP = { group: "clip" };
 
-/** The clip's file: VP9, tagged as Rec.709, at so high a quality that codes survive. */
+/** The clip's file: VP9, tagged as Rec.709, at so high a quality that codes survive; with a tone. */
 async function clip(session) {
   const path = join(session.scratch, NAME);
   const { width, height } = SIZE;
   const raw = Buffer.alloc(FRAMES * width * height * 3);
   for (let i = 0; i < raw.length / 3; i += 1) raw.set(codeAt(Math.floor(i / (width * height)), i % width), 3 * i);
   const tags = ["-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709", "-color_range", "tv"];
-  const from = ["-f", "rawvideo", "-pix_fmt", "rgb24", "-s", `${width}x${height}`, "-r", `${RATE}`, "-i", "-"];
+  const from = ["-f", "rawvideo", "-pix_fmt", "rgb24", "-s", `${width}x${height}`, "-r", `${RATE}`, "-i", "-", "-f", "lavfi", "-t", `${FRAMES / RATE}`, "-i", "sine=sample_rate=48000"];
   const filter = ["-vf", "scale=out_color_matrix=bt709:out_range=tv:flags=accurate_rnd+full_chroma_int", "-pix_fmt", "yuv420p"];
-  const codec = ["-c:v", "libvpx-vp9", "-crf", "4", "-b:v", "0", "-deadline", "realtime", "-cpu-used", "8"];
+  const codec = ["-c:v", "libvpx-vp9", "-crf", "4", "-b:v", "0", "-deadline", "realtime", "-cpu-used", "8", "-c:a", "libopus"];
   execFileSync("ffmpeg", ["-v", "error", "-y", ...from, ...filter, ...codec, ...tags, path], { input: raw });
   return { name: NAME, bytes: await readFile(path) };
 }
@@ -181,6 +182,43 @@ inEachBrowser("what is saved of a clip is the frame that is shown, with its grai
     // Rounded to 16 bits and then to 8, a code may tip over.
     assert.ok(Math.abs(code - Math.round(codes[i] / 257)) <= 1, `number ${i}: ${code}, saved ${codes[i] / 257}`);
   }
+}, CLIP);
+
+/** What Debian's ffmpeg makes of a clip: its frames, decoded and counted, and the digest of its sound as it is packed. */
+function read(path) {
+  const entries = "stream=codec_type,codec_name,width,height,avg_frame_rate,nb_read_frames,sample_rate,color_space,color_transfer,color_primaries,color_range";
+  const { streams } = JSON.parse(execFileSync("ffprobe", ["-v", "error", "-count_frames", "-show_entries", entries, "-of", "json", path]));
+  const [video, audio] = ["video", "audio"].map((kind) => streams.find(({ codec_type: type }) => type === kind));
+  const sound = execFileSync("ffmpeg", ["-v", "error", "-i", path, "-map", "0:a", "-c", "copy", "-f", "streamhash", "-hash", "md5", "-"]).toString();
+  const convert = ["-sws_flags", "accurate_rnd+full_chroma_int", "-f", "rawvideo", "-pix_fmt", "rgba", "-"];
+  const pixels = execFileSync("ffmpeg", ["-v", "error", "-i", path, ...convert], { maxBuffer: 1 << 28 });
+  const bytes = 4 * SIZE.width * SIZE.height;
+  return { video, audio, sound, frame: (number) => ({ ...SIZE, pixels: pixels.subarray(number * bytes, (number + 1) * bytes) }) };
+}
+
+inEachBrowser("a clip is saved through the look as a clip, frame for frame, with its sound", async (session) => {
+  await open(session);
+  const { page } = session;
+  const number = (await frameNumber(session)) - 1;
+  const shown = await shownPixels(session, "after");
+  await page.evaluate(() => dispatchEvent(new KeyboardEvent("keydown", { key: "S", shiftKey: true })));
+  await page.waitForSelector(".batch[open]");
+  await page.$$eval(".batch-rows li", (all, name) => all.filter((it) => !it.textContent.startsWith(name)).forEach((it) => document.querySelectorAll(".batch-rows li")[all.indexOf(it)].querySelector("input").click()), NAME.replace(/\..*/, ""));
+  await page.select('.batch select[aria-label="Clips"]', "clip");
+  await clickButton(session, ".batch", "Save as a zip");
+  await page.waitForFunction(() => /^1 of 1 saved/.test(document.querySelector(".batch [role=status]").textContent));
+  const [[name, bytes]] = unzip((await session.downloads.next(/\.zip$/)).bytes);
+  const [path, source] = [join(session.scratch, name), join(session.scratch, NAME)];
+  await writeFile(path, bytes);
+  const [made, was] = [read(path), read(source)];
+  assert.deepEqual([made.video.width, made.video.height, Number(made.video.nb_read_frames), made.video.avg_frame_rate], [SIZE.width, SIZE.height, FRAMES, `${RATE}/1`]);
+  // ITU-T H.273's names for what the numbers are.
+  assert.deepEqual([made.video.color_space, made.video.color_transfer, made.video.color_primaries, made.video.color_range], ["bt709", "bt709", "bt709", "tv"]);
+  assert.deepEqual([made.audio.codec_name, made.audio.sample_rate, made.sound], [was.audio.codec_name, was.audio.sample_rate, was.sound]);
+  // A code of Y'CbCr is two of red or blue, and encoding moves it by one.
+  for (const part of [left, right]) near(part(made.frame(number)), part(shown), 4, `frame ${number}`);
+  assert.ok(right(made.frame(FRAMES - 1))[1] > right(made.frame(0))[1] + 20, "frames follow each other");
+  await page.keyboard.press("Escape");
 }, CLIP);
 
 inEachBrowser("a clip that the browser can't decode gets one sentence, and nothing is lost", async (session) => {

@@ -13,7 +13,7 @@ const FRAME_WAIT = 150;
 /** How many frame times the rate is taken from, and how long for at most, in ms. */
 const RATE_FRAMES = 9;
 const RATE_WAIT = 1500;
-/** Rates that clips have; what is measured near one of them is that one. */
+/** Rates that clips have; what is near one of them is that one. */
 const RATES = [12, 15, 24000 / 1001, 24, 25, 30000 / 1001, 30, 48, 50, 60000 / 1001, 60];
 const USUAL_RATE = 25;
 
@@ -46,7 +46,7 @@ export async function openDecoder(file, known) {
     close();
     throw error;
   }
-  const rate = known ?? (await measuredRate(video));
+  const rate = known ?? (await rateOf(file, video));
   const frames = Math.max(1, Math.round(video.duration * rate));
   const numberAt = (/** @type {number} */ seconds) => Math.min(frames - 1, Math.max(0, Math.round(seconds * rate)));
 
@@ -129,8 +129,22 @@ async function knowDuration(video) {
 }
 
 /**
+ * Frames per second: as the file says, else as it plays.
+ * @param {Blob} file
+ * @param {HTMLVideoElement} video
+ */
+async function rateOf(file, video) {
+  const { statedRate } = await import("./media.js");
+  const rate = (await statedRate(file)) ?? (await measuredRate(video));
+  if (rate === null) return USUAL_RATE;
+  const near = RATES.map((usual) => ({ usual, off: Math.abs(rate / usual - 1) })).sort((a, b) => a.off - b.off)[0];
+  return near && near.off < 0.04 ? near.usual : Math.min(120, Math.max(1, Math.round(rate)));
+}
+
+/**
  * Frames per second, from playing the beginning.
  * @param {HTMLVideoElement} video
+ * @returns {Promise<number | null>}
  */
 async function measuredRate(video) {
   /** @type {number[]} */
@@ -149,10 +163,7 @@ async function measuredRate(video) {
   // Frames may have been missed, but none can have come too soon, but for rounding to milliseconds.
   steps.sort((a, b) => a - b);
   const shortest = steps[Math.floor(steps.length / 4)];
-  if (!shortest) return USUAL_RATE;
-  const rate = 1 / shortest;
-  const near = RATES.map((usual) => ({ usual, off: Math.abs(rate / usual - 1) })).sort((a, b) => a.off - b.off)[0];
-  return near && near.off < 0.04 ? near.usual : Math.min(120, Math.max(1, Math.round(rate)));
+  return shortest ? 1 / shortest : null;
 }
 
 /**

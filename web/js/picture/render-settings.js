@@ -25,3 +25,11 @@ const UNSET = Object.freeze({});
 export function renderSettings(doc, frame) {
   return { look: json(doc.look), frame: json(doc.frames[frame] ?? UNSET), delivery: json(doc.delivery) };
 }
+
+/**
+ * The same document for a certain screen: what is encoded from pixels says which one it is for, so it has to be.
+ * @param {Doc} doc
+ * @param {string} screen
+ * @returns {Doc}
+ */
+export const onScreen = (doc, screen) => ({ ...doc, delivery: { ...doc.delivery, display: { ...doc.delivery["display"], screen } } });

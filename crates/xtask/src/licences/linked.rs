@@ -19,6 +19,8 @@ pub(super) struct Package {
     pub(super) authors: String,
     /// Where its licence files are.
     pub(super) folder: Option<PathBuf>,
+    /// Where its source is, as the package says.
+    pub(super) source: String,
 }
 
 /// Every crate that is linked into the workspace's package `root` for a target. Procedural macros
@@ -87,6 +89,7 @@ fn package(it: &Value) -> Package {
         licence: words(&it["license"]),
         authors: authors.collect::<Vec<_>>().join(", "),
         folder: manifest.parent().map(Path::to_owned),
+        source: words(&it["repository"]),
     }
 }
 
@@ -121,6 +124,7 @@ pub(super) fn from_npm(names: Vec<String>) -> Result<Vec<Package>> {
                 licence: words(&it["license"]),
                 authors: words(&it["author"]),
                 folder: Some(folder),
+                source: words(it["repository"].get("url").unwrap_or(&it["repository"])),
             },
         );
     }
@@ -136,6 +140,7 @@ pub(super) fn beside_packages() -> [Package; 2] {
         licence: licence.to_owned(),
         authors: authors.to_owned(),
         folder: None,
+        source: String::new(),
     };
     [
         bundled(

@@ -1,7 +1,7 @@
 //! The notices as text: what is used, then every licence once with the packages it stands for.
 
 use super::Chosen;
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, ensure};
 use spdx::LicenseReq;
 use std::fs;
 use std::path::Path;
@@ -11,6 +11,8 @@ use walkdir::{DirEntry, WalkDir};
 const NOT_COMPILED: [&str; 5] = ["benches", "examples", "node_modules", "test", "tests"];
 /// How the names of files begin that hold a licence, a copyright or what has to be said with it.
 const NAMES: [&str; 5] = ["COPYING", "COPYRIGHT", "LICENCE", "LICENSE", "NOTICE"];
+/// Whoever gets work under it has to be told where its source is (MPL 2.0, 3.2).
+const ASKS_FOR_SOURCE: &str = "MPL-2.0";
 
 /// The notices of `what`.
 ///
@@ -24,7 +26,8 @@ pub(super) fn write(what: &str, chosen: &[Chosen]) -> Result<String> {
     let mut licences: Vec<(String, Vec<String>)> = Vec::new();
     for it in chosen {
         let name = format!("{} {}", it.package.name, it.package.version);
-        text.push_str(&format!("{name}: {}\n", it.package.licence));
+        let source = source(it)?;
+        text.push_str(&format!("{name}: {}{source}\n", it.package.licence));
         for licence in texts(it).with_context(|| format!("reading the licence of {name}"))? {
             match licences.iter_mut().find(|(known, _)| *known == licence) {
                 Some((_, names)) if names.contains(&name) => {}
@@ -38,6 +41,27 @@ pub(super) fn write(what: &str, chosen: &[Chosen]) -> Result<String> {
         text.push_str(&format!("\n{line}\n{}\n\n{licence}\n", names.join(", ")));
     }
     Ok(text)
+}
+
+/// Where a package's source is, if a licence asks that it be said.
+fn source(it: &Chosen) -> Result<String> {
+    let asks = |licence: &LicenseReq| licence.to_string() == ASKS_FOR_SOURCE;
+    if !it.licences.iter().any(asks) {
+        return Ok(String::new());
+    }
+    let package = &it.package;
+    ensure!(
+        !package.source.is_empty(),
+        "{} {} does not say where its source is, which its licence {} asks for",
+        package.name,
+        package.version,
+        package.licence
+    );
+    let address = package.source.trim_start_matches("git+");
+    Ok(format!(
+        ", used unchanged; its source code: {address}, version {}",
+        package.version
+    ))
 }
 
 /// What a package's licences ask to be passed on. A licence without a file of its own in the
@@ -150,6 +174,7 @@ mod tests {
             licence: licence.to_owned(),
             authors: "Ada Example".to_owned(),
             folder: folder.map(Path::to_owned),
+            source: "git+https://example.org/some.git".to_owned(),
         };
         choose(package).unwrap()
     }
@@ -190,6 +215,21 @@ mod tests {
         assert_eq!(
             texts(&chosen("Zlib", Some(folder.path()))).unwrap(),
             ["whole"]
+        );
+    }
+
+    #[test]
+    fn where_the_source_is_stands_where_the_licence_asks_for_it() {
+        let folder = tempfile::tempdir().unwrap();
+        let mut one = chosen("MPL-2.0", Some(folder.path()));
+        let text = write("the page", std::slice::from_ref(&one)).unwrap();
+        let line = "some 1.0: MPL-2.0, used unchanged; its source code: https://example.org/some.git, version 1.0\n";
+        assert!(text.contains(line), "{text}");
+        one.package.source.clear();
+        let error = write("the page", &[one]).unwrap_err().to_string();
+        assert!(
+            error.starts_with("some 1.0 does not say where its source is"),
+            "{error}"
         );
     }
 

@@ -1,14 +1,15 @@
 /** The frames of a reel, one after the other, as finished files: in workers of their own. */
 
-/** @import { Doc, FileChoice, ReelFrame } from "../../../types.js" */
+/** @import { Doc, FileChoice, FrameId, ReelFrame, Size } from "../../../types.js" */
 
 import { Bridge, Superseded, reasonOf } from "../../bridge/bridge.js";
-import { renderSettings } from "../../picture/render-settings.js";
+import { onScreen, renderSettings } from "../../picture/render-settings.js";
 import { exifOf, upright, withExif } from "../../pure/batch/exif.js";
 import { develop, developers } from "../../save/develop.js";
 import { TargetFull } from "./target.js";
 
 /** @import { Target } from "./target.js" */
+/** @import { ClipFrame } from "../../clip/decoded.js" */
 
 /**
  * @typedef {object} BatchWish
@@ -16,7 +17,10 @@ import { TargetFull } from "./target.js";
  * @property {number} quality of a JPEG
  * @property {number} side the longer side in pixels; 0: full size
  * @property {boolean} exif whether the camera's notes go along
+ * @property {ClipsAs} clips what a clip becomes
  */
+
+/** A clip, a file for each of its frames, or one for the frame that it stands on. @typedef {"clip" | "frames" | "frame"} ClipsAs */
 
 /** How long a worker may be silent, in ms. */
 const SILENCE = 15 * 60_000;
@@ -24,9 +28,11 @@ const SILENCE = 15 * 60_000;
 const HEAD = 1 << 18;
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, doc: Doc, wish: BatchWish, fileOf: (frame: ReelFrame) => Promise<Blob> }} job
+ * @param {{ core: Promise<WebAssembly.Module>, doc: Doc, wish: BatchWish, reached: Map<FrameId, number>,
+ *   fileOf: (frame: ReelFrame) => Promise<Blob>, originalOf: (frame: ReelFrame) => Promise<Blob> }} job
+ *   reached: of clips that become files for each frame, the first that is not there yet
  */
-export function createBatch({ core, doc, wish, fileOf }) {
+export function createBatch({ core, doc, wish, reached, fileOf, originalOf }) {
   const source = new Bridge(core, { silence: SILENCE });
   const workers = Array.from({ length: developers() }, () => new Bridge(core, { silence: SILENCE }));
   let cancelled = false;
@@ -36,17 +42,76 @@ export function createBatch({ core, doc, wish, fileOf }) {
     const { id, name, clip } = frame;
     const file = await fileOf(frame);
     await source.ask("open", { id, name, file, ...(clip ? { number: clip.number } : {}) });
-    const made = wish.side > 0 ? await small(id) : await develop({ source, workers, id, settings: renderSettings(doc, id), format: wish.format.id, quality: wish.quality }).finish(({ done }) => tell(done));
+    const made = await held(id, tell);
     return wish.exif && wish.format.id === "jpeg" ? withNotes(made, file) : made;
+  }
+
+  /**
+   * The picture that is held, as a file.
+   * @param {FrameId} id
+   * @param {(share: number) => void} tell
+   */
+  function held(id, tell) {
+    return wish.side > 0 ? small(id) : develop({ source, workers, id, settings: renderSettings(doc, id), format: wish.format.id, quality: wish.quality }).finish(({ done }) => tell(done));
+  }
+
+  /**
+   * A clip as a clip.
+   * @param {{ frame: ReelFrame, name: string }} item
+   * @param {Target} target
+   * @param {(share: number) => void} tell
+   */
+  async function clip({ frame, name }, target, tell) {
+    const { savedClip } = await import("../../clip/media.js");
+    const settings = renderSettings(onScreen(doc, "rec709"), frame.id);
+    let turn = 0;
+    /** @param {ClipFrame & Size} decoded */
+    const render = async ({ pixels, number, width, height }) => {
+      const worker = /** @type {Bridge} */ (workers[(turn += 1) % workers.length]);
+      await worker.ask("openStill", { id: frame.id, name: frame.name, pixels, number, width, height }, { transfer: [pixels.buffer] });
+      return worker.ask("preview", { id: frame.id, settings, stage: "screen", width, height, quick: false });
+    };
+    const { rate = 25, frames = 1 } = frame.clip ?? {};
+    const made = await savedClip({ file: await originalOf(frame), full: sizeOf(frame), rate, frames, side: wish.side, quality: wish.quality, render, ahead: workers.length, tell, live: () => !cancelled });
+    const written = await target.write(`${name}.${made.extension}`, made.file);
+    return `${written} (${made.note})`;
+  }
+
+  /**
+   * Every frame of a clip as a file; goes on behind the last that is there.
+   * @param {{ frame: ReelFrame, name: string }} item
+   * @param {Target} target
+   * @param {(share: number) => void} tell
+   */
+  async function frames({ frame, name }, target, tell) {
+    const { clipFrames, decodable, openClip } = await import("../../clip/media.js");
+    const { rate = 25, frames: count = 1 } = frame.clip ?? {};
+    const file = await originalOf(frame);
+    const input = openClip(file);
+    let last = "";
+    let made = reached.get(frame.id) ?? 0;
+    try {
+      for await (const { pixels, number } of clipFrames({ file, track: await decodable(input), rate, size: sizeOf(frame), from: made })) {
+        if (cancelled) throw new Superseded();
+        await source.ask("openStill", { id: frame.id, name: frame.name, pixels, number, ...sizeOf(frame) }, { transfer: [pixels.buffer] });
+        const bytes = await held(frame.id, () => {});
+        if (cancelled) throw new Superseded();
+        last = await target.write(`${name} ${String(number + 1).padStart(String(count).length, "0")}.${wish.format.extension}`, new Blob([bytes], { type: wish.format.media }));
+        made = number + 1;
+        reached.set(frame.id, made);
+        tell(Math.min(1, made / count));
+      }
+    } finally {
+      input.dispose();
+    }
+    return `${made} files, the last of them ${last}`;
   }
 
   /** @param {string} id */
   async function small(id) {
-    // What is encoded from pixels says that it is sRGB, so it has to be.
-    const delivery = { ...doc.delivery, display: { ...doc.delivery["display"], screen: "srgb" } };
     const copy = await source.ask("copy", { id, box: { width: wish.side, height: wish.side } });
     await source.ask("adopt", { id: "small", copy });
-    const { pixels, width } = await source.ask("preview", { id: "small", settings: renderSettings({ ...doc, delivery }, id), stage: "screen", width: copy.width, height: copy.height, quick: false });
+    const { pixels, width } = await source.ask("preview", { id: "small", settings: renderSettings(onScreen(doc, "srgb"), id), stage: "screen", width: copy.width, height: copy.height, quick: false });
     await source.ask("drop", { id: "small" });
     return new Blob([await source.ask("encodePicture", { pixels, width, format: wish.format.id, quality: wish.quality })]);
   }
@@ -60,6 +125,7 @@ export function createBatch({ core, doc, wish, fileOf }) {
      */
     async save({ frame, name }, target, tell) {
       try {
+        if (frame.clip && wish.clips !== "frame") return await (wish.clips === "clip" ? clip : frames)({ frame, name }, target, tell);
         const made = await finished(frame, tell);
         if (cancelled) throw new Superseded();
         return await target.write(`${name}.${wish.format.extension}`, new Blob([made], { type: wish.format.media }));
@@ -76,6 +142,12 @@ export function createBatch({ core, doc, wish, fileOf }) {
       for (const bridge of [source, ...workers]) bridge.end(new Superseded());
     },
   };
+}
+
+/** @param {ReelFrame} frame @returns {Size} of a clip's frame, which was opened to become one */
+function sizeOf({ name, info }) {
+  if (!info) throw new Error(`${name} has not been read yet; go on in a moment.`);
+  return { width: info.width, height: info.height };
 }
 
 /**

@@ -21,17 +21,28 @@ const KEPT = "lookwright.batch";
 const SMALL_TOO = ["png8", "jpeg"];
 const SIDES = [0, 4096, 2048, 1600, 1080];
 
+/** What becomes of clips. */
+const CLIPS = [["clip", "As clips"], ["frames", "As their frames, numbered"], ["frame", "As the frame that each stands on"]];
+const CLIP_WORDS = {
+  clip: "Clips are written in Rec.709, with their sound; how well follows the quality.",
+  frames: "Every frame of a clip becomes a file, without sound.",
+  frame: "A clip is saved as the frame that it stands on.",
+};
+
 /** How far a frame is. @typedef {{ state: "waiting" | "working" | "done" | "failed", words: string }} Standing */
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, catalogue: Catalogue, store: Store, download: Download, fileOf: (frame: ReelFrame) => Promise<Blob> }} wiring
+ * @param {{ core: Promise<WebAssembly.Module>, catalogue: Catalogue, store: Store, download: Download, fileOf: (frame: ReelFrame) => Promise<Blob>,
+ *   originalOf: (frame: ReelFrame) => Promise<Blob> }} wiring
  */
-export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
+export function createBatchSheet({ core, catalogue, store, download, fileOf, originalOf }) {
   const { pictures, quality: usual } = catalogue.handOver;
   /** @type {Map<FrameId, Standing>} */
   const standing = new Map();
   /** @type {Set<FrameId>} */
   const left = new Set();
+  /** Of clips that become files for each frame, the first that is not there yet. @type {Map<FrameId, number>} */
+  const reached = new Map();
   /** @type {ReturnType<typeof createBatch> | null} */
   let batch = null;
   /** Where it goes, kept so that it can go on. @type {Target | null} */
@@ -43,6 +54,8 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
   const quality = h("input", { type: "range", min: 50, max: 100, step: 1, value: kept.quality ?? usual, "aria-label": "Quality", oninput: onoption });
   const qualityWords = h("output", {});
   const side = menu("Size", SIDES.map((pixels) => [String(pixels), pixels === 0 ? "Full size" : `${pixels} px on the longer side`]), String(kept.side ?? 0));
+  const clips = menu("Clips", CLIPS, kept.clips ?? "clip");
+  const clipsRow = row("Clips", clips);
   const pattern = h("input", { class: "batch-pattern", type: "text", value: kept.pattern ?? USUAL_PATTERN, spellcheck: "false", autocomplete: "off", "aria-label": "Names", oninput: onoption });
   const exif = h("input", { type: "checkbox", checked: kept.exif ?? false, onchange: onoption });
   const exifWords = h("span", {});
@@ -63,6 +76,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
       row("Format", format),
       row("Quality", quality, qualityWords),
       row("Size", side),
+      clipsRow,
       row("Names", pattern, h("p", { class: "quiet" }, PLACES.map(([place, words]) => `${place}: ${words}`).join("; "))),
       h("label", { class: "batch-row" }, h("span", {}, "EXIF"), h("span", {}, exif, " ", exifWords)),
       sum,
@@ -92,15 +106,16 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
   const kind = () => pictures.find(({ id }) => id === format.value) ?? /** @type {typeof pictures[number]} */ (pictures[0]);
 
   /** @returns {BatchWish} */
-  const wish = () => ({ format: kind(), quality: Number(quality.value), side: SMALL_TOO.includes(format.value) ? Number(side.value) : 0, exif: exif.checked && format.value === "jpeg" });
+  const wish = () => ({ format: kind(), quality: Number(quality.value), side: SMALL_TOO.includes(format.value) ? Number(side.value) : 0, exif: exif.checked && format.value === "jpeg", clips: /** @type {BatchWish["clips"]} */ (clips.value) });
 
   /** Other options make other files: what was done is to be done again. */
   function onoption() {
     standing.clear();
+    reached.clear();
     target = null;
     problem = "";
     try {
-      localStorage.setItem(KEPT, JSON.stringify({ format: format.value, quality: Number(quality.value), side: Number(side.value), pattern: pattern.value, exif: exif.checked }));
+      localStorage.setItem(KEPT, JSON.stringify({ format: format.value, quality: Number(quality.value), side: Number(side.value), pattern: pattern.value, exif: exif.checked, clips: clips.value }));
     } catch {
       // Then they hold until the page is left.
     }
@@ -112,22 +127,23 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
     const names = namesBy(pattern.value || USUAL_PATTERN, frames.map(({ name }) => name), present().look.name ?? "look");
     const busy = batch !== null;
     const { extension } = kind();
-    for (const control of [format, quality, side, pattern, exif]) control.disabled = busy;
+    clipsRow.hidden = !frames.some(({ clip }) => clip);
+    for (const control of [format, quality, side, clips, pattern, exif]) control.disabled = busy;
     side.disabled ||= !SMALL_TOO.includes(format.value);
-    quality.disabled ||= format.value !== "jpeg";
+    quality.disabled ||= format.value !== "jpeg" && !(clips.value === "clip" && !clipsRow.hidden);
     exif.disabled ||= format.value !== "jpeg";
-    text(qualityWords, format.value === "jpeg" ? quality.value : "as it is");
+    text(qualityWords, quality.disabled && !busy ? "as it is" : quality.value);
     text(exifWords, format.value !== "jpeg" ? "is written into JPEG only" : exif.checked ? "of photos is kept: camera, time, and place if it is in there" : "of photos is left out");
     rows.replaceChildren(
       ...frames.map((frame, i) => {
         const { state, words } = standing.get(frame.id) ?? { state: "waiting", words: "" };
         const box = h("input", { type: "checkbox", checked: !left.has(frame.id), disabled: busy, "aria-label": `Save ${frame.name}`, onchange: () => (box.checked ? left.delete(frame.id) : left.add(frame.id), show()) });
-        return h("li", { "data-state": state }, box, h("span", { class: "batch-name" }, `${names[i]}.${extension}`), h("span", { class: "quiet" }, words || sizeOf(frame)));
+        return h("li", { "data-state": state }, box, h("span", { class: "batch-name" }, fileSaid(frame, names[i] ?? "", extension)), h("span", { class: "quiet" }, words || sizeOf(frame)));
       }),
     );
     const open = chosen().filter(({ id }) => standing.get(id)?.state !== "done");
     const done = chosen().length - open.length;
-    text(sum, `${chosen().length} of ${frames.length} frames, ${kind().label}. A clip is saved as the frame that it stands on.`);
+    text(sum, `${chosen().length} of ${frames.length} frames, ${kind().label}.${clipsRow.hidden ? "" : ` ${CLIP_WORDS[wish().clips]}`}`);
     const failed = chosen().filter(({ id }) => standing.get(id)?.state === "failed").length;
     const listed = failed > 0 ? `, ${failed} could not be made` : "";
     text(said, busy || done + failed > 0 || problem ? `${done} of ${chosen().length} saved${target ? ` into ${target.words}` : ""}${listed}.${problem ? ` ${problem}` : ""}` : "");
@@ -142,6 +158,12 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
     attribute(toZip, "class", hasFolders() ? "pill" : "pill pill-lit");
   }
 
+  /** @param {ReelFrame} frame @param {string} name @param {string} extension */
+  function fileSaid({ clip }, name, extension) {
+    if (!clip || wish().clips === "frame") return `${name}.${extension}`;
+    return wish().clips === "clip" ? `${name}, as a clip` : `${name} 1 to ${clip.frames}.${extension}`;
+  }
+
   /** @param {ReelFrame} frame */
   function sizeOf({ info }) {
     if (!info) return "";
@@ -153,6 +175,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
   /** @param {"folder" | "zip"} where */
   async function begin(where) {
     standing.clear();
+    reached.clear();
     problem = "";
     try {
       target = where === "zip" ? zipTarget(`${fileStem(present().look.name ?? "look")} - reel.zip`, download) : await folderTarget();
@@ -170,7 +193,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
     if (!into || batch) return;
     const frames = reel();
     const names = namesBy(pattern.value || USUAL_PATTERN, frames.map(({ name }) => name), present().look.name ?? "look");
-    const now = createBatch({ core, doc: present(), wish: wish(), fileOf });
+    const now = createBatch({ core, doc: present(), wish: wish(), reached, fileOf, originalOf });
     batch = now;
     problem = "";
     for (const [i, frame] of frames.entries()) {
@@ -209,7 +232,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf }) {
   };
 }
 
-/** @returns {{ format?: string, quality?: number, side?: number, pattern?: string, exif?: boolean }} */
+/** @returns {{ format?: string, quality?: number, side?: number, pattern?: string, exif?: boolean, clips?: string }} */
 function recalled() {
   try {
     const found = JSON.parse(localStorage.getItem(KEPT) ?? "{}");

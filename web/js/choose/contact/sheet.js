@@ -12,7 +12,7 @@
 /** @import { Ground, Words } from "./draw.js" */
 
 import { reasonOf } from "../../bridge/bridge.js";
-import { renderSettings } from "../../picture/render-settings.js";
+import { onScreen, renderSettings } from "../../picture/render-settings.js";
 import { contactLayout } from "../../pure/contact/layout.js";
 import { onReel } from "../../pure/history.js";
 import { fileStem } from "../../save/download.js";
@@ -96,8 +96,7 @@ export function createContact({ catalogue, store, client, renderers, reader, siz
 
   /** All that could be on the sheet. @returns {Item[]} */
   function items() {
-    // A sheet says that it is sRGB, so it has to be.
-    const doc = { ...present(), delivery: { ...present().delivery, display: { screen: "srgb" } } };
+    const doc = onScreen(present(), "srgb");
     if (isReel()) return reel().map((frame) => ({ id: `frame ${frame.id}`, frame, settings: renderSettings(doc, frame.id), caption: [frame.clip ? `${frame.name}, frame ${frame.clip.number + 1}` : frame.name] }));
     const frame = current();
     if (!frame) return [];
