@@ -163,13 +163,20 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await clickButton(session, ".look-shelf", "Undo");
   await rows(2);
   await clickButton(session, ".look-shelf", "Save all as a zip");
-  const looks = [...unzip((await session.downloads.next(/looks\.zip$/)).bytes).values()].map((bytes) => JSON.parse(bytes));
+  const zip = (await session.downloads.next(/looks\.zip$/)).bytes;
+  const looks = [...unzip(zip).values()].map((bytes) => JSON.parse(bytes));
   assert.equal(looks.length, 2);
   assert.ok(looks.every((look) => look.scan.contrast.slope === Number(middle)), JSON.stringify(looks));
   await page.keyboard.press("Escape");
   await page.waitForSelector("dialog[open]", { hidden: true });
   await page.keyboard.press("w");
   await page.waitForFunction(() => document.querySelectorAll('.look-cell[data-kind="own"] canvas[data-drawn]').length === 2);
+  await page.keyboard.press("Escape");
+  await page.waitForSelector("dialog[open]", { hidden: true });
+  // A zip of looks can be dropped as well.
+  await session.drop("body", { name: "looks.zip", bytes: zip });
+  await page.waitForSelector(".look-shelf[open]");
+  await rows(4);
 });
 
 /** Entries of a camera: its maker, which way it was held (turned right by a quarter), a time; big-endian. */

@@ -100,7 +100,7 @@ function build(choices, work, firstVisit) {
     frames,
     save,
     deskWork,
-    pick: acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer: (text) => reviews.takeAnswer(text) }), choices.handOver.endings).pick,
+    pick: acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer: (text) => reviews.takeAnswer(text), keepLooks: (zip) => choosing.keepLooks(zip) }), choices.handOver.endings).pick,
     onresize: () => scheduler.work(),
     onseen: () => thumbs?.work(),
     onpoint: (x, y) => trace(x, y),

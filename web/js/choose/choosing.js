@@ -70,5 +70,8 @@ export function createChoosing({ actions, ...wiring }) {
   return {
     /** Whether a reel is being saved. */
     busy: () => isBusy(),
+
+    /** Puts the looks of a zip on one's own shelf, and shows it. @param {File} zip */
+    keepLooks: async (zip) => (await sheets()).shelf.keepAll(zip),
   };
 }

@@ -35,7 +35,7 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
   const rows = new Map();
   const gallery = createGallery({ renderers, wanted, onchange: () => {} });
   const keep = h("button", { class: "pill pill-lit", type: "button", onclick: () => act(keepNow) }, "Keep the look that is on");
-  const picker = h("input", { type: "file", hidden: true, multiple: true, accept: ".json,.zip", "aria-label": "Look files", onchange: () => act(() => takeIn([...(picker.files ?? [])])) });
+  const picker = h("input", { type: "file", hidden: true, multiple: true, accept: ".json,.zip", "aria-label": "Look files", onchange: () => act(async () => void (await takeIn([...(picker.files ?? [])]))) });
   const from = h("button", { class: "pill", type: "button", onclick: () => picker.click() }, "From files");
   const all = h("button", { class: "pill", type: "button", onclick: () => act(saveAll) }, "Save all as a zip");
   const sheet = createSheet({ title: "Your looks", kind: "wall look-shelf", tools: [keep, from, all, picker], onclose: () => sheet.isOpen() || gallery.close() });
@@ -93,7 +93,7 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
     say(`\u201c${look.name ?? "Untitled look"}\u201d is kept.`);
   }
 
-  /** @param {File[]} files looks, or zips of looks */
+  /** @param {File[]} files looks, or zips of looks @returns {Promise<{ count: number, problems: string[] }>} */
   async function takeIn(files) {
     picker.value = "";
     /** @type {string[]} */
@@ -111,6 +111,7 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
       }
     }
     say([`${count === 1 ? "1 look is" : `${count} looks are`} kept.`, ...problems].join(" "));
+    return { count, problems };
   }
 
   async function saveAll() {
@@ -206,14 +207,25 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
     return { id: `own-${id}`, kind: "own", name, what: whatFor(note) || "yours", note, look, colour: hasColour(catalogue, look) };
   }
 
+  async function open() {
+    sheet.open();
+    gallery.open();
+    say(looks ? "" : NOWHERE);
+    keep.disabled = from.disabled = !looks;
+    await read();
+  }
+
   return {
     choices: async () => ((await looks?.list()) ?? []).map(choiceOf),
-    async open() {
-      sheet.open();
-      gallery.open();
-      say(looks ? "" : NOWHERE);
-      keep.disabled = from.disabled = !looks;
-      await read();
+    open,
+    /** Keeps every look of a zip, and shows them. @param {File} zip rejects with one sentence if there is none */
+    async keepAll(zip) {
+      if (!looks) throw new Error(NOWHERE);
+      own = await looks.list();
+      const { count, problems } = await takeIn([zip]);
+      if (count === 0) throw new Error(problems[0] ?? "it holds neither a session nor looks");
+      await open();
+      say([`${count === 1 ? "1 look" : `${count} looks`} of ${zip.name} kept.`, ...problems].join(" "));
     },
     /** Keeps the look that is on, without the sheet. */
     async keepNow() {

@@ -10,6 +10,9 @@ import { Unzip, UnzipInflate, Zip, ZipPassThrough } from "fflate";
 export const ENDING = ".session.zip";
 const RECORD = "session.json";
 const FOLDER = "originals/";
+/** What a zip rejects with that holds something else. */
+export class NoSession extends Error {}
+
 /** A zip without extensions, which is what is written, can't be larger. */
 const MOST_BYTES = 4_000_000_000;
 /** Longest record that is read. */
@@ -72,7 +75,7 @@ export async function unpackSession(file) {
     throw new Error("the file is damaged or cut short");
   }
   const head = found.get(RECORD);
-  if (!head) throw new Error("it is not a session that Lookwright saved");
+  if (!head) throw new NoSession("it is not a session that Lookwright saved");
   if (head.size > RECORD_MOST) throw new Error("its record is too long to be one");
   const session = await head.text().then(JSON.parse).catch(() => null);
   if (!session?.record || !Array.isArray(session.changes)) throw new Error("its record can't be read");

@@ -24,7 +24,7 @@ export function acceptFiles(onfiles, endings) {
       input.value = "";
     },
   });
-  const veil = h("div", { class: "drop-veil", hidden: true }, h("p", {}, "Drop frames, clips, a look, a table or a session"));
+  const veil = h("div", { class: "drop-veil", hidden: true }, h("p", {}, "Drop frames, clips, looks, a table or a session"));
   document.body.append(input, veil);
 
   /** @param {DragEvent} event */

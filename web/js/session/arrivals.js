@@ -8,6 +8,7 @@
 /** @import { Notices } from "../ui/notices.js" */
 
 import { reasonOf } from "../bridge/bridge.js";
+import { NoSession } from "../kept/session-file.js";
 import { holdsAnswer } from "../pure/review/marks.js";
 
 /** Longest file that may be an answer. */
@@ -15,9 +16,10 @@ const ANSWER_BYTES = 2_000_000;
 
 /**
  * @param {{ store: Store, frames: Frames, incoming: Incoming, deskWork: DeskWork, edits: Edits, notices: Notices,
- *   takeAnswer: (text: string) => Promise<void> }} wiring
+ *   takeAnswer: (text: string) => Promise<void>, keepLooks: (zip: File) => Promise<void> }} wiring
+ *   keepLooks: puts the looks of a zip on one's own shelf
  */
-export function createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer }) {
+export function createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer, keepLooks }) {
   /** A look's file, or a client's answer. @param {File} file */
   async function takeJson(file) {
     const text = file.size < ANSWER_BYTES ? await file.text() : "";
@@ -29,6 +31,16 @@ export function createArrivals({ store, frames, incoming, deskWork, edits, notic
   async function takeMessage(file) {
     if (file.size > ANSWER_BYTES) throw new Error("This is too long for an answer.");
     await takeAnswer(await file.text());
+  }
+
+  /** A session, or looks. @param {File} file */
+  async function takeZip(file) {
+    try {
+      await deskWork.takeIn(file);
+    } catch (error) {
+      if (!(error instanceof NoSession)) throw error;
+      await keepLooks(file);
+    }
   }
 
   /** @param {File} file */
@@ -45,7 +57,7 @@ export function createArrivals({ store, frames, incoming, deskWork, edits, notic
     if (/\.json$/i.test(name)) return takeJson;
     if (/\.(txt|eml)$/i.test(name)) return takeMessage;
     if (/\.(cube|clf|cdl|cc|ccc)$/i.test(name)) return incoming.table;
-    if (/\.zip$/i.test(name)) return deskWork.takeIn;
+    if (/\.zip$/i.test(name)) return takeZip;
     return null;
   }
 
