@@ -22,6 +22,13 @@ async function canvasPixels(session, selector) {
   return { width, height, pixels: Buffer.from(text, "base64") };
 }
 
+/** How far RGBA is from a file of 16 bits, in codes of 255. */
+function apart({ pixels }, { codes }) {
+  let worst = 0;
+  for (let i = 0; i < codes.length; i += 1) worst = Math.max(worst, Math.abs(pixels[Math.floor(i / 3) * 4 + (i % 3)] - Math.round(codes[i] / 257)));
+  return worst;
+}
+
 /** Waits until the whole wall is drawn. */
 const drawn = (session) => session.page.waitForFunction(() => {
   const [, done, all] = /^(\d+) of (\d+)/.exec(document.querySelector(".wall [role=status]")?.textContent ?? "") ?? [];
@@ -53,9 +60,7 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await lookwright("render", new URL(`${id}.json`, LOOKS).pathname, input, "--overwrite", "-o", native, "--from", "logc3", "--depth", "16");
   const file = decode(await readFile(native));
   assert.deepEqual([shown.width, shown.height], [FRAME.width, FRAME.height]);
-  let worst = 0;
-  for (let i = 0; i < file.codes.length; i += 1) worst = Math.max(worst, Math.abs(shown.pixels[Math.floor(i / 3) * 4 + (i % 3)] - Math.round(file.codes[i] / 257)));
-  assert.ok(worst <= 1, `differs by up to ${worst} of 255`);
+  assert.ok(apart(shown, file) <= 1, `differs by up to ${apart(shown, file)} of 255`);
 
   // A contact sheet holds the same pictures, pixel by pixel.
   await clickButton(session, ".wall-foot", "Contact sheet");
@@ -71,7 +76,7 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   assert.deepEqual([sheet.width, sheet.height], [layout.pages[0].width, layout.pages[0].height]);
   const { picture: cell } = layout.pages[0].cells[names.indexOf(title)];
   assert.deepEqual([cell.width, cell.height], [FRAME.width, FRAME.height]);
-  worst = 0;
+  let worst = 0;
   for (let i = 0; i < file.codes.length; i += 1) {
     const [x, y, layer] = [Math.floor(i / 3) % FRAME.width, Math.floor(i / 3 / FRAME.width), i % 3];
     worst = Math.max(worst, Math.abs(sheet.codes[((cell.y + y) * sheet.width + cell.x + x) * 3 + layer] - Math.round(file.codes[i] / 257)));
@@ -125,6 +130,19 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await page.waitForSelector('.compare canvas[data-drawn="blend"]');
   const [, from, middle] = /^slope(\d\.\d\d) to (\d\.\d+)\u00d7$/.exec(await said()) ?? [];
   assert.ok(Math.abs(Number(middle) - (Number(from) + 2.1) / 2) < 1e-6, `${from} to ${middle}`);
+  // Looked into, a side is what the command line renders, pixel by pixel.
+  await page.select('.compare select[aria-label="What 1 shows"]', `library-${id}`);
+  await clickButton(session, ".compare", "1:1");
+  await page.waitForSelector(".compare .look-side:nth-child(1) .look-detail:not([hidden])");
+  const looked = await canvasPixels(session, ".compare .look-side:nth-child(1) .look-detail");
+  assert.deepEqual([looked.width, looked.height], [FRAME.width, FRAME.height]);
+  assert.ok(apart(looked, file) <= 1, `differs by up to ${apart(looked, file)} of 255`);
+  await page.select('.compare select[aria-label="What 1 shows"]', "version-A");
+  await clickButton(session, ".compare", "Fit");
+  await page.$eval(".blend-slider", (it) => {
+    it.value = 50;
+    it.dispatchEvent(new Event("input"));
+  });
   await clickButton(session, ".compare", "Keep as a version");
   await page.waitForFunction(() => document.querySelectorAll(".version-list p").length === 2);
   // By itself the flicker never comes to more than three changes a second (WCAG 2.2, 2.3.1).
@@ -260,6 +278,10 @@ inEachBrowser("the reel goes out as one zip, and goes on where it was cancelled"
   await clickButton(session, ".across", "Match their exposure");
   await page.waitForFunction(() => document.querySelector(".across [role=status]").textContent === "1 measured");
   assert.match(await page.$eval(".across li:last-child .quiet", (it) => it.textContent), /^0\.00 stops to [+\u2212]?\d\.\d\d stops$/);
+  await clickButton(session, ".across", "Match their light");
+  await page.waitForFunction(() => / to \d+ K, /.test(document.querySelector(".across li:last-child .quiet").textContent));
+  await clickButton(session, ".across", "Match their exposure");
+  await page.waitForFunction(() => / stops to /.test(document.querySelector(".across li:last-child .quiet").textContent));
   assert.deepEqual(await session.accessibilityFaults(), []);
   await clickButton(session, ".across", "Apply what is suggested");
   await notice(session, /^Exposure matched across 1 frame\./);

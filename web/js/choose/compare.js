@@ -15,8 +15,10 @@ import { onReel } from "../pure/history.js";
 import { USUAL_VIEW } from "../pure/kept/record.js";
 import { differences } from "../pure/looks/difference.js";
 import { PERIOD, mayChange } from "../pure/looks/flicker.js";
+import { scaleOf, seen } from "../pure/viewport.js";
 import { attribute, h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
+import { createDetails } from "./details.js";
 import { createDifferencePanel } from "./difference-panel.js";
 import { createPane } from "./pane.js";
 import { createRoom } from "./room.js";
@@ -38,10 +40,10 @@ function titleOf({ id, letter, name }) {
 }
 
 /**
- * @param {{ catalogue: Catalogue, store: Store, edits: Edits, client: Client, notices: Notices, renderers: Renderers, versions: Versions,
- *   others: () => Promise<Choice[]> }} wiring others: one's own looks and the library's
+ * @param {{ core: Promise<WebAssembly.Module>, catalogue: Catalogue, store: Store, edits: Edits, client: Client, notices: Notices, renderers: Renderers,
+ *   versions: Versions, fileOf: (frame: ReelFrame) => Promise<Blob>, others: () => Promise<Choice[]> }} wiring others: one's own looks and the library's
  */
-export function createCompare({ catalogue, store, edits, client, notices, renderers, versions, others }) {
+export function createCompare({ core, catalogue, store, edits, client, notices, renderers, versions, fileOf, others }) {
   /** @type {Choice[]} */
   let rest = [];
   /** @type {Mode} */
@@ -54,7 +56,7 @@ export function createCompare({ catalogue, store, edits, client, notices, render
   let wipe = { share: 0.5, degrees: 0 };
   let holding = false;
   /** Of the flicker: which one is seen, and when it changed last. */
-  let seen = 0;
+  let lit = 0;
   /** @type {number | null} */
   let changed = null;
   let flickering = 0;
@@ -66,11 +68,15 @@ export function createCompare({ catalogue, store, edits, client, notices, render
   let use = null;
   /** @type {{ pane: Pane, slots: number[] }[]} */
   let panes = [];
+  /** What the detail over each canvas is a part of. @type {Map<HTMLCanvasElement, string>} */
+  const detailed = new Map();
+  const details = createDetails({ core, fileOf, onproblem: (reason) => panel.say(reason) });
 
   const modes = h("div", { class: "segments", role: "group", "aria-label": "How they are shown" }, ...MODES.map((it) => h("button", { class: "segment-button", type: "button", "data-mode": it, onclick: () => setMode(it) }, it)));
   const fit = h("button", { class: "pill", type: "button", onclick: () => setView({ ...view, scale: "fit" }) }, "Fit");
+  const whole = h("button", { class: "pill", type: "button", title: "A pixel of the frame for one of the screen", onclick: () => setView({ ...view, scale: 1 / (devicePixelRatio || 1) }) }, "1:1");
   const roomButton = h("button", { class: "pill", type: "button", onclick: openRoom }, "For the room");
-  const sheet = createSheet({ title: "Compare", kind: "compare", tools: [modes, fit, roomButton], onclose });
+  const sheet = createSheet({ title: "Compare", kind: "compare", tools: [modes, fit, whole, roomButton], onclose });
   const table = h("div", { class: "compare-table" });
   const slotViews = slots.map((_, i) =>
     createSlot({
@@ -190,6 +196,7 @@ export function createCompare({ catalogue, store, edits, client, notices, render
         });
       }),
     );
+    lookInto();
     for (const { pane } of panes) pane.say(seenNow.length > 0 ? "Rendering \u2026" : "");
     const frame = frameOf(0);
     const [first] = panes;
@@ -197,12 +204,43 @@ export function createCompare({ catalogue, store, edits, client, notices, render
     return [...seenNow, ...panel.wanted(wish), ...ahead];
   }
 
+  /** From a pixel of the frame for one of the screen on, what is seen is rendered at full size. */
+  function lookInto() {
+    details.want(
+      panes.flatMap(({ pane, slots: own }) =>
+        own.flatMap((i, at) => {
+          const frame = frameOf(i);
+          const canvas = pane.canvases[at];
+          if (!canvas || !frame?.info) return [];
+          const { info } = frame;
+          const it = holding ? before(present().look) : choiceOf(i);
+          const { settings, stage } = keyOf(it, frame, pane.paneSize());
+          const what = [frame.id, frame.clip?.number, stage, settings.look, settings.frame, settings.delivery].join("\n");
+          const near = scaleOf(view, info, pane.paneSize()) * (devicePixelRatio || 1) > 0.999;
+          const [was, of] = (detailed.get(canvas) ?? "").split("\n\n");
+          if (!near || was !== what) {
+            pane.hideDetail(at);
+            detailed.delete(canvas);
+          }
+          const part = seen(view, info, pane.paneSize());
+          const key = `${what}\n\n${Object.values(part).join()}`;
+          if (!near || (was === what && of === Object.values(part).join())) return [];
+          const take = (/** @type {Shown} */ shown) => {
+            detailed.set(canvas, key);
+            pane.showDetail(at, shown, part, info);
+          };
+          return [{ key: `${i}\n${key}`, frame, settings, stage, part, take }];
+        }),
+      ),
+    );
+  }
+
   /** @param {Mode} next */
   function setMode(next) {
     mode = next;
     clearInterval(flickering);
     flickering = mode === "Flicker" && !matchMedia("(prefers-reduced-motion: reduce)").matches ? setInterval(flick, PERIOD) : 0;
-    seen = 0;
+    lit = 0;
     layOut();
     show();
   }
@@ -212,13 +250,14 @@ export function createCompare({ catalogue, store, edits, client, notices, render
     const now = performance.now();
     if (!mayChange(changed, now)) return;
     changed = now;
-    seen = 1 - seen;
+    lit = 1 - lit;
     show();
   }
 
   function layOut() {
     for (const { pane } of panes) pane.close();
     painted.clear();
+    detailed.clear();
     const two = mode === "Wipe" || mode === "Flicker";
     const groups = two ? [[0, 1]] : mode === "Two" ? [[0], [1]] : [[0], [1], [2], [3]];
     panes = groups.map((own) => {
@@ -227,7 +266,7 @@ export function createCompare({ catalogue, store, edits, client, notices, render
         view: () => view,
         size: () => frameOf(own[0] ?? 0)?.info ?? null,
         onview: setView,
-        ...(two ? { wipe: () => (mode === "Flicker" ? { share: seen === 0 ? 1 : 0, degrees: 0 } : wipe), onwipe: (/** @type {typeof wipe} */ next) => ((wipe = next), show()) } : {}),
+        ...(two ? { wipe: () => (mode === "Flicker" ? { share: lit === 0 ? 1 : 0, degrees: 0 } : wipe), onwipe: (/** @type {typeof wipe} */ next) => ((wipe = next), show()) } : {}),
       });
       pane.el.addEventListener("resized", () => use?.work());
       return { pane, slots: own };
@@ -240,12 +279,13 @@ export function createCompare({ catalogue, store, edits, client, notices, render
   function setView(next) {
     view = next;
     for (const { pane } of panes) pane.update();
+    lookInto();
   }
 
   function show() {
     for (const button of modes.children) attribute(button, "aria-pressed", String(button.getAttribute("data-mode") === mode));
     const lists = { choices: all(), frames: reel() };
-    slotViews.forEach((slot, i) => slot.update({ ...lists, chosen: choiceOf(i), frame: frameOf(i), lit: mode === "Flicker" && i === seen }));
+    slotViews.forEach((slot, i) => slot.update({ ...lists, chosen: choiceOf(i), frame: frameOf(i), lit: mode === "Flicker" && i === lit }));
     for (const { pane } of panes) pane.update();
     panel.update({ first: choiceOf(0), second: choiceOf(1), target: all().find(({ id }) => id === slots[1]?.id) ?? choice(present().look), frames: [frameOf(0), frameOf(1)], versions: versions.all(), screen: String(present().delivery["display"]?.["screen"] ?? "rec709") });
     const title = `${titleOf(choiceOf(0))} and ${titleOf(choiceOf(1))}`;
@@ -299,6 +339,8 @@ export function createCompare({ catalogue, store, edits, client, notices, render
     clearInterval(flickering);
     cache.clear();
     painted.clear();
+    detailed.clear();
+    details.close();
     room.close();
   }
 

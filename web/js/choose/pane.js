@@ -1,12 +1,12 @@
 /** A pane with one rendering of a frame, or with two and a wipe between them at any angle. */
 
-/** @import { Shown, Size, View } from "../../types.js" */
+/** @import { Box, Shown, Size, View } from "../../types.js" */
 /** @import { Wipe } from "../pure/looks/wipe.js" */
 
 import { behind, gripOf, shareAt } from "../pure/looks/wipe.js";
 import { panned, placed, scaleOf, zoomed } from "../pure/viewport.js";
 import { attribute, h } from "../ui/dom.js";
-import { paint } from "../ui/picture/side.js";
+import { READ_BACK, paint } from "../ui/picture/side.js";
 
 /** @typedef {ReturnType<typeof createPane>} Pane */
 
@@ -21,6 +21,8 @@ const TURN = 15;
  */
 export function createPane({ label, view, size, onview, wipe, onwipe }) {
   const canvases = [h("canvas", { class: "look-canvas", width: 1, height: 1 }), h("canvas", { class: "look-canvas", width: 1, height: 1, hidden: !wipe })];
+  const details = canvases.map(() => h("canvas", { class: "look-detail", width: 1, height: 1, hidden: true }));
+  const sides = canvases.map((canvas, i) => h("div", { class: "look-side" }, canvas, details[i] ?? ""));
   const line = h("div", { class: "look-line", hidden: !wipe });
   const grip = h("div", {
     class: "look-grip",
@@ -34,7 +36,7 @@ export function createPane({ label, view, size, onview, wipe, onwipe }) {
     onpointerdown,
     onpointermove,
   });
-  const stack = h("div", { class: "look-stack" }, ...canvases, line);
+  const stack = h("div", { class: "look-stack" }, ...sides, line);
   const waiting = h("p", { class: "look-waiting quiet", hidden: true });
   const el = h("div", { class: "look-pane", role: "group", "aria-label": label, tabindex: 0 }, stack, grip, waiting);
   /** @type {Size} */
@@ -52,10 +54,12 @@ export function createPane({ label, view, size, onview, wipe, onwipe }) {
     if (!whole) return;
     const box = placed(view(), whole, paneSize);
     Object.assign(stack.style, { left: `${box.x}px`, top: `${box.y}px`, width: `${box.width}px`, height: `${box.height}px` });
-    attribute(el, "data-zoomed", view().scale !== "fit");
+    const { scale } = view();
+    attribute(el, "data-zoomed", scale !== "fit");
+    attribute(el, "data-pixels", scale !== "fit" && scale * devicePixelRatio >= 1.99);
     if (!wipe) return;
     const now = wipe();
-    const [, upper] = canvases;
+    const [, upper] = sides;
     const corners = behind(now, box).map(({ x, y }) => `${x}px ${y}px`);
     if (upper) upper.style.clipPath = corners.length > 0 ? `polygon(${corners.join(", ")})` : "inset(100%)";
     const at = gripOf(now, box);
@@ -107,6 +111,26 @@ export function createPane({ label, view, size, onview, wipe, onwipe }) {
     show(which, shown) {
       const canvas = canvases[which];
       if (canvas) paint(canvas, shown);
+    },
+    /**
+     * A part at full size over the rendering.
+     * @param {number} which
+     * @param {Shown} shown
+     * @param {Box} part in pixels of the frame
+     * @param {Size} whole the frame's
+     */
+    showDetail(which, shown, part, whole) {
+      const canvas = details[which];
+      if (!canvas) return;
+      paint(canvas, shown, READ_BACK);
+      const share = (/** @type {number} */ length, /** @type {number} */ of) => `${(100 * length) / of}%`;
+      Object.assign(canvas.style, { left: share(part.x, whole.width), top: share(part.y, whole.height), width: share(part.width, whole.width), height: share(part.height, whole.height) });
+      canvas.hidden = false;
+    },
+    /** @param {number} which */
+    hideDetail(which) {
+      const canvas = details[which];
+      if (canvas) canvas.hidden = true;
     },
     /** @param {string} words said over the pane; none if empty */
     say(words) {

@@ -46,7 +46,7 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
   const renderers = createRenderers({ core, source, reader, isHeld: frames.isHeld, fileOf: frames.fileOf });
   const library = () => libraryChoices(catalogue, client);
   const shelf = createLookShelf({ catalogue, store, edits, client, renderers, download, looks, library });
-  const compare = createCompare({ catalogue, store, edits, client, notices, renderers, versions, others: async () => [...(await shelf.choices()), ...(await library())] });
+  const compare = createCompare({ core, catalogue, store, edits, client, notices, renderers, versions, fileOf: frames.fileOf, others: async () => [...(await shelf.choices()), ...(await library())] });
   const strips = createStrips({ catalogue, store, edits, renderers });
   const wall = createWall({
     catalogue,
