@@ -13,7 +13,7 @@ import { differenceSaid, differences, differencesSaid } from "../../web/js/pure/
 import { mayChange } from "../../web/js/pure/looks/flicker.js";
 import { added, fileNames, moved, renamed } from "../../web/js/pure/looks/shelf.js";
 import { WIDTHS, exposureStrips, stripPlaces, stripsOf } from "../../web/js/pure/looks/strips.js";
-import { exposureFor, medianLuma } from "../../web/js/pure/looks/match.js";
+import { balanceOf, exposureFor, lightFor, medianLuma } from "../../web/js/pure/looks/match.js";
 import { readVersions, sameVersion, withVersion, written } from "../../web/js/pure/looks/versions.js";
 import { behind, gripOf, shareAt } from "../../web/js/pure/looks/wipe.js";
 import { changed, randomNumbers, set, settingsOf, valueIn } from "./looks.mjs";
@@ -269,6 +269,33 @@ test("an exposure is found that makes a frame as bright as another", async () =>
   assert.ok(Math.abs(found - 1.3) <= 0.1, `${found}`);
   // What no exposure reaches comes as near as it can.
   assert.ok(Math.abs((await exposureFor(brightness, 1e9, { min: -6, max: 6, step: 0.05 })) - 6) < 0.05);
+});
+
+test("a light is found that balances a frame as another is", async () => {
+  const bytes = readFileSync(new URL("../../demo-images/quay-overcast.png", import.meta.url));
+  const held = wasm.Picture.open(bytes, "quay.png");
+  const { width, height } = held.info();
+  const size = [96, Math.round((96 * height) / width)];
+  const copy = wasm.Picture.from_copy(held.small_copy(...size), ...size, width, height);
+  const settings = new wasm.RenderSettings();
+  const trim = catalogue.stages.find(({ id }) => id === "intake").steps.find(({ id }) => id === "trim");
+  const [kelvin, tint] = ["kelvin", "tint"].map((id) => trim.controls.find((control) => control.id === id));
+  for (const id of ["matinee", "grey-quay"]) {
+    const look = readFileSync(new URL(`../../web/looks/${id}.json`, import.meta.url), "utf8");
+    const balance = async (light) => {
+      settings.read(look, JSON.stringify({ source: { encoding: "logc3" }, trim: light }), "{}");
+      return balanceOf({ pixels: copy.preview(settings, "screen", ...size, false) });
+    };
+    // The same frame, trimmed: its own trim has to be found again, in mireds (1e6 / K) and Duv.
+    for (const sought of [{ kelvin: 3400, tint: 0.006 }, { kelvin: 8000, tint: -0.008 }, { kelvin: 5500, tint: 0 }]) {
+      const found = await lightFor(balance, await balance(sought), { kelvin: 5500, tint: 0 }, { kelvin, tint });
+      assert.ok(Math.abs(1e6 / found.kelvin - 1e6 / sought.kelvin) < 3, `${id}: ${found.kelvin} for ${sought.kelvin} K`);
+      assert.ok(Math.abs(found.tint - sought.tint) < 0.001, `${id}: ${found.tint} for ${sought.tint}`);
+    }
+  }
+  const black = { pixels: new Uint8ClampedArray(64) };
+  assert.equal(balanceOf(black), null);
+  assert.equal(await lightFor(async () => null, [0, 0], { kelvin: 5500, tint: 0 }, { kelvin, tint }), null);
 });
 
 test("a contact sheet holds every picture once, at its own shape, beside and above the others, its name beneath it", () => {

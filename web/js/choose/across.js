@@ -1,6 +1,6 @@
 /** Across the reel: the current frame's trim given to others, or their exposure matched to it. */
 
-/** @import { Catalogue, FrameId, ReelFrame, Shown, StageSettings } from "../../types.js" */
+/** @import { Catalogue, Doc, FrameId, ReelFrame, Shown, StageSettings } from "../../types.js" */
 /** @import { Edits } from "../session/edits.js" */
 /** @import { Store } from "../session/store.js" */
 /** @import { Notices } from "../ui/notices.js" */
@@ -9,7 +9,7 @@
 import { reasonOf } from "../bridge/bridge.js";
 import { renderSettings } from "../picture/render-settings.js";
 import { onReel } from "../pure/history.js";
-import { exposureFor, medianLuma } from "../pure/looks/match.js";
+import { balanceOf, exposureFor, lightFor, medianLuma } from "../pure/looks/match.js";
 import { round } from "../pure/scale.js";
 import { findStage, findStep, stepSettings, valueOf, withValue } from "../pure/settings.js";
 import { spoken, stepSummary } from "../pure/summary.js";
@@ -19,16 +19,18 @@ import { createSheet } from "../ui/sheet.js";
 /** @param {number} count */
 const framesSaid = (count) => (count === 1 ? "1 frame" : `${count} frames`);
 
+/** Values of a trim, by control. @typedef {Partial<Record<"exposure" | "kelvin" | "tint", number>>} Suggested */
+
 /** What is measured is this large at most: brightness needs no detail. */
 const BOX = { width: 120, height: 120 };
 
 /** @param {{ catalogue: Catalogue, store: Store, edits: Edits, notices: Notices, renderers: Renderers }} wiring */
 export function createAcross({ catalogue, store, edits, notices, renderers }) {
   const trim = findStep(findStage(catalogue, "intake"), "trim");
-  const exposure = trim.controls.find(({ id }) => id === "exposure");
+  const [exposure, kelvin, tint] = ["exposure", "kelvin", "tint"].map((id) => trim.controls.find((control) => control.id === id));
   /** @type {Set<FrameId>} */
   const left = new Set();
-  /** What is suggested, in stops, or why there is nothing. @type {Map<FrameId, number | string>} */
+  /** What is suggested, or why there is nothing. @type {Map<FrameId, Suggested | string>} */
   const suggested = new Map();
   /** @type {Wish[]} */
   let wishes = [];
@@ -41,11 +43,12 @@ export function createAcross({ catalogue, store, edits, notices, renderers }) {
   const rows = h("ul", { class: "batch-rows" });
   const said = h("p", { role: "status" });
   const give = h("button", { class: "pill", type: "button", onclick: onGive }, "Give them this trim");
-  const measure = h("button", { class: "pill", type: "button", onclick: onMeasure }, "Match their exposure");
+  const measure = h("button", { class: "pill", type: "button", onclick: () => onMeasure(exposureOf) }, "Match their exposure");
+  const measureLight = h("button", { class: "pill", type: "button", onclick: () => onMeasure(lightOf) }, "Match their light");
   const apply = h("button", { class: "pill pill-lit", type: "button", hidden: true, onclick: onApply }, "Apply what is suggested");
   const sheet = createSheet({ title: "Across the reel", kind: "batch across", onclose: stop });
-  sheet.body.append(h("div", {}, hero, h("p", { class: "quiet" }, "A match makes half of each frame\u2019s pixels as bright, through the look, as half of this one\u2019s. It is suggested first; undo takes it back.")), rows);
-  sheet.el.append(h("div", { class: "wall-foot" }, said, h("div", { class: "wall-tools" }, give, measure, apply)));
+  sheet.body.append(h("div", {}, hero, h("p", { class: "quiet" }, "A match of exposure makes half of each frame\u2019s pixels as bright, through the look, as half of this one\u2019s; a match of light balances them as this one\u2019s are. It is suggested first; undo takes it back.")), rows);
+  sheet.el.append(h("div", { class: "wall-foot" }, said, h("div", { class: "wall-tools" }, give, measure, measureLight, apply)));
 
   const present = () => store.get().history.present;
   const current = () => store.get().reel.find(({ id }) => id === store.get().current) ?? null;
@@ -68,13 +71,23 @@ export function createAcross({ catalogue, store, edits, notices, renderers }) {
       ...others().map(({ id, name }) => {
         const box = h("input", { type: "checkbox", checked: !left.has(id), "aria-label": name, onchange: () => (box.checked ? left.delete(id) : left.add(id), show()) });
         const found = suggested.get(id);
-        const words = typeof found === "number" && exposure ? `${spoken(exposure, valueOf(trimOf(id), exposure))} to ${spoken(exposure, found)}` : (typeof found === "string" ? found : stepSummary(trim, trimOf(id)) || "no trim");
+        const words = typeof found === "string" ? found : found ? changesOf(id, found) : stepSummary(trim, trimOf(id)) || "no trim";
         return h("li", {}, box, h("span", { class: "batch-name" }, name), h("span", { class: "quiet" }, words));
       }),
     );
-    const ready = chosen().filter(({ id }) => typeof suggested.get(id) === "number").length;
-    give.disabled = measure.disabled = chosen().length === 0 || !now;
+    const ready = chosen().filter(({ id }) => typeof suggested.get(id) === "object").length;
+    give.disabled = measure.disabled = measureLight.disabled = chosen().length === 0 || !now;
     apply.hidden = ready === 0;
+  }
+
+  /** @param {FrameId} id @param {Suggested} found */
+  function changesOf(id, found) {
+    return trim.controls
+      .flatMap((control) => {
+        const value = found[/** @type {keyof Suggested} */ (control.id)];
+        return value === undefined ? [] : [`${spoken(control, valueOf(trimOf(id), control))} to ${spoken(control, value)}`];
+      })
+      .join(", ");
   }
 
   function onGive() {
@@ -88,11 +101,14 @@ export function createAcross({ catalogue, store, edits, notices, renderers }) {
   }
 
   function onApply() {
-    const ready = chosen().filter(({ id }) => typeof suggested.get(id) === "number");
-    commit(ready, (settings, id) => {
-      const doc = withValue(catalogue, { ...present(), frames: { [id]: settings } }, id, { stage: "intake", step: "trim", control: "exposure" }, Number(suggested.get(id)));
-      return doc.frames[id] ?? settings;
-    }, `exposure matched across ${framesSaid(ready.length)}`);
+    const ready = chosen().filter(({ id }) => typeof suggested.get(id) === "object");
+    const light = ready.some(({ id }) => /** @type {Suggested} */ (suggested.get(id)).kelvin !== undefined);
+    commit(ready, (settings, id) => trimmed({ ...present(), frames: { [id]: settings } }, id, /** @type {Suggested} */ (suggested.get(id))).frames[id] ?? settings, `${light ? "light" : "exposure"} matched across ${framesSaid(ready.length)}`);
+  }
+
+  /** @param {Doc} doc @param {FrameId} id @param {Suggested} values */
+  function trimmed(doc, id, values) {
+    return Object.entries(values).reduce((next, [control, value]) => withValue(catalogue, next, id, { stage: "intake", step: "trim", control }, value), doc);
   }
 
   /**
@@ -107,20 +123,20 @@ export function createAcross({ catalogue, store, edits, notices, renderers }) {
     notices.say(`${made.charAt(0).toUpperCase()}${made.slice(1)}.`, { topic: "across", fades: true, action: { label: "Undo", run: edits.undo } });
   }
 
-  /** @param {ReelFrame} frame @param {number | null} stops its trim's exposure, null: as it is */
-  function brightness(frame, stops) {
-    const doc = stops === null ? present() : withValue(catalogue, present(), frame.id, { stage: "intake", step: "trim", control: "exposure" }, stops);
-    return new Promise((/** @type {(luma: number) => void} */ resolve, reject) => {
+  /** @param {ReelFrame} frame @param {Suggested} values of its trim, instead of its own @returns {Promise<Shown>} */
+  function rendered(frame, values) {
+    return new Promise((resolve, reject) => {
+      const settings = renderSettings(trimmed(present(), frame.id, values), frame.id);
       /** @type {Wish} */
       const wish = {
-        key: `across ${frame.id} ${stops}`,
+        key: `across ${frame.id} ${settings.frame}`,
         frame,
         box: BOX,
-        settings: renderSettings(doc, frame.id),
+        settings,
         stage: "screen",
-        take: (/** @type {Shown} */ shown) => {
+        take: (shown) => {
           wishes = wishes.filter((it) => it !== wish);
-          resolve(medianLuma(shown));
+          resolve(shown);
         },
         fail: (reason) => {
           wishes = wishes.filter((it) => it !== wish);
@@ -132,19 +148,40 @@ export function createAcross({ catalogue, store, edits, notices, renderers }) {
     });
   }
 
-  async function onMeasure() {
+  /** @param {Shown} hero @returns {(frame: ReelFrame) => Promise<Suggested>} */
+  function exposureOf(hero) {
+    if (exposure?.kind !== "number") throw new Error("There is no exposure to match.");
+    const wanted = medianLuma(hero);
+    return async (frame) => ({ exposure: round(exposure, await exposureFor(async (stops) => medianLuma(await rendered(frame, { exposure: stops })), wanted, exposure)) });
+  }
+
+  /** @param {Shown} hero @returns {(frame: ReelFrame) => Promise<Suggested>} */
+  function lightOf(hero) {
+    if (kelvin?.kind !== "number" || tint?.kind !== "number") throw new Error("There is no light to match.");
+    const wanted = balanceOf(hero);
+    if (!wanted) throw new Error("This frame is black or burnt out, so its light can\u2019t be told.");
+    return async (frame) => {
+      const own = trimOf(frame.id);
+      const from = { kelvin: Number(valueOf(own, kelvin)), tint: Number(valueOf(own, tint)) };
+      const found = await lightFor(async (light) => balanceOf(await rendered(frame, light)), wanted, from, { kelvin, tint });
+      if (!found) throw new Error("its light can\u2019t be told");
+      return { kelvin: round(kelvin, found.kelvin), tint: round(tint, found.tint) };
+    };
+  }
+
+  /** @param {(hero: Shown) => (frame: ReelFrame) => Promise<Suggested>} matching */
+  async function onMeasure(matching) {
     const now = current();
-    if (!now || exposure?.kind !== "number") return;
+    if (!now) return;
     const own = (turn += 1);
     use ??= renderers.use(() => wishes);
     suggested.clear();
     try {
-      const wanted = await brightness(now, null);
+      const match = matching(await rendered(now, {}));
       for (const [i, frame] of chosen().entries()) {
         if (own !== turn) return;
         text(said, `${i} of ${chosen().length} measured`);
-        const found = await exposureFor((stops) => brightness(frame, stops), wanted, exposure).catch((error) => reasonOf(error));
-        suggested.set(frame.id, typeof found === "number" ? round(exposure, found) : found);
+        suggested.set(frame.id, await match(frame).catch(reasonOf));
         show();
       }
       text(said, `${suggested.size} measured`);

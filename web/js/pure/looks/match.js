@@ -1,4 +1,4 @@
-/** Bringing frames of a reel together: how bright a rendering is, and the exposure that makes it as bright as another. */
+/** Bringing frames of a reel together: how bright a rendering is and how its light is balanced, and the trim that makes both like another's. */
 
 /** @import { Shown } from "../../../types.js" */
 
@@ -42,4 +42,70 @@ export async function exposureFor(brightness, wanted, { min, max, step }) {
     else high = middle;
   }
   return Math.min(max, Math.max(min, Math.round((low + high) / 2 / step) * step));
+}
+
+/** Codes between which a pixel says something of the light: neither black nor burnt out. */
+const [DARK, BRIGHT] = [12, 243];
+/** How near is near enough, in stops of code. */
+const NEAR = 0.002;
+/** How often a step is taken at most, and how far one is tried, in mireds and Duv. */
+const STEPS = 6;
+const TRIED = { mired: 10, tint: 0.002 };
+
+/**
+ * How red and how blue a rendering is against green: the middle of all its pixels, so that what is
+ * colourful on a small part says little. That a frame is grey in the middle is common practice, no source.
+ * @param {Shown} shown
+ * @returns {[number, number] | null} log2 of red over green and of blue over green; null if all is black or burnt out
+ */
+export function balanceOf({ pixels }) {
+  const [reds, blues] = [/** @type {number[]} */ ([]), /** @type {number[]} */ ([])];
+  for (let i = 0; i + 3 < pixels.length; i += 4) {
+    const [red = 0, green = 0, blue = 0] = pixels.subarray(i, i + 3);
+    if (Math.min(red, green, blue) < DARK || Math.max(red, green, blue) > BRIGHT) continue;
+    reds.push(Math.log2(red / green));
+    blues.push(Math.log2(blue / green));
+  }
+  return reds.length > 0 ? [middle(reds), middle(blues)] : null;
+}
+
+/** @param {number[]} values */
+function middle(values) {
+  const sorted = Float64Array.from(values).sort();
+  // A mean of the middle fifth, so that small steps of the light are told apart.
+  const part = sorted.subarray(Math.floor(sorted.length * 0.4), Math.floor(sorted.length * 0.4) + Math.max(1, Math.floor(sorted.length / 5)));
+  return part.reduce((sum, value) => sum + value, 0) / part.length;
+}
+
+/**
+ * The light that a frame has to be trimmed for to be balanced as wanted: Newton's method on reciprocal
+ * temperature and tint, with slopes from small steps.
+ * @param {(light: { kelvin: number, tint: number }) => Promise<[number, number] | null>} balance
+ * @param {[number, number]} wanted
+ * @param {{ kelvin: number, tint: number }} from where it stands
+ * @param {{ kelvin: { min: number, max: number }, tint: { min: number, max: number } }} range
+ * @returns {Promise<{ kelvin: number, tint: number } | null>} within the range; null if it can't be told
+ */
+export async function lightFor(balance, wanted, from, { kelvin, tint }) {
+  const held = (/** @type {number} */ value, /** @type {{ min: number, max: number }} */ { min, max }) => Math.min(max, Math.max(min, value));
+  let [mired, duv] = [1e6 / from.kelvin, from.tint];
+  const light = (/** @type {number} */ m, /** @type {number} */ t) => ({ kelvin: 1e6 / m, tint: t });
+  for (let step = 0; step < STEPS; step += 1) {
+    const here = await balance(light(mired, duv));
+    if (!here) return null;
+    const [red, blue] = [wanted[0] - here[0], wanted[1] - here[1]];
+    if (Math.hypot(red, blue) < NEAR) break;
+    // Away from an end of the range, so that the step is one.
+    const [byMired, byTint] = [1e6 / (mired + TRIED.mired) < kelvin.min ? -TRIED.mired : TRIED.mired, duv + TRIED.tint > tint.max ? -TRIED.tint : TRIED.tint];
+    const [warmer, greener] = [await balance(light(mired + byMired, duv)), await balance(light(mired, duv + byTint))];
+    if (!warmer || !greener) return null;
+    const [rm, bm] = [(warmer[0] - here[0]) / byMired, (warmer[1] - here[1]) / byMired];
+    const [rt, bt] = [(greener[0] - here[0]) / byTint, (greener[1] - here[1]) / byTint];
+    const determinant = rm * bt - rt * bm;
+    // Without colour there is no light to be told.
+    if (Math.abs(determinant) < 1e-9) return null;
+    mired = 1e6 / held(1e6 / Math.max(1, mired + (red * bt - blue * rt) / determinant), kelvin);
+    duv = held(duv + (rm * blue - bm * red) / determinant, tint);
+  }
+  return light(mired, duv);
 }
