@@ -22,6 +22,8 @@ const CODE_TOLERANCE: f64 = 2e-7;
 /// Light error of a curve, relative to the light: an exponential magnifies the rounding of its
 /// argument, and 1 in the last place of a code near 1 is already 1e-6 of the light.
 const LIGHT_TOLERANCE: f64 = 2e-6;
+/// What the roundings of PQ are more, as it takes a power of 79.
+const PQ: f64 = 60.0;
 /// Light error near black, where bias (about 0.01 of light) and exponential nearly cancel; for D-Log
 /// it also covers its printed way back, which rounds the constants of the way there.
 const BLACK_TOLERANCE: f64 = 5e-8;
@@ -76,6 +78,10 @@ fn curve(name: &str) -> Curve {
     }
 }
 
+fn share(name: &str) -> f64 {
+    if name == "pq" { PQ } else { 1.0 }
+}
+
 fn assert_matrix(what: &str, ours: &Mat3, theirs: &Value, tolerance: f64) {
     let theirs = numbers(theirs);
     assert_eq!(theirs.len(), 9);
@@ -98,7 +104,7 @@ fn codes_decode_to_the_reference_light() {
             let ours = f64::from(curve(name).decode(code as f32));
             let error = (ours - light).abs();
             assert!(
-                error < LIGHT_TOLERANCE * light.abs() + BLACK_TOLERANCE,
+                error < share(name) * LIGHT_TOLERANCE * light.abs() + BLACK_TOLERANCE,
                 "{name}: code {code} gives {ours}, reference {light}, off by {error:e}"
             );
         }
@@ -114,7 +120,7 @@ fn light_encodes_to_the_reference_code() {
             let ours = f64::from(curve(name).encode(light as f32));
             let error = (ours - code).abs();
             assert!(
-                error < CODE_TOLERANCE * code.abs().max(1.0),
+                error < share(name) * CODE_TOLERANCE * code.abs().max(1.0),
                 "{name}: light {light} gives {ours}, reference {code}, off by {error:e}"
             );
         }
@@ -129,7 +135,14 @@ fn every_encoding_has_the_reference_primaries_and_matrices() {
         let row = &reference["spaces"][e.id];
         let [red, green, blue] = e.primaries.rgb();
         let ours = [red.x, red.y, green.x, green.y, blue.x, blue.y];
-        assert_eq!(ours.to_vec(), numbers(&row["primaries"]), "{}", e.id);
+        for (ours, theirs) in ours.iter().zip(numbers(&row["primaries"])) {
+            // The file holds twelve digits.
+            assert!(
+                (ours - theirs).abs() < 1e-12,
+                "{}: {ours} for {theirs}",
+                e.id
+            );
+        }
         assert_eq!(e.primaries.white(), xy(&row["white"]), "{}", e.id);
         assert_eq!(e.cat, cat(&row["cat"]), "{}", e.id);
         let to_xyz = e.primaries.rgb_to_xyz();

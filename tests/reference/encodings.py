@@ -28,14 +28,32 @@ CODES = np.linspace(0, 1, POINTS)
 LIGHT = np.concatenate([np.linspace(-0.006, 0, 13), np.geomspace(1e-5, 180, POINTS - 13)])
 LIGHT_FROM_ZERO = np.concatenate([[0.0], np.geomspace(1e-5, 4, POINTS - 1)])
 
+EXPOSURE_INDICES = (160, 200, 250, 320, 400, 500, 640, 1000, 1280, 1600)
+
+# Scene light, 0 ... 1 of BT.2100's systems, of a white reflector: 75 % HLG, 203 cd/m2 on a screen
+# that shows PQ (BT.2408-7, table 1).
+HLG_WHITE = colour.models.oetf_inverse_BT2100_HLG(0.75)
+PQ_WHITE = colour.models.ootf_inverse_BT2100_PQ(203.0)
+
 # Our curve: (code to light, light to code, whether light below zero is defined).
 CURVES = {
     "logc3": (colour.models.log_decoding_ARRILogC3, colour.models.log_encoding_ARRILogC3, True),
+    **{
+        f"logc3-ei{index}": (
+            lambda v, index=index: colour.models.log_decoding_ARRILogC3(v, EI=index),
+            lambda v, index=index: colour.models.log_encoding_ARRILogC3(v, EI=index),
+            True,
+        )
+        for index in EXPOSURE_INDICES
+    },
     "logc4": (colour.models.log_decoding_ARRILogC4, colour.models.log_encoding_ARRILogC4, True),
+    "slog2-sgamut": (colour.models.log_decoding_SLog2, colour.models.log_encoding_SLog2, True),
     "slog3": (colour.models.log_decoding_SLog3, colour.models.log_encoding_SLog3, True),
     "vlog": (colour.models.log_decoding_VLog, colour.models.log_encoding_VLog, True),
+    "clog": (colour.models.log_decoding_CanonLog, colour.models.log_encoding_CanonLog, True),
     "clog2": (colour.models.log_decoding_CanonLog2, colour.models.log_encoding_CanonLog2, True),
     "clog3": (colour.models.log_decoding_CanonLog3, colour.models.log_encoding_CanonLog3, True),
+    "flog": (colour.models.log_decoding_FLog, colour.models.log_encoding_FLog, True),
     "flog2": (colour.models.log_decoding_FLog2, colour.models.log_encoding_FLog2, True),
     "nlog": (colour.models.log_decoding_NLog, colour.models.log_encoding_NLog, True),
     "log3g10": (colour.models.log_decoding_Log3G10, colour.models.log_encoding_Log3G10, True),
@@ -43,6 +61,23 @@ CURVES = {
         colour.models.log_decoding_AppleLogProfile,
         colour.models.log_encoding_AppleLogProfile,
         True,
+    ),
+    "milog": (colour.models.log_decoding_MiLog, colour.models.log_encoding_MiLog, True),
+    "llog": (colour.models.log_decoding_LLog, colour.models.log_encoding_LLog, True),
+    "bmdfilm5": (
+        colour.models.oetf_inverse_BlackmagicFilmGeneration5,
+        colour.models.oetf_BlackmagicFilmGeneration5,
+        True,
+    ),
+    "hlg": (
+        lambda v: colour.models.oetf_inverse_BT2100_HLG(v) / HLG_WHITE,
+        lambda v: colour.models.oetf_BT2100_HLG(v * HLG_WHITE),
+        False,
+    ),
+    "pq": (
+        lambda v: colour.models.oetf_inverse_BT2100_PQ(v) / PQ_WHITE,
+        lambda v: colour.models.oetf_BT2100_PQ(v * PQ_WHITE),
+        False,
     ),
     "dlog": (colour.models.log_decoding_DJIDLog, colour.models.log_encoding_DJIDLog, True),
     "acescct": (colour.models.log_decoding_ACEScct, colour.models.log_encoding_ACEScct, True),
@@ -58,19 +93,40 @@ CURVES = {
     ),
 }
 
+# What colour-science does not carry. Its primaries are from memory; OpenColorIO's transform, below,
+# checks them.
+APPLE_WIDE_GAMUT = "Apple Wide Gamut"
+colour.RGB_COLOURSPACES[APPLE_WIDE_GAMUT] = colour.RGB_Colourspace(
+    APPLE_WIDE_GAMUT, [[0.725, 0.301], [0.221, 0.814], [0.068, -0.076]], [0.3127, 0.3290]
+)
+
 # Our encoding: (colour-science's space, adaptation of the published transform to ACES).
 SPACES = {
     "logc3": ("ARRI Wide Gamut 3", "CAT02"),
+    **{f"logc3-ei{index}": ("ARRI Wide Gamut 3", "CAT02") for index in EXPOSURE_INDICES},
     "logc4": ("ARRI Wide Gamut 4", "CAT02"),
+    "slog2-sgamut": ("S-Gamut", "CAT02"),
     "slog3-sgamut3": ("S-Gamut3", "CAT02"),
     "slog3-sgamut3cine": ("S-Gamut3.Cine", "CAT02"),
+    "slog3-sgamut3-venice": ("Venice S-Gamut3", "CAT02"),
+    "slog3-sgamut3cine-venice": ("Venice S-Gamut3.Cine", "CAT02"),
     "vlog": ("V-Gamut", "Bradford"),
+    "clog": ("Cinema Gamut", "CAT02"),
     "clog2": ("Cinema Gamut", "CAT02"),
     "clog3": ("Cinema Gamut", "CAT02"),
+    "flog": ("F-Gamut", "Bradford"),
     "flog2": ("F-Gamut", "Bradford"),
+    "flog2c": ("F-Gamut C", "Bradford"),
     "nlog": ("N-Gamut", "Bradford"),
+    "llog": ("ITU-R BT.2020", "Bradford"),
     "log3g10": ("REDWideGamutRGB", "Bradford"),
+    "redlogfilm": ("REDWideGamutRGB", "Bradford"),
+    "bmdfilm5": ("Blackmagic Wide Gamut", "Bradford"),
     "applelog": ("ITU-R BT.2020", "Bradford"),
+    "applelog2": (APPLE_WIDE_GAMUT, "Bradford"),
+    "milog": ("ITU-R BT.2020", "Bradford"),
+    "hlg": ("ITU-R BT.2020", "Bradford"),
+    "pq": ("ITU-R BT.2020", "Bradford"),
     "dlog": ("DJI D-Gamut", "CAT02"),
     "acescct": ("ACEScct", "Bradford"),
     "acescc": ("ACEScc", "Bradford"),
@@ -91,11 +147,15 @@ BUILTINS = {
     "logc4": "ARRI_LOGC4_to_ACES2065-1",
     "slog3-sgamut3": "SONY_SLOG3-SGAMUT3_to_ACES2065-1",
     "slog3-sgamut3cine": "SONY_SLOG3-SGAMUT3.CINE_to_ACES2065-1",
+    "slog3-sgamut3-venice": "SONY_SLOG3-SGAMUT3-VENICE_to_ACES2065-1",
+    "slog3-sgamut3cine-venice": "SONY_SLOG3-SGAMUT3.CINE-VENICE_to_ACES2065-1",
     "vlog": "PANASONIC_VLOG-VGAMUT_to_ACES2065-1",
     "clog2": "CANON_CLOG2-CGAMUT_to_ACES2065-1",
     "clog3": "CANON_CLOG3-CGAMUT_to_ACES2065-1",
     "log3g10": "RED_LOG3G10-RWG_to_ACES2065-1",
+    "redlogfilm": "RED_REDLOGFILM-RWG_to_ACES2065-1",
     "applelog": "APPLE_LOG_to_ACES2065-1",
+    "applelog2": "APPLE_LOG-APPLEWG_to_ACES2065-1",
     "acescct": "ACEScct_to_ACES2065-1",
     "acescc": "ACEScc_to_ACES2065-1",
     "acescg": "ACEScg_to_ACES2065-1",

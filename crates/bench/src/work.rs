@@ -1,6 +1,6 @@
 //! The pieces of work, by name.
 
-use lookwright_colour::encoding::Curve;
+use lookwright_colour::encoding::{Curve, ExposureIndex};
 use lookwright_colour::lane::Lane;
 use lookwright_colour::{Mat3, PixelMatrix, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
@@ -264,7 +264,7 @@ struct LogC3;
 impl PointOp for LogC3 {
     #[inline(always)]
     fn apply<L: Lane>(&self, Rgb { r, g, b }: Rgb<L>) -> Rgb<L> {
-        let curve = Curve::LogC3;
+        let curve = Curve::LogC3(ExposureIndex::Ei800);
         Rgb::new(curve.decode(r), curve.decode(g), curve.decode(b))
     }
 }

@@ -15,9 +15,16 @@ pub(crate) fn run(args: &EncodingsArgs) -> Result<()> {
         let both = json!({ "encodings": encodings, "screens": screens });
         return print(&format!("{}\n", serde_json::to_string_pretty(&both)?));
     }
-    let mut text = String::from("Encodings, for --from:\n");
-    for entry in &encodings {
-        text.push_str(&line(entry));
+    let mut text = String::from("Encodings, for --from\n");
+    for (class, what) in [
+        ("log", "Scene light on a curve: camera log, ACES log, HDR"),
+        ("scene-linear", "Scene light as it is"),
+        ("display", "Pictures made for a screen"),
+    ] {
+        text.push_str(&format!("\n{what}:\n"));
+        for entry in encodings.iter().filter(|entry| entry["class"] == class) {
+            text.push_str(&line(entry));
+        }
     }
     text.push_str("\nScreens, for --to:\n");
     for entry in &screens {
@@ -30,7 +37,7 @@ fn line(entry: &Value) -> String {
     let word = |key: &str| entry[key].as_str().unwrap_or_default().to_owned();
     let white = &entry["white"];
     format!(
-        "  {:<18} {:<38} white {:.5}, {:.5}   {}\n",
+        "  {:<24} {:<50} white {:.5}, {:.5}   {}\n",
         word("id"),
         word("label"),
         white[0].as_f64().unwrap_or_default(),

@@ -104,13 +104,17 @@ fn choose(picture: &Decoded, file_name: &str) -> (EncodingId, Confidence, String
 }
 
 /// Words that file names carry, the longer before the shorter that they contain.
-const NAME_WORDS: [(&str, EncodingId); 21] = [
+const NAME_WORDS: [(&str, EncodingId); 33] = [
     ("acescct", AcesCct),
     ("acescg", AcesCg),
     ("aces2065", Ap0Linear),
+    ("applelog2", AppleLog2),
     ("applelog", AppleLog),
     ("log3g10", Log3G10),
     ("slog3", SLog3SGamut3Cine),
+    ("slog2", SLog2SGamut),
+    ("redlogfilm", RedLogFilm),
+    ("bmdfilm5", BlackmagicFilm5),
     ("logc4", LogC4),
     ("logc3", LogC3),
     ("logc", LogC3),
@@ -118,10 +122,18 @@ const NAME_WORDS: [(&str, EncodingId); 21] = [
     ("clog3", CanonLog3),
     ("canonlog2", CanonLog2),
     ("canonlog3", CanonLog3),
+    ("canonlog", CanonLog),
+    ("clog", CanonLog),
+    ("flog2c", FLog2C),
     ("flog2", FLog2),
+    ("flog", FLog),
     ("vlog", VLog),
     ("nlog", NLog),
     ("dlog", DLog),
+    ("llog", LLog),
+    ("milog", MiLog),
+    ("hlg", Hlg),
+    ("pq", Pq),
     ("rec2020", Rec2020),
     ("rec709", Rec709),
     ("displayp3", DisplayP3),
@@ -154,7 +166,7 @@ fn from_name(file_name: &str) -> Option<(EncodingId, &'static str)> {
 
 /// The log curve that a maker's cameras record, as the makers' own papers name them.
 fn log_of_maker(make: Option<&str>) -> (EncodingId, Option<&str>) {
-    const MAKERS: [(&str, EncodingId); 9] = [
+    const MAKERS: [(&str, EncodingId); 12] = [
         ("sony", SLog3SGamut3Cine),
         ("panasonic", VLog),
         ("canon", CanonLog3),
@@ -164,6 +176,9 @@ fn log_of_maker(make: Option<&str>) -> (EncodingId, Option<&str>) {
         ("apple", AppleLog),
         ("red", Log3G10),
         ("arri", LogC3),
+        ("leica", LLog),
+        ("xiaomi", MiLog),
+        ("blackmagic", BlackmagicFilm5),
     ];
     let lower = make.unwrap_or_default().to_ascii_lowercase();
     match MAKERS.iter().find(|(maker, _)| lower.starts_with(maker)) {

@@ -85,8 +85,8 @@ fn legal_range_is_declared_and_read() {
     );
 }
 
-/// ITU-T H.273 code points in a PNG: perceptual quantizer becomes light with white at 203 cd/m2
-/// (code 0.58 within a hundredth, ITU-R BT.2408-7), and grey stays grey.
+/// ITU-T H.273 code points in a PNG: with Rec.2020 primaries codes are kept and read as PQ; with P3's they
+/// become light, white at code 0.58 and an 18 % card at 0.38 (to a hundredth, ITU-R BT.2408-7, table 1).
 #[test]
 fn hdr_code_points_become_light() {
     let options = WriteOptions {
@@ -95,27 +95,36 @@ fn hdr_code_points_become_light() {
     };
     let mut writer = PictureWriter::new(OutFormat::Png16, 1, 2, &options).unwrap();
     let white = (0.58 * 65535.0) as u16;
+    let grey = (0.38 * 65535.0) as u16;
     writer
-        .push_rows(Rows::U16(&[white, white, white, 0, 0, 0]))
+        .push_rows(Rows::U16(&[white, white, white, grey, grey, grey]))
         .unwrap();
     let mut file = writer.finish().unwrap();
     let at = file.windows(4).position(|w| w == b"cICP").unwrap();
-    file[at + 5] = 16;
-    let sum = crc(&file[at..at + 8]).to_be_bytes();
-    file[at + 8..at + 12].copy_from_slice(&sum);
-    let picture = decode(&file).unwrap();
-    let ColourHint::Known {
-        encoding: EncodingId::Ap0Linear,
-        reason,
-    } = &picture.colour
-    else {
-        panic!("{:?}", picture.colour)
+    let mut pointed = |primaries: u8| {
+        file[at + 4] = primaries;
+        file[at + 5] = 16;
+        let sum = crc(&file[at..at + 8]).to_be_bytes();
+        file[at + 8..at + 12].copy_from_slice(&sum);
+        decode(&file).unwrap()
     };
-    assert!(reason.contains("203 cd/m2"), "{reason}");
-    for value in picture.pixel(0, 0) {
-        assert!((value - 1.0).abs() < 0.01, "{value}");
+    let encoding = |picture: &Decoded| match &picture.colour {
+        ColourHint::Known { encoding, .. } => *encoding,
+        other => panic!("{other:?}"),
+    };
+    let kept = pointed(9);
+    assert_eq!(encoding(&kept), EncodingId::Pq);
+    assert!((kept.pixel(0, 0)[1] - 0.58).abs() < 1e-4);
+    let light = pointed(12);
+    assert_eq!(encoding(&light), EncodingId::Ap0Linear);
+    for (y, expected) in [(0, 1.0), (1, 0.18)] {
+        for value in light.pixel(0, y) {
+            assert!(
+                (value / expected - 1.0).abs() < 0.02,
+                "{value} for {expected}"
+            );
+        }
     }
-    assert_eq!(picture.pixel(0, 1), [0.0; 3]);
 }
 
 #[test]

@@ -26,6 +26,9 @@ fn lists_every_published_encoding_with_its_white_and_source() {
         "log3g10",
         "applelog",
         "dlog",
+        "logc3-ei400",
+        "hlg",
+        "pq",
         "acescct",
         "acescg",
         "ap0-linear",
@@ -36,6 +39,12 @@ fn lists_every_published_encoding_with_its_white_and_source() {
     ] {
         assert!(ids.contains(&id) && text.contains(id), "{id}");
     }
+    assert_eq!(
+        ids.iter()
+            .filter(|id| text.contains(&format!("  {id} ")))
+            .count(),
+        ids.len()
+    );
     for entry in json["encodings"].as_array().unwrap() {
         assert_eq!(entry["gamut"].as_array().unwrap().len(), 3);
         assert!(!entry["source"].as_str().unwrap().is_empty());

@@ -1,8 +1,9 @@
 //! All transfer curves under one name.
 
+pub use super::curves::logc3::ExposureIndex;
 use super::curves::{
-    AcesCc, AppleLog, CanonLog2, CanonLog3, NLog, Oetf, Power, Srgb, TransferCurve, acescct, dlog,
-    film_scan, flog2, log3g10, logc3, logc4, slog3, vlog,
+    AcesCc, CanonLog3, Hlg, Mirrored, NLog, Oetf, ParabolaLog, Power, Pq, Srgb, TransferCurve,
+    acescct, dlog, film_5, film_scan, flog, flog2, llog, log3g10, logc3, logc4, slog2, slog3, vlog,
 };
 use crate::lane::Lane;
 
@@ -11,18 +12,24 @@ use crate::lane::Lane;
 pub enum Curve {
     /// The code is the light.
     Linear,
-    /// LogC3 at exposure index 800.
-    LogC3,
+    /// LogC3 at an exposure index.
+    LogC3(ExposureIndex),
     /// LogC4.
     LogC4,
+    /// S-Log2.
+    SLog2,
     /// S-Log3.
     SLog3,
     /// V-Log.
     VLog,
+    /// Canon Log, in its form of 2020.
+    CanonLog,
     /// Canon Log 2, in its form of 2020.
     CanonLog2,
     /// Canon Log 3, in its form of 2020.
     CanonLog3,
+    /// F-Log.
+    FLog,
     /// F-Log2.
     FLog2,
     /// N-Log.
@@ -31,12 +38,22 @@ pub enum Curve {
     Log3G10,
     /// Apple Log.
     AppleLog,
+    /// Mi-Log.
+    MiLog,
     /// D-Log.
     DLog,
+    /// L-Log.
+    LLog,
+    /// Blackmagic Film Generation 5.
+    Film5,
     /// ACEScct.
     AcesCct,
     /// ACEScc.
     AcesCc,
+    /// Hybrid log-gamma, read as scene light.
+    Hlg,
+    /// Perceptual quantisation, read as scene light.
+    Pq,
     /// 10-bit film-scan log, black (code 95) at 0.
     FilmScan,
     /// 10-bit film-scan log without the offset, black (code 95) at 0.0108.
@@ -66,19 +83,27 @@ macro_rules! on_curve {
         let value = defined($value);
         match $curve {
             Curve::Linear => value,
-            Curve::LogC3 => logc3::CURVE.$method(value),
+            Curve::LogC3(index) => logc3::at(index).$method(value),
             Curve::LogC4 => logc4::CURVE.$method(value),
+            Curve::SLog2 => slog2::CURVE.$method(value),
             Curve::SLog3 => slog3::CURVE.$method(value),
             Curve::VLog => vlog::CURVE.$method(value),
-            Curve::CanonLog2 => CanonLog2.$method(value),
+            Curve::CanonLog => Mirrored::LOG.$method(value),
+            Curve::CanonLog2 => Mirrored::LOG_2.$method(value),
             Curve::CanonLog3 => CanonLog3.$method(value),
+            Curve::FLog => flog::CURVE.$method(value),
             Curve::FLog2 => flog2::CURVE.$method(value),
             Curve::NLog => NLog.$method(value),
             Curve::Log3G10 => log3g10::CURVE.$method(value),
-            Curve::AppleLog => AppleLog.$method(value),
+            Curve::AppleLog => ParabolaLog::APPLE.$method(value),
+            Curve::MiLog => ParabolaLog::MI.$method(value),
             Curve::DLog => dlog::CURVE.$method(value),
+            Curve::LLog => llog::CURVE.$method(value),
+            Curve::Film5 => film_5::CURVE.$method(value),
             Curve::AcesCct => acescct::CURVE.$method(value),
             Curve::AcesCc => AcesCc.$method(value),
+            Curve::Hlg => Hlg.$method(value),
+            Curve::Pq => Pq.$method(value),
             Curve::FilmScan => film_scan::OFFSET_FORM.$method(value),
             Curve::FilmScanPlain => film_scan::PLAIN_FORM.$method(value),
             Curve::Srgb => Srgb.$method(value),
@@ -91,21 +116,39 @@ macro_rules! on_curve {
 
 impl Curve {
     /// Every curve.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 38] = [
         Self::Linear,
-        Self::LogC3,
+        Self::LogC3(ExposureIndex::Ei160),
+        Self::LogC3(ExposureIndex::Ei200),
+        Self::LogC3(ExposureIndex::Ei250),
+        Self::LogC3(ExposureIndex::Ei320),
+        Self::LogC3(ExposureIndex::Ei400),
+        Self::LogC3(ExposureIndex::Ei500),
+        Self::LogC3(ExposureIndex::Ei640),
+        Self::LogC3(ExposureIndex::Ei800),
+        Self::LogC3(ExposureIndex::Ei1000),
+        Self::LogC3(ExposureIndex::Ei1280),
+        Self::LogC3(ExposureIndex::Ei1600),
         Self::LogC4,
+        Self::SLog2,
         Self::SLog3,
         Self::VLog,
+        Self::CanonLog,
         Self::CanonLog2,
         Self::CanonLog3,
+        Self::FLog,
         Self::FLog2,
         Self::NLog,
         Self::Log3G10,
         Self::AppleLog,
+        Self::MiLog,
         Self::DLog,
+        Self::LLog,
+        Self::Film5,
         Self::AcesCct,
         Self::AcesCc,
+        Self::Hlg,
+        Self::Pq,
         Self::FilmScan,
         Self::FilmScanPlain,
         Self::Srgb,

@@ -10,7 +10,7 @@
 //!   limited to +-1e30 before the curve.
 //! - At the break between two parts of a curve the published constants are kept, so value and
 //!   slope step there by what the publications leave (at most 0.13 of a 10-bit code for N-Log and
-//!   0.25 for BT.709, below 0.003 for all others).
+//!   0.25 for BT.709, 0.1 for F-Log, 0.92 for L-Log, below 0.003 for all others).
 
 mod curve;
 mod curves;
@@ -18,7 +18,7 @@ mod range;
 mod registry;
 mod screen;
 
-pub use curve::Curve;
+pub use curve::{Curve, ExposureIndex};
 pub use curves::film_scan;
 pub use range::{Affine, Range, legal_limits};
 pub use registry::{Encoding, EncodingClass, EncodingId};

@@ -4,14 +4,14 @@
 //! White is that of the primaries. The adaptation is the one of the published transform to ACES:
 //! CAT02 for the makers who use it, Bradford for all others.
 
-use super::{Curve, named};
+use super::{Curve, ExposureIndex, named};
 use crate::space::{Cat, Primaries, primaries, rgb_to_rgb};
 use crate::{Mat3, Result};
 
 /// What kind of light an encoding's codes stand for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum EncodingClass {
-    /// Scene light on a log curve: camera footage, or graded pictures in ACEScct and ACEScc.
+    /// Scene light on a curve of its own: camera footage, pictures in ACEScct and ACEScc, HLG and PQ.
     Log,
     /// Scene light as it is.
     SceneLinear,
@@ -46,32 +46,78 @@ pub struct Encoding {
 pub enum EncodingId {
     /// LogC3 at EI 800, ARRI Wide Gamut 3.
     LogC3,
+    /// LogC3 at EI 160, ARRI Wide Gamut 3.
+    LogC3Ei160,
+    /// LogC3 at EI 200, ARRI Wide Gamut 3.
+    LogC3Ei200,
+    /// LogC3 at EI 250, ARRI Wide Gamut 3.
+    LogC3Ei250,
+    /// LogC3 at EI 320, ARRI Wide Gamut 3.
+    LogC3Ei320,
+    /// LogC3 at EI 400, ARRI Wide Gamut 3.
+    LogC3Ei400,
+    /// LogC3 at EI 500, ARRI Wide Gamut 3.
+    LogC3Ei500,
+    /// LogC3 at EI 640, ARRI Wide Gamut 3.
+    LogC3Ei640,
+    /// LogC3 at EI 1000, ARRI Wide Gamut 3.
+    LogC3Ei1000,
+    /// LogC3 at EI 1280, ARRI Wide Gamut 3.
+    LogC3Ei1280,
+    /// LogC3 at EI 1600, ARRI Wide Gamut 3.
+    LogC3Ei1600,
     /// LogC4, ARRI Wide Gamut 4.
     LogC4,
+    /// S-Log2, S-Gamut.
+    SLog2SGamut,
     /// S-Log3, S-Gamut3.
     SLog3SGamut3,
     /// S-Log3, S-Gamut3.Cine.
     SLog3SGamut3Cine,
+    /// S-Log3, S-Gamut3 of VENICE cameras.
+    SLog3SGamut3Venice,
+    /// S-Log3, S-Gamut3.Cine of VENICE cameras.
+    SLog3SGamut3CineVenice,
     /// V-Log, V-Gamut.
     VLog,
+    /// Canon Log, Cinema Gamut.
+    CanonLog,
     /// Canon Log 2, Cinema Gamut.
     CanonLog2,
     /// Canon Log 3, Cinema Gamut.
     CanonLog3,
+    /// F-Log, F-Gamut.
+    FLog,
     /// F-Log2, F-Gamut.
     FLog2,
+    /// F-Log2 C, F-Gamut C.
+    FLog2C,
     /// N-Log, N-Gamut.
     NLog,
+    /// L-Log, Rec.2020 primaries.
+    LLog,
     /// Log3G10, REDWideGamutRGB.
     Log3G10,
+    /// REDLogFilm, REDWideGamutRGB.
+    RedLogFilm,
+    /// Blackmagic Film Generation 5, Blackmagic Wide Gamut.
+    BlackmagicFilm5,
     /// Apple Log, Rec.2020 primaries.
     AppleLog,
+    /// Apple Log 2, Apple Wide Gamut.
+    AppleLog2,
+    /// Mi-Log, Rec.2020 primaries.
+    MiLog,
     /// D-Log, D-Gamut.
     DLog,
     /// ACEScct.
     AcesCct,
     /// ACEScc.
     AcesCc,
+    /// Hybrid log-gamma, Rec.2020 primaries.
+    Hlg,
+    /// Perceptual quantisation, Rec.2020 primaries.
+    Pq,
     /// ACEScg (linear, AP1).
     AcesCg,
     /// ACES2065-1 (linear, AP0).
@@ -92,12 +138,112 @@ pub enum EncodingId {
     DisplayAp0,
 }
 
-const TABLE: [Encoding; 23] = [
+const TABLE: [Encoding; 46] = [
     Encoding {
         encoding: EncodingId::LogC3,
         id: "logc3",
         label: "LogC3 (EI 800), ARRI Wide Gamut 3",
-        curve: Curve::LogC3,
+        curve: Curve::LogC3(ExposureIndex::Ei800),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei160,
+        id: "logc3-ei160",
+        label: "LogC3 (EI 160), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei160),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei200,
+        id: "logc3-ei200",
+        label: "LogC3 (EI 200), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei200),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei250,
+        id: "logc3-ei250",
+        label: "LogC3 (EI 250), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei250),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei320,
+        id: "logc3-ei320",
+        label: "LogC3 (EI 320), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei320),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei400,
+        id: "logc3-ei400",
+        label: "LogC3 (EI 400), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei400),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei500,
+        id: "logc3-ei500",
+        label: "LogC3 (EI 500), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei500),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei640,
+        id: "logc3-ei640",
+        label: "LogC3 (EI 640), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei640),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei1000,
+        id: "logc3-ei1000",
+        label: "LogC3 (EI 1000), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei1000),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei1280,
+        id: "logc3-ei1280",
+        label: "LogC3 (EI 1280), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei1280),
+        primaries: primaries::ARRI_WIDE_GAMUT_3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "ARRI, Log C Curve - Usage in VFX, 2012",
+    },
+    Encoding {
+        encoding: EncodingId::LogC3Ei1600,
+        id: "logc3-ei1600",
+        label: "LogC3 (EI 1600), ARRI Wide Gamut 3",
+        curve: Curve::LogC3(ExposureIndex::Ei1600),
         primaries: primaries::ARRI_WIDE_GAMUT_3,
         cat: Cat::Cat02,
         class: EncodingClass::Log,
@@ -112,6 +258,16 @@ const TABLE: [Encoding; 23] = [
         cat: Cat::Cat02,
         class: EncodingClass::Log,
         source: "ARRI, LogC4 specification, 2022",
+    },
+    Encoding {
+        encoding: EncodingId::SLog2SGamut,
+        id: "slog2-sgamut",
+        label: "S-Log2, S-Gamut",
+        curve: Curve::SLog2,
+        primaries: primaries::S_GAMUT3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "Sony, S-Log2 and S-Gamut, 2012",
     },
     Encoding {
         encoding: EncodingId::SLog3SGamut3,
@@ -134,6 +290,26 @@ const TABLE: [Encoding; 23] = [
         source: "Sony, Technical Summary for S-Gamut3.Cine/S-Log3, 2013",
     },
     Encoding {
+        encoding: EncodingId::SLog3SGamut3Venice,
+        id: "slog3-sgamut3-venice",
+        label: "S-Log3, S-Gamut3 of VENICE",
+        curve: Curve::SLog3,
+        primaries: primaries::VENICE_S_GAMUT3,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "Sony, transforms to ACES for VENICE, 2018",
+    },
+    Encoding {
+        encoding: EncodingId::SLog3SGamut3CineVenice,
+        id: "slog3-sgamut3cine-venice",
+        label: "S-Log3, S-Gamut3.Cine of VENICE",
+        curve: Curve::SLog3,
+        primaries: primaries::VENICE_S_GAMUT3_CINE,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "Sony, transforms to ACES for VENICE, 2018",
+    },
+    Encoding {
         encoding: EncodingId::VLog,
         id: "vlog",
         label: "V-Log, V-Gamut",
@@ -142,6 +318,16 @@ const TABLE: [Encoding; 23] = [
         cat: Cat::Bradford,
         class: EncodingClass::Log,
         source: "Panasonic, V-Log/V-Gamut Reference Manual, 2014",
+    },
+    Encoding {
+        encoding: EncodingId::CanonLog,
+        id: "clog",
+        label: "Canon Log, Cinema Gamut",
+        curve: Curve::CanonLog,
+        primaries: primaries::CINEMA_GAMUT,
+        cat: Cat::Cat02,
+        class: EncodingClass::Log,
+        source: "Canon, input transforms of July 2020",
     },
     Encoding {
         encoding: EncodingId::CanonLog2,
@@ -164,6 +350,16 @@ const TABLE: [Encoding; 23] = [
         source: "Canon, input transforms of July 2020",
     },
     Encoding {
+        encoding: EncodingId::FLog,
+        id: "flog",
+        label: "F-Log, F-Gamut",
+        curve: Curve::FLog,
+        primaries: primaries::BT2020,
+        cat: Cat::Bradford,
+        class: EncodingClass::Log,
+        source: "Fujifilm, F-Log Data Sheet, 2022",
+    },
+    Encoding {
         encoding: EncodingId::FLog2,
         id: "flog2",
         label: "F-Log2, F-Gamut",
@@ -172,6 +368,16 @@ const TABLE: [Encoding; 23] = [
         cat: Cat::Bradford,
         class: EncodingClass::Log,
         source: "Fujifilm, F-Log2 Data Sheet, 2022",
+    },
+    Encoding {
+        encoding: EncodingId::FLog2C,
+        id: "flog2c",
+        label: "F-Log2 C, F-Gamut C",
+        curve: Curve::FLog2,
+        primaries: primaries::F_GAMUT_C,
+        cat: Cat::Bradford,
+        class: EncodingClass::Log,
+        source: "Fujifilm, F-Log2 C Data Sheet, 2024",
     },
     Encoding {
         encoding: EncodingId::NLog,
@@ -184,6 +390,16 @@ const TABLE: [Encoding; 23] = [
         source: "Nikon, N-Log Specification, 2018",
     },
     Encoding {
+        encoding: EncodingId::LLog,
+        id: "llog",
+        label: "L-Log, Rec.2020 primaries",
+        curve: Curve::LLog,
+        primaries: primaries::BT2020,
+        cat: Cat::Bradford,
+        class: EncodingClass::Log,
+        source: "Leica, L-Log Reference Manual, 2022",
+    },
+    Encoding {
         encoding: EncodingId::Log3G10,
         id: "log3g10",
         label: "Log3G10, REDWideGamutRGB",
@@ -194,6 +410,26 @@ const TABLE: [Encoding; 23] = [
         source: "RED, REDWideGamutRGB and Log3G10, 2017",
     },
     Encoding {
+        encoding: EncodingId::RedLogFilm,
+        id: "redlogfilm",
+        label: "REDLogFilm, REDWideGamutRGB",
+        curve: Curve::FilmScan,
+        primaries: primaries::RED_WIDE_GAMUT,
+        cat: Cat::Bradford,
+        class: EncodingClass::Log,
+        source: "RED, transforms of 2017; the curve is that of film scans",
+    },
+    Encoding {
+        encoding: EncodingId::BlackmagicFilm5,
+        id: "bmdfilm5",
+        label: "Blackmagic Film Generation 5, Blackmagic Wide Gamut",
+        curve: Curve::Film5,
+        primaries: primaries::BLACKMAGIC_WIDE_GAMUT,
+        cat: Cat::Bradford,
+        class: EncodingClass::Log,
+        source: "Blackmagic Design, Generation 5 Color Science, 2021",
+    },
+    Encoding {
         encoding: EncodingId::AppleLog,
         id: "applelog",
         label: "Apple Log, Rec.2020 primaries",
@@ -202,6 +438,26 @@ const TABLE: [Encoding; 23] = [
         cat: Cat::Bradford,
         class: EncodingClass::Log,
         source: "Apple, Apple Log Profile white paper, 2023",
+    },
+    Encoding {
+        encoding: EncodingId::AppleLog2,
+        id: "applelog2",
+        label: "Apple Log 2, Apple Wide Gamut",
+        curve: Curve::AppleLog,
+        primaries: primaries::APPLE_WIDE_GAMUT,
+        cat: Cat::Bradford,
+        class: EncodingClass::Log,
+        source: "Apple, Apple Log 2, 2025",
+    },
+    Encoding {
+        encoding: EncodingId::MiLog,
+        id: "milog",
+        label: "Mi-Log, Rec.2020 primaries",
+        curve: Curve::MiLog,
+        primaries: primaries::BT2020,
+        cat: Cat::Bradford,
+        class: EncodingClass::Log,
+        source: "Xiaomi, Mi-Log Profile white paper, 2024",
     },
     Encoding {
         encoding: EncodingId::DLog,
@@ -232,6 +488,26 @@ const TABLE: [Encoding; 23] = [
         cat: Cat::Bradford,
         class: EncodingClass::Log,
         source: "Academy S-2014-003",
+    },
+    Encoding {
+        encoding: EncodingId::Hlg,
+        id: "hlg",
+        label: "HLG, Rec.2020 primaries",
+        curve: Curve::Hlg,
+        primaries: primaries::BT2020,
+        cat: Cat::Bradford,
+        class: EncodingClass::Log,
+        source: "ITU-R BT.2100-2, BT.2408-7",
+    },
+    Encoding {
+        encoding: EncodingId::Pq,
+        id: "pq",
+        label: "PQ, Rec.2020 primaries",
+        curve: Curve::Pq,
+        primaries: primaries::BT2020,
+        cat: Cat::Bradford,
+        class: EncodingClass::Log,
+        source: "ITU-R BT.2100-2, BT.2408-7",
     },
     Encoding {
         encoding: EncodingId::AcesCg,
@@ -327,21 +603,44 @@ const TABLE: [Encoding; 23] = [
 
 impl EncodingId {
     /// Every encoding.
-    pub const ALL: [Self; 23] = [
+    pub const ALL: [Self; 46] = [
         Self::LogC3,
+        Self::LogC3Ei160,
+        Self::LogC3Ei200,
+        Self::LogC3Ei250,
+        Self::LogC3Ei320,
+        Self::LogC3Ei400,
+        Self::LogC3Ei500,
+        Self::LogC3Ei640,
+        Self::LogC3Ei1000,
+        Self::LogC3Ei1280,
+        Self::LogC3Ei1600,
         Self::LogC4,
+        Self::SLog2SGamut,
         Self::SLog3SGamut3,
         Self::SLog3SGamut3Cine,
+        Self::SLog3SGamut3Venice,
+        Self::SLog3SGamut3CineVenice,
         Self::VLog,
+        Self::CanonLog,
         Self::CanonLog2,
         Self::CanonLog3,
+        Self::FLog,
         Self::FLog2,
+        Self::FLog2C,
         Self::NLog,
+        Self::LLog,
         Self::Log3G10,
+        Self::RedLogFilm,
+        Self::BlackmagicFilm5,
         Self::AppleLog,
+        Self::AppleLog2,
+        Self::MiLog,
         Self::DLog,
         Self::AcesCct,
         Self::AcesCc,
+        Self::Hlg,
+        Self::Pq,
         Self::AcesCg,
         Self::Ap0Linear,
         Self::SrgbLinear,

@@ -101,7 +101,7 @@ pub const AP1: Primaries =
 /// ITU-R BT.709-6; also sRGB (IEC 61966-2-1).
 pub const BT709: Primaries =
     Primaries::known([0.640, 0.330], [0.300, 0.600], [0.150, 0.060], white::D65);
-/// ITU-R BT.2020-2; also the primaries of F-Log2, N-Log and Apple Log.
+/// ITU-R BT.2020-2; also the primaries of F-Log, F-Log2, N-Log, L-Log, Mi-Log, Apple Log and BT.2100.
 pub const BT2020: Primaries =
     Primaries::known([0.708, 0.292], [0.170, 0.797], [0.131, 0.046], white::D65);
 /// P3 (SMPTE RP 431-2) with the D65 white of computer screens (SMPTE EG 432-1).
@@ -117,12 +117,26 @@ pub const ARRI_WIDE_GAMUT_4: Primaries = Primaries::known(
     [0.0991, -0.0308],
     white::D65,
 );
-/// S-Gamut3 (Sony, Technical Summary for S-Gamut3.Cine/S-Log3, 2013).
+/// S-Gamut3, and S-Gamut before it (Sony, Technical Summary for S-Gamut3.Cine/S-Log3, 2013).
 pub const S_GAMUT3: Primaries =
     Primaries::known([0.730, 0.280], [0.140, 0.855], [0.100, -0.050], white::D65);
 /// S-Gamut3.Cine (same document).
 pub const S_GAMUT3_CINE: Primaries =
     Primaries::known([0.766, 0.275], [0.225, 0.800], [0.089, -0.087], white::D65);
+/// S-Gamut3 of VENICE cameras (Sony, published with the transforms to ACES).
+pub const VENICE_S_GAMUT3: Primaries = Primaries::known(
+    [0.740_464_264_304_292, 0.279_364_374_750_660],
+    [0.089_241_145_423_286, 0.893_809_528_608_105],
+    [0.110_488_236_673_827, -0.052_579_333_080_476],
+    white::D65,
+);
+/// S-Gamut3.Cine of VENICE cameras (same).
+pub const VENICE_S_GAMUT3_CINE: Primaries = Primaries::known(
+    [0.775_901_871_567_345, 0.274_502_392_854_799],
+    [0.188_682_902_773_355, 0.828_684_937_020_288],
+    [0.101_337_382_499_301, -0.089_187_517_306_263],
+    white::D65,
+);
 /// V-Gamut (Panasonic, V-Log/V-Gamut Reference Manual, 2014).
 pub const V_GAMUT: Primaries =
     Primaries::known([0.730, 0.280], [0.165, 0.840], [0.100, -0.030], white::D65);
@@ -135,6 +149,24 @@ pub const RED_WIDE_GAMUT: Primaries = Primaries::known(
     [0.121595, 1.493994],
     [0.095612, -0.084589],
     white::D65,
+);
+/// F-Gamut C (Fujifilm, F-Log2 C Data Sheet, 2024).
+pub const F_GAMUT_C: Primaries = Primaries::known(
+    [0.7347, 0.2653],
+    [0.0263, 0.9737],
+    [0.1173, -0.0224],
+    white::D65,
+);
+/// Apple Wide Gamut (Apple, Apple Log 2, 2025).
+pub const APPLE_WIDE_GAMUT: Primaries =
+    Primaries::known([0.725, 0.301], [0.221, 0.814], [0.068, -0.076], white::D65);
+/// Blackmagic Wide Gamut, with its own digits of D65 (Blackmagic Design, Generation 5 Color
+/// Science, 2021).
+pub const BLACKMAGIC_WIDE_GAMUT: Primaries = Primaries::known(
+    [0.7177215, 0.3171181],
+    [0.2280410, 0.8615690],
+    [0.1005841, -0.0820452],
+    Xy::new(0.3127170, 0.3290312),
 );
 /// D-Gamut (DJI, white paper on D-Log and D-Gamut, 2017).
 pub const D_GAMUT: Primaries =

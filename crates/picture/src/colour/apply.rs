@@ -6,7 +6,7 @@ use lookwright_colour::encoding::{Curve, EncodingId};
 use lookwright_colour::space::{Cat, Primaries, primaries, rgb_to_rgb};
 use lookwright_colour::{Mat3, Result};
 
-use super::cicp::{self, Transfer};
+use super::cicp;
 use super::curve::ToLinear;
 use super::profile::{self, Meaning};
 use super::space::known_encoding;
@@ -70,34 +70,26 @@ fn known(encoding: EncodingId, reason: String) -> ColourHint {
 }
 
 fn from_cicp(samples: Samples, meaning: &cicp::Meaning) -> Result<(Samples, ColourHint)> {
-    let ap0 = || rgb_to_rgb(meaning.primaries, &primaries::AP0, Cat::Bradford);
-    match meaning.transfer {
-        Transfer::Known(curve) => {
-            if let Some(encoding) = known_encoding(meaning.primaries, curve) {
-                return Ok((
-                    samples,
-                    known(encoding, "the file's colour code points say so".to_owned()),
-                ));
-            }
-            let reason = "the file's colour code points name a space without an encoding here; \
-                          it was converted to linear AP0";
-            let curves = three(Rc::new(move |v| curve.decode(v)));
-            let encoding = linear_ap0(&curves[1]);
-            Ok((
-                shape(samples, &curves, &ap0())?,
-                known(encoding, reason.to_owned()),
-            ))
-        }
-        Transfer::Hdr(to_linear, name) => {
-            let curves = three(Rc::new(move |v| to_linear(f64::from(v)) as f32));
-            let reason =
-                format!("the file's colour code points say {name}; it was converted to linear AP0");
-            Ok((
-                shape(samples, &curves, &ap0())?,
-                known(EncodingId::Ap0Linear, reason),
-            ))
-        }
+    let curve = meaning.curve;
+    if let Some(encoding) = known_encoding(meaning.primaries, curve) {
+        return Ok((
+            samples,
+            known(encoding, "the file's colour code points say so".to_owned()),
+        ));
     }
+    let reason = "the file's colour code points name a space without an encoding here; it was \
+                  converted to linear AP0";
+    // HDR codes stand for the scene's light, as linear ones do.
+    let encoding = match curve {
+        Curve::Hlg | Curve::Pq | Curve::Linear => EncodingId::Ap0Linear,
+        _ => EncodingId::DisplayAp0,
+    };
+    let to_ap0 = rgb_to_rgb(meaning.primaries, &primaries::AP0, Cat::Bradford);
+    let curves = three(Rc::new(move |v| curve.decode(v)));
+    Ok((
+        shape(samples, &curves, &to_ap0)?,
+        known(encoding, reason.to_owned()),
+    ))
 }
 
 fn from_profile(samples: Samples, read: profile::Read) -> Result<(Samples, ColourHint)> {

@@ -3,19 +3,10 @@
 use lookwright_colour::encoding::Curve;
 use lookwright_colour::space::{Primaries, primaries};
 
-use super::curve::{hlg_to_linear, pq_to_linear};
-
 /// What a set of code points stands for.
 pub(crate) struct Meaning {
     pub(crate) primaries: &'static Primaries,
-    pub(crate) transfer: Transfer,
-}
-
-/// Transfer characteristics as far as they are read.
-pub(crate) enum Transfer {
-    Known(Curve),
-    /// A curve to linear light with its name for the reader.
-    Hdr(fn(f64) -> f64, &'static str),
+    pub(crate) curve: Curve,
 }
 
 /// The meaning of primaries and transfer, or `None` for points that are not read here.
@@ -28,19 +19,13 @@ pub(crate) fn meaning(code_primaries: u8, transfer: u8) -> Option<Meaning> {
         12 => &primaries::DISPLAY_P3,
         _ => return None,
     };
-    let transfer = match transfer {
-        13 => Transfer::Known(Curve::Srgb),
-        1 | 6 | 14 | 15 => Transfer::Known(Curve::Bt1886),
-        8 => Transfer::Known(Curve::Linear),
-        16 => Transfer::Hdr(
-            pq_to_linear,
-            "perceptual quantizer (203 cd/m2 taken as white)",
-        ),
-        18 => Transfer::Hdr(hlg_to_linear, "hybrid log-gamma (code 0.75 taken as white)"),
+    let curve = match transfer {
+        13 => Curve::Srgb,
+        1 | 6 | 14 | 15 => Curve::Bt1886,
+        8 => Curve::Linear,
+        16 => Curve::Pq,
+        18 => Curve::Hlg,
         _ => return None,
     };
-    Some(Meaning {
-        primaries,
-        transfer,
-    })
+    Some(Meaning { primaries, curve })
 }

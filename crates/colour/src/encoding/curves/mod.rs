@@ -2,29 +2,37 @@
 
 mod acescc;
 pub(super) mod acescct;
-mod apple_log;
 mod canon_log;
 pub(super) mod dlog;
+pub(super) mod film_5;
 pub mod film_scan;
+pub(super) mod flog;
 pub(super) mod flog2;
+mod hlg;
 mod lin_log;
+pub(super) mod llog;
 pub(super) mod log3g10;
 mod log_line;
 pub(super) mod logc3;
 pub(super) mod logc4;
 mod nlog;
 mod oetf;
+mod parabola_log;
 mod power;
+mod pq;
+pub(super) mod slog2;
 pub(super) mod slog3;
 mod srgb;
 pub(super) mod vlog;
 
 pub(super) use acescc::AcesCc;
-pub(super) use apple_log::AppleLog;
-pub(super) use canon_log::{CanonLog2, CanonLog3};
+pub(super) use canon_log::{CanonLog3, Mirrored};
+pub(super) use hlg::Hlg;
 pub(super) use nlog::NLog;
 pub(super) use oetf::Oetf;
+pub(super) use parabola_log::ParabolaLog;
 pub(super) use power::Power;
+pub(super) use pq::Pq;
 pub(super) use srgb::Srgb;
 
 use lin_log::LinLog;

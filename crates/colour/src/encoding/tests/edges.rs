@@ -1,15 +1,33 @@
 //! Breaks between the parts of a curve, and numbers that no picture should hold.
 
 use super::{assert_close, encode};
-use crate::encoding::Curve;
+use crate::encoding::{Curve, ExposureIndex};
 
 /// Where each curve breaks (light), the step of its code there (log part minus line) and the
 /// slopes on both sides, evaluated in double precision from the published constants.
-const SEAMS: [(Curve, f64, f64, [f64; 2]); 12] = [
-    (Curve::LogC3, 0.010591, -2.50e-7, [5.367655, 5.367674]),
+const SEAMS: [(Curve, f64, f64, [f64; 2]); 19] = [
+    (
+        Curve::LogC3(ExposureIndex::Ei160),
+        0.005561,
+        -8.54e-7,
+        [5.842037, 5.842078],
+    ),
+    (
+        Curve::LogC3(ExposureIndex::Ei800),
+        0.010591,
+        -2.50e-7,
+        [5.367655, 5.367674],
+    ),
+    (
+        Curve::LogC3(ExposureIndex::Ei1600),
+        0.013047,
+        -5.42e-7,
+        [5.163350, 5.163478],
+    ),
     (Curve::LogC4, -0.018056996, 0.0, [8.803033, 8.803033]),
     (Curve::SLog3, 0.01125, 0.0, [6.621944, 5.224220]),
     (Curve::VLog, 0.01, -3.11e-7, [5.600000, 5.600011]),
+    (Curve::FLog, 0.00089, -1.009e-4, [8.735631, 8.347516]),
     (Curve::FLog2, 0.000889, -3.5e-8, [8.799461, 8.482428]),
     (Curve::NLog, 0.328, 1.266e-4, [0.438653, 0.447035]),
     (
@@ -19,6 +37,10 @@ const SEAMS: [(Curve, f64, f64, [f64; 2]); 12] = [
         [1.975480 / 0.9, 1.975481 / 0.9],
     ),
     (Curve::AppleLog, 0.01, 2.7e-9, [6.280757, 6.280757]),
+    (Curve::MiLog, 0.01974185, -7.2e-9, [3.982415, 3.982415]),
+    (Curve::LLog, 0.006, -8.995e-4, [8.0, 7.898308]),
+    (Curve::Film5, 0.005, 0.0, [8.283606, 8.283606]),
+    (Curve::Hlg, 0.314509844, 5e-10, [0.794888, 0.794888]),
     (Curve::DLog, 0.0078, 2.0e-6, [6.025000, 5.955115]),
     (Curve::AcesCct, 0.0078125, 0.0, [10.540238, 10.540238]),
     (Curve::Srgb, 0.0031308, -2.9e-8, [12.92, 12.703077]),
