@@ -248,6 +248,8 @@ inEachBrowser("the reel goes out as one zip, and goes on where it was cancelled"
   // Of the demo frames only the first, which takes long enough to be cancelled.
   await page.$$eval(".batch-rows li", (all) => all.slice(1, -2).forEach((_, i) => document.querySelectorAll(".batch-rows li")[i + 1].querySelector("input").click()));
   assert.deepEqual(await session.accessibilityFaults(), []);
+  assert.deepEqual(await page.$$eval(".batch-rows li:nth-last-child(-n+2) .quiet", (all) => all.map((it) => it.textContent)), [`${FRAME.width} \u00d7 ${FRAME.height}`, `${FRAME.height} \u00d7 ${FRAME.width}`]);
+  const [, expected] = await (await page.waitForFunction(() => /About ([\d.]+) MB/.exec(document.querySelector(".batch-options > p").textContent))).jsonValue();
   await clickButton(session, ".batch", "Save as a zip");
   await page.waitForSelector('.batch-rows li[data-state="working"]');
   await clickButton(session, ".batch", "Cancel");
@@ -257,6 +259,8 @@ inEachBrowser("the reel goes out as one zip, and goes on where it was cancelled"
   const zip = await session.downloads.next(/\.zip$/);
   const files = unzip(zip.bytes);
   assert.deepEqual([...files.keys()].map((name) => name.replace(/^\d+ /, "")), ["Window box.jpg", "quay_logc3.jpg", "photo.jpg"]);
+  const megabytes = [...files.values()].reduce((sum, bytes) => sum + bytes.length, 0) / 1e6;
+  assert.ok(megabytes < 2 * expected && megabytes > expected / 2, `${expected} MB were expected, and came to ${megabytes}`);
   const [, , saved] = [...files.values()];
   const { Image } = exif(exifBlock(saved));
   assert.deepEqual([Image.Make, Image.Orientation], ["Saltmarket Works", 1]);
@@ -266,6 +270,35 @@ inEachBrowser("the reel goes out as one zip, and goes on where it was cancelled"
   await lookwright("render", new URL("fish-market.json", LOOKS).pathname, join(session.scratch, "saved.jpg"), "-o", png, "--from", "srgb");
   const { width, height } = decode(await readFile(png));
   assert.deepEqual([width, height], [FRAME.height, FRAME.width]);
+
+  // Into a folder whose disk is full after one file: what is saved stays, the rest is listed, and it goes on.
+  await page.evaluate(async () => {
+    const root = await navigator.storage.getDirectory();
+    const folder = await root.getDirectoryHandle("reel", { create: true });
+    window.showDirectoryPicker = async () => folder;
+    window.room = 1;
+    const { createWritable } = FileSystemFileHandle.prototype;
+    FileSystemFileHandle.prototype.createWritable = async function (...options) {
+      if (!this.name.endsWith(".jpg")) return createWritable.apply(this, options);
+      if (window.room === 0) throw new DOMException("full", "QuotaExceededError");
+      window.room -= 1;
+      return createWritable.apply(this, options);
+    };
+    document.querySelector(".batch-pattern").dispatchEvent(new Event("input"));
+  });
+  await clickButton(session, ".batch", "Save into a folder");
+  await page.waitForFunction(() => /^1 of 3 saved into the folder reel\. The disk is full/.test(document.querySelector(".batch [role=status]").textContent));
+  const states = () => page.$$eval(".batch-rows li", (all) => all.filter((it) => it.querySelector("input").checked).map((it) => it.dataset.state));
+  assert.deepEqual(await states(), ["done", "waiting", "waiting"]);
+  await page.evaluate(() => (window.room = Infinity));
+  await clickButton(session, ".batch", "Go on");
+  await page.waitForFunction(() => /^3 of 3 saved/.test(document.querySelector(".batch [role=status]").textContent));
+  const inFolder = await page.evaluate(async () => {
+    const found = {};
+    for await (const [name, handle] of await window.showDirectoryPicker()) found[name] = (await handle.getFile()).size;
+    return found;
+  });
+  assert.deepEqual(inFolder, Object.fromEntries([...files].map(([name, { length }]) => [name, length])));
 
   // The other frame is made as bright as this one: suggested, taken as one edit, undone.
   await page.keyboard.press("Escape");

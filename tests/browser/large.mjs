@@ -3,12 +3,13 @@
 //     node large.mjs [browser] clicks FOLDER [how many]   random clicks, 20 to 1,000 ms apart
 //     node large.mjs [browser] many FOLDER [how many]     dropped at once: memory, kept, a restart
 //     node large.mjs [browser] cancel FOLDER [how many]   how long it takes to give up an opening
-import { link, mkdtemp, readFile, readdir, rm, stat } from "node:fs/promises";
+import { link, mkdtemp, readdir, rm, stat } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
 import { allTold, tiles, wander } from "./kept.mjs";
 import { Machine, begun, leanPage } from "./runs/machine.mjs";
+import { memoryOf } from "./runs/memory.mjs";
 import { startServer } from "./server.mjs";
 
 const [kind, what, folder, count] = process.argv.slice(2);
@@ -21,24 +22,6 @@ const bytes = new Map(await Promise.all(photos.map(async (name) => [name, (await
 photos.sort((a, b) => bytes.get(a) - bytes.get(b));
 const choose = async (page, paths) => (await page.$("#picker")).uploadFile(...paths);
 const chosen = (page, name) => page.waitForFunction((it) => document.querySelector(".pane").getAttribute("aria-label") === `Picture ${it}`, { polling: 50, timeout: 600_000 }, name);
-
-/** A process and all below it, in MiB: each page of memory counted once. */
-async function memoryOf(pid) {
-  const parents = new Map();
-  for (const name of await readdir("/proc")) {
-    if (!/^\d+$/.test(name)) continue;
-    const stat = await readFile(`/proc/${name}/stat`, "utf8").catch(() => "");
-    parents.set(Number(name), Number(stat.slice(stat.lastIndexOf(")") + 2).split(" ")[1]));
-  }
-  const below = (id) => id === pid || (parents.has(id) && parents.get(id) > 1 && below(parents.get(id)));
-  let kib = 0;
-  for (const id of parents.keys()) {
-    if (!below(id)) continue;
-    const rollup = await readFile(`/proc/${id}/smaps_rollup`, "utf8").catch(() => "");
-    kib += Number(/^Pss:\s+(\d+)/m.exec(rollup)?.[1] ?? 0);
-  }
-  return Math.round(kib / 1024);
-}
 
 const SCENES = {
   async clicks(machine, clicks = 1000) {

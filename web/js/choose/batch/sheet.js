@@ -3,23 +3,26 @@
 /** @import { Catalogue, FrameId, ReelFrame } from "../../../types.js" */
 /** @import { Download } from "../../save/download.js" */
 /** @import { Store } from "../../session/store.js" */
+/** @import { Bridge } from "../../bridge/bridge.js" */
+/** @import { Renderers } from "../renderers.js" */
+/** @import { Sizes } from "../sizes.js" */
 /** @import { BatchWish } from "./run.js" */
 /** @import { Target } from "./target.js" */
 
 import { Superseded, reasonOf } from "../../bridge/bridge.js";
 import { onReel } from "../../pure/history.js";
 import { PLACES, USUAL_PATTERN, namesBy } from "../../pure/batch/names.js";
+import { SIDES, SMALL_TOO, savedSize } from "../../pure/save/size.js";
+import { sizeSaid } from "../../pure/health.js";
 import { fileStem } from "../../save/download.js";
 import { attribute, h, text } from "../../ui/dom.js";
 import { createSheet } from "../../ui/sheet.js";
+import { createEstimate } from "./estimate.js";
 import { createBatch } from "./run.js";
 import { TargetFull, folderTarget, hasFolders, zipTarget } from "./target.js";
 
 /** Where the options are kept. */
 const KEPT = "lookwright.batch";
-/** Formats whose pixels can be made smaller. */
-const SMALL_TOO = ["png8", "jpeg"];
-const SIDES = [0, 4096, 2048, 1600, 1080];
 
 /** What becomes of clips. */
 const CLIPS = [["clip", "As clips"], ["frames", "As their frames, numbered"], ["frame", "As the frame that each stands on"]];
@@ -33,9 +36,9 @@ const CLIP_WORDS = {
 
 /**
  * @param {{ core: Promise<WebAssembly.Module>, catalogue: Catalogue, store: Store, download: Download, fileOf: (frame: ReelFrame) => Promise<Blob>,
- *   originalOf: (frame: ReelFrame) => Promise<Blob> }} wiring
+ *   originalOf: (frame: ReelFrame) => Promise<Blob>, renderers: Renderers, reader: () => Bridge, sizes: Sizes }} wiring
  */
-export function createBatchSheet({ core, catalogue, store, download, fileOf, originalOf }) {
+export function createBatchSheet({ core, catalogue, store, download, fileOf, originalOf, renderers, reader, sizes }) {
   const { pictures, quality: usual } = catalogue.handOver;
   /** @type {Map<FrameId, Standing>} */
   const standing = new Map();
@@ -48,6 +51,10 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   /** Where it goes, kept so that it can go on. @type {Target | null} */
   let target = null;
   let problem = "";
+  const estimate = createEstimate({ renderers, reader, sizes });
+  /** How many bytes it will take, in words, and what that is of. */
+  let estimated = "";
+  let estimatedOf = "";
   const kept = recalled();
 
   const format = menu("Format", pictures.map(({ id, label }) => [id, label]), kept.format ?? "jpeg");
@@ -68,7 +75,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   const goOn = h("button", { class: "pill pill-lit", type: "button", onclick: () => run() }, "Go on");
   const handOver = h("button", { class: "pill", type: "button", onclick: () => target?.finish() }, "Hand over what is done");
   const cancel = h("button", { class: "pill", type: "button", onclick: () => batch?.cancel() }, "Cancel");
-  const sheet = createSheet({ title: "Save the reel", kind: "batch" });
+  const sheet = createSheet({ title: "Save the reel", kind: "batch", onclose: () => estimate.rest() });
   sheet.body.append(
     h(
       "div",
@@ -143,7 +150,8 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     );
     const open = chosen().filter(({ id }) => standing.get(id)?.state !== "done");
     const done = chosen().length - open.length;
-    text(sum, `${chosen().length} of ${frames.length} frames, ${kind().label}.${clipsRow.hidden ? "" : ` ${CLIP_WORDS[wish().clips]}`}`);
+    tellSum();
+    void tellBytes();
     const failed = chosen().filter(({ id }) => standing.get(id)?.state === "failed").length;
     const listed = failed > 0 ? `, ${failed} could not be made` : "";
     text(said, busy || done + failed > 0 || problem ? `${done} of ${chosen().length} saved${target ? ` into ${target.words}` : ""}${listed}.${problem ? ` ${problem}` : ""}` : "");
@@ -165,11 +173,28 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   }
 
   /** @param {ReelFrame} frame */
-  function sizeOf({ info }) {
-    if (!info) return "";
-    const longest = Math.max(info.width, info.height);
-    const scale = wish().side > 0 ? Math.min(1, wish().side / longest) : 1;
-    return `${Math.round(info.width * scale)} \u00d7 ${Math.round(info.height * scale)}`;
+  function sizeOf(frame) {
+    const full = sizes.of(frame);
+    if (!full) return "";
+    const { width, height } = savedSize(full, wish().side);
+    return `${width} \u00d7 ${height}`;
+  }
+
+  /** Says how many bytes it will take, as soon as that is known. */
+  async function tellBytes() {
+    const files = chosen().filter(({ clip }) => !clip || wish().clips !== "clip");
+    const key = JSON.stringify([wish(), files.map((frame) => [frame.id, sizes.of(frame)])]);
+    if (key === estimatedOf || batch) return;
+    estimatedOf = key;
+    estimated = "";
+    const found = await estimate.of(files, present(), wish());
+    if (estimatedOf !== key) return;
+    estimated = found ? ` ${found.exact ? "" : "About "}${sizeSaid(found.bytes)}${files.length < chosen().length ? ", and the clips" : ""}.` : "";
+    tellSum();
+  }
+
+  function tellSum() {
+    text(sum, `${chosen().length} of ${reel().length} frames, ${kind().label}.${estimated}${clipsRow.hidden ? "" : ` ${CLIP_WORDS[wish().clips]}`}`);
   }
 
   /** @param {"folder" | "zip"} where */
@@ -209,11 +234,13 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
           problem = "It was cancelled; what is saved stays.";
           break;
         }
-        standing.set(frame.id, { state: "failed", words: reasonOf(error) });
         if (error instanceof TargetFull) {
-          problem = error.message;
+          // It is not the frame's fault.
+          standing.delete(frame.id);
+          problem = `${error.message} What is not saved is listed; what is stays.`;
           break;
         }
+        standing.set(frame.id, { state: "failed", words: reasonOf(error) });
       }
     }
     now.end();
@@ -226,8 +253,13 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   return {
     busy: () => batch !== null,
     open() {
+      estimatedOf = "";
       show();
       sheet.open();
+      void sizes.find(reel(), () => {
+        if (sheet.isOpen() && !batch) show();
+        return sheet.isOpen();
+      });
     },
   };
 }
