@@ -43,6 +43,38 @@ inEachBrowser("what is set lands on the frame that was chosen, though it is stil
   assert.equal(await exposure(), "0.00");
 });
 
+inEachBrowser("an opening is cancelled, and a frame that was taken off the reel before it was read comes back whole", async (session) => {
+  const { page } = session;
+  await ready(session);
+  await page.evaluate(() => {
+    const label = "Take large.png off the reel";
+    new MutationObserver((_, observer) => {
+      const away = document.querySelector(`.reel-list li[data-stage="opening"] .reel-away[aria-label="${label}"]`);
+      if (!away) return;
+      observer.disconnect();
+      away.click();
+    }).observe(document.querySelector(".reel"), { subtree: true, attributes: true });
+  });
+  await session.drop("body", ...flats(1), { name: "large.png", bytes: noise8(2400, 1600, 1) });
+  await notice(session, /^large\.png is off the reel\.$/);
+  assert.equal((await tiles(page)).some(({ name }) => name === "large.png"), false);
+  await clickButton(session, ".notices", "Undo");
+  await page.waitForSelector('.reel-frame[aria-label^="large.png"]');
+  await allKept(page);
+  assert.equal((await tiles(page)).find(({ name }) => name === "large.png").kept, "yes");
+  assert.equal(await page.$(".failures:not([hidden])"), null);
+  await page.waitForSelector('.pane[aria-label="Picture c0.png"]');
+  await page.evaluate(async () => {
+    document.querySelector('.reel-frame[aria-label^="large.png"]').click();
+    const cancel = [...document.querySelectorAll(".pane-words button")].find((it) => it.textContent === "Cancel");
+    while (cancel.hidden) await new Promise((resolve) => setTimeout(resolve));
+    cancel.click();
+  });
+  await page.waitForSelector('.pane[aria-label="Picture c0.png"]');
+  assert.equal(await wrongFrame(page), null);
+  await page.waitForSelector('.reel-list li[data-stage="ready"] .reel-frame[aria-label="large.png"]');
+});
+
 inEachBrowser("of six files the three bad ones are all named with their reasons, until they are put away", async (session) => {
   await ready(session);
   const bad = ["a.png", "b.jpg", "c.tif"].map((name) => ({ name, bytes: Buffer.from("no picture") }));

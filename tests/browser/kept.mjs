@@ -78,7 +78,7 @@ export function originalsKept(page) {
 
 /**
  * What is wrong with the frame on screen, once nothing is being opened: the current tile, the pane's
- * name and the pixels must be of one frame. Flat frames `cN.png` show a colour that no other has, and
+ * name and the pixels must be of one frame. Frames `cN.png` and `cN.jpg`, flat in their middle, show a colour that no other has, and
  * so does its small picture.
  * @param {import("puppeteer-core").Page} page
  * @returns {Promise<string | null>}
@@ -94,7 +94,7 @@ export async function wrongFrame(page) {
     const [shown, small] = [middle(document.querySelector(".side-after .preview")), middle(tile.querySelector(".thumb"))];
     // Grain makes pixels differ; other frames differ by more.
     const far = Math.max(...shown.map((value, i) => Math.abs(value - small[i])));
-    return /^c\d+\.png$/.test(name) && small[3] > 0 && far > 40 ? `${name}: shows ${shown}, its tile ${small}` : null;
+    return /^c\d+\.(png|jpg)$/.test(name) && small[3] > 0 && far > 40 ? `${name}: shows ${shown}, its tile ${small}` : null;
   });
 }
 

@@ -50,6 +50,7 @@ export class Machine {
 
   async start() {
     const options = optionsFor(this.kind, join(this.scratch, "profile"), join(this.scratch, "downloads"));
+    options.timeout = PATIENCE;
     if (this.limited && this.kind === "chromium") options.args = [...options.args, "--js-flags=--liftoff-only"];
     if (this.limited && this.kind === "firefox") {
       options.extraPrefsFirefox["javascript.options.wasm_optimizingjit"] = false;
@@ -94,6 +95,13 @@ export class Machine {
     if (this.kind !== "chromium") return;
     const session = await page.createCDPSession();
     await session.send("Storage.overrideQuotaForOrigin", { origin: new URL(this.url).origin, ...(bytes === undefined ? {} : { quotaSize: bytes }) });
+  }
+
+  /** Chooses files from the disk. @param {import("puppeteer-core").Page} page @param {{ name: string, bytes: Buffer }[]} files */
+  async choose(page, files) {
+    const paths = files.map(({ name }) => join(this.scratch, name));
+    await Promise.all(files.map(({ bytes }, i) => writeFile(paths[i], bytes)));
+    await (await page.$("#picker")).uploadFile(...paths);
   }
 
   /** Closes every tab and clears what the page keeps. */

@@ -4,12 +4,13 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { deflateRawSync } from "node:zlib";
 import { drop } from "../files.mjs";
 import { allKept, allTold, colourOf, firstRelease, keptStore } from "../kept.mjs";
-import { flat8, noise8 } from "../png.mjs";
+import { flat8, padded } from "../png.mjs";
 import { begun, reloaded } from "./machine.mjs";
 import { losses, setSlope, told } from "./told.mjs";
 
 const frame = (i) => ({ name: `c${i}.png`, bytes: flat8(60, 40, colourOf(i)) });
-const noise = (i, side) => ({ name: `n${i}.png`, bytes: noise8(side, side, i) });
+/** As long as asked, and quick to decode. */
+const long = (i, bytes) => ({ name: `n${i}.png`, bytes: padded(flat8(60, 40, colourOf(i)), bytes) });
 
 /** Chances of a run: the same for the same seed. */
 export function chancesOf(seed) {
@@ -170,8 +171,8 @@ async function full(machine, chance) {
   // Chromium tells of 10 GiB whatever there is, so there the limit comes as a surprise.
   await page.evaluate((it) => (navigator.storage.estimate = async () => it), estimate);
   await machine.limit(page, room);
-  const sides = machine.kind === "firefox" ? [1400, 1900, 2300] : [200, 500, 800];
-  await drop(page, "body", ...Array.from({ length: 3 }, (_, i) => noise(i, chance.one(sides))));
+  const lengths = machine.kind === "firefox" ? [6e6, 11e6, 16e6] : [120_000, 750_000, 1_900_000];
+  await machine.choose(page, Array.from({ length: 3 }, (_, i) => long(i, chance.one(lengths))));
   await allTold(page);
   await setSlope(page, chance.slope());
   await page.waitForFunction(() => document.querySelector(".unkept").dataset.kept !== "writing");

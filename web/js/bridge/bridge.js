@@ -142,9 +142,14 @@ export class Bridge {
     });
   }
 
+  /** How many questions are not answered. */
+  get asked() {
+    return this.#waiting.size;
+  }
+
   /** Whether every question is answered. */
   get idle() {
-    return this.#waiting.size === 0;
+    return this.asked === 0;
   }
 
   /** @returns {Promise<void>} when every question is answered */

@@ -42,6 +42,7 @@ export function createFrames({ store, bridge, reader, edits, notices, readKept, 
 
   /** The current frame may have been taken off the reel, or have come back, by undo as well. */
   function follow() {
+    intake.resume();
     const shown = reel.shown();
     const { current } = store.get();
     const at = shown.findIndex(({ id }) => id === current);
@@ -62,7 +63,8 @@ export function createFrames({ store, bridge, reader, edits, notices, readKept, 
     for (const id of ids) {
       const frame = reel.find(id);
       clips.drop(id);
-      if (frame && !frame.info && !frame.url) reel.forget(id);
+      intake.giveUp(id);
+      if (frame && !frame.info && !frame.url && (frame.stage === "failed" || !frame.file)) reel.forget(id);
     }
     const left = ids.filter((id) => reel.find(id));
     if (left.length === 0) return;

@@ -13,7 +13,7 @@
 /** @import { Sources } from "./originals.js" */
 /** @import { ReelState } from "./reel.js" */
 
-import { reasonOf } from "../bridge/bridge.js";
+import { Superseded, reasonOf } from "../bridge/bridge.js";
 import { isClip } from "../clip/decoder.js";
 import { defaultOf } from "../pure/settings.js";
 
@@ -31,6 +31,10 @@ export function createIntake({ store, reel, sources, clips, opener, notices, rea
   /** @type {{ id: FrameId, file: File, batch: Batch }[]} */
   const queue = [];
   let busy = false;
+  /** The frames in it, with the one that is read. @type {Set<FrameId>} */
+  const underway = new Set();
+  /** The frame that the reader is at. @type {FrameId | null} */
+  let reading = null;
 
   /** @param {PictureInfo} info */
   function suggested({ suggestion }) {
@@ -66,12 +70,14 @@ export function createIntake({ store, reel, sources, clips, opener, notices, rea
   async function lookAt(frame) {
     if (!frame.clip) {
       const file = await sources.fileOf(frame);
+      reading = frame.id;
       return reader().ask("lookAt", { name: frame.name, file }, { onprogress: reel.reading(frame.id) }).finally(() => reel.read(frame.id));
     }
     const decoder = await clips.decoder(frame);
     await decoder.seek(0);
     const pixels = decoder.pixels(decoder.size);
     reel.update(frame.id, { clip: { rate: decoder.rate, frames: decoder.frames, number: 0 } });
+    reading = frame.id;
     return reader().ask("lookAtStill", { name: frame.name, pixels, ...decoder.size, number: 0 }, { transfer: [pixels.buffer] });
   }
 
@@ -96,23 +102,33 @@ export function createIntake({ store, reel, sources, clips, opener, notices, rea
       }
       if (now?.info) return now.info;
     }
+    if (!isWanted(id)) throw new Superseded();
     reel.update(id, { stage: "opening" });
-    const { info, copy } = await lookAt(frame);
+    // A worker that had to be replaced is asked again.
+    const again = (/** @type {unknown} */ error) => {
+      if (error instanceof Superseded && isWanted(id)) return lookAt(frame);
+      throw error;
+    };
+    const { info, copy } = await lookAt(frame).catch(again).finally(() => (reading = null));
     settle(id, info);
     reel.update(id, { info, stage: "ready" });
     onknown(id, copy);
     return info;
   }
 
+  /** Whether it still stands on the reel. @param {FrameId} id */
+  const isWanted = (id) => reel.shown().some((frame) => frame.id === id);
+
   /** @param {{ id: FrameId, file: File, batch: Batch }} next */
   async function take({ id, file, batch }) {
     const frame = reel.find(id);
-    if (!frame || !reel.shown().includes(frame)) return;
+    if (!frame || !isWanted(id)) return reel.update(id, { stage: "named" });
     try {
       const info = await read(frame, batch);
       batch.opened.push(id);
       if (batch.files === 1) tell(file.name, info, id);
     } catch (error) {
+      if (!isWanted(id)) return reel.update(id, { stage: "named" });
       const reason = reasonOf(error);
       batch.failed.push({ name: file.name, reason, file });
       reel.update(id, { stage: "failed", reason });
@@ -154,10 +170,25 @@ export function createIntake({ store, reel, sources, clips, opener, notices, rea
     busy = true;
     for (let next = queue.shift(); next; next = queue.shift()) {
       await take(next);
+      underway.delete(next.id);
       next.batch.done += 1;
       if (next.batch.done === next.batch.files) tellAll(next.batch);
     }
     busy = false;
+  }
+
+  /**
+   * @param {readonly { id: FrameId, file: File }[]} files
+   * @param {number} choices
+   */
+  function enqueue(files, choices) {
+    /** @type {Batch} */
+    const batch = { files: files.length, choices, shown: false, opened: [], done: 0, failed: [] };
+    for (const { id, file } of files) {
+      underway.add(id);
+      queue.push({ id, file, batch });
+    }
+    work();
   }
 
   return {
@@ -166,20 +197,32 @@ export function createIntake({ store, reel, sources, clips, opener, notices, rea
     /** Whether files are still on their way. */
     busy: () => busy,
 
+    /**
+     * Ends the reading of a frame that was taken off the reel, at once.
+     * @param {FrameId} id
+     */
+    giveUp(id) {
+      if (id === reading && reader().asked === 1) reader().renew();
+    },
+
     /** @param {File[]} files pictures and clips */
     add(files) {
       if (files.length === 0) return;
-      /** @type {Batch} */
-      const batch = { files: files.length, choices: opener.choices(), shown: false, opened: [], done: 0, failed: [] };
-      const frames = files.map((file) => {
-        const id = crypto.randomUUID();
-        queue.push({ id, file, batch });
-        /** @type {ReelFrame} */
-        const frame = { id, name: file.name, stage: "named", kept: "waiting", file, bytes: file.size, initial: {} };
-        return isClip(file) ? { ...frame, clip: { rate: 0, frames: 1, number: 0 } } : frame;
-      });
-      reel.add(frames);
-      work();
+      const named = files.map((file) => ({ id: crypto.randomUUID(), file }));
+      reel.add(
+        named.map(({ id, file }) => {
+          /** @type {ReelFrame} */
+          const frame = { id, name: file.name, stage: "named", kept: "waiting", file, bytes: file.size, initial: {} };
+          return isClip(file) ? { ...frame, clip: { rate: 0, frames: 1, number: 0 } } : frame;
+        }),
+      );
+      enqueue(named, opener.choices());
+    },
+
+    /** Reads frames that were taken off the reel before they had been read, and have come back. */
+    resume() {
+      const back = reel.shown().flatMap(({ id, stage, info, file }) => (stage === "named" && !info && file instanceof File && !underway.has(id) ? [{ id, file }] : []));
+      if (back.length > 0) enqueue(back, -1);
     },
   };
 }

@@ -16,7 +16,7 @@ import { Superseded, reasonOf } from "../bridge/bridge.js";
 /** @typedef {ReturnType<typeof createOpener>} Opener */
 
 /** How long a worker may go on with what nobody waits for any more, in ms. */
-const GIVE_UP = 120;
+const GIVE_UP = 60;
 
 /**
  * @param {{ store: Store, bridge: Bridge, reel: ReelState, sources: Sources, clips: Clips,
@@ -29,11 +29,15 @@ export function createOpener({ store, bridge, reel, sources, clips, onopened }) 
   let newest = 0;
   let sent = 0;
 
-  /** Waits until the worker can take the next picture, but not for long. */
-  async function free() {
+  /**
+   * Waits until the worker can take the next picture, but not for long: then it is ended, whatever
+   * it is at, and another one takes its place.
+   * @param {() => boolean} wanted whether this is still to be
+   */
+  async function free(wanted) {
     if (bridge.idle) return;
     await Promise.race([bridge.settled(), new Promise((resolve) => setTimeout(resolve, GIVE_UP))]);
-    if (bridge.idle) return;
+    if (bridge.idle || !wanted()) return;
     // A picture that is being saved must not be lost.
     if (bridge.pinned) return bridge.settled();
     held = null;
@@ -71,19 +75,19 @@ export function createOpener({ store, bridge, reel, sources, clips, onopened }) 
   async function open(frame, wanted) {
     const { id, name, clip } = frame;
     if (clip) {
-      const decoder = await clips.decoder(frame);
       const { number } = clip;
-      await decoder.seek(number);
-      if (!wanted()) return;
-      await free();
+      const seeking = clips.decoder(frame).then(async (it) => {
+        await it.seek(number);
+        return it;
+      });
+      const [decoder] = await Promise.all([seeking, free(wanted)]);
       if (!wanted()) return;
       const info = await loadStill(frame, decoder, number);
       reel.update(id, { info, stage: "ready", clip: { rate: decoder.rate, frames: decoder.frames, number } });
       return;
     }
-    const file = await sources.fileOf(frame);
-    if (!wanted()) return;
-    await free();
+    // What the worker is at is given up from now on, and not only when the file is there.
+    const [file] = await Promise.all([sources.fileOf(frame), free(wanted)]);
     if (!wanted()) return;
     const onprogress = reel.reading(id);
     const info = await load(id, () => bridge.ask("open", { id, name, file }, { onprogress })).finally(() => reel.read(id));
@@ -149,6 +153,8 @@ export function createOpener({ store, bridge, reel, sources, clips, onopened }) 
     /** No frame is left to show. */
     close() {
       newest += 1;
+      const own = newest;
+      free(() => own === newest);
       store.set({ current: null, tracePoint: null });
     },
   };

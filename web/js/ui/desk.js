@@ -62,6 +62,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
     onwipe: (wipe) => onview({ ...view(), wipe: Math.min(1, Math.max(0, wipe)) }),
     onretry: () => frames.choose(store.get().current ?? ""),
     onopen: pick,
+    onback: frames.choose,
     smallOf: (id) => reel.painted(id),
   });
   addGestures(picture, { view, size, onview, onpoint });

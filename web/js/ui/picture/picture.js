@@ -16,10 +16,11 @@ import { createSide } from "./side.js";
 
 /**
  * @param {{ onresize: () => void, onwipe: (wipe: number) => void, onretry: () => void, onopen: () => void,
- *   smallOf: (id: FrameId) => HTMLCanvasElement | null }} wiring smallOf: a frame's small picture, which
- *   stands in for it while it is being opened
+ *   onback: (id: FrameId) => void, smallOf: (id: FrameId) => HTMLCanvasElement | null }} wiring onback: the
+ *   person gives up what is being opened, for the frame that was shown before; smallOf: a frame's
+ *   small picture, which stands in for it while it is being opened
  */
-export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
+export function createPicture({ onresize, onwipe, onretry, onopen, onback, smallOf }) {
   const sides = { before: createSide("before"), after: createSide("after") };
   const grip = h("div", {
     class: "wipe",
@@ -32,7 +33,7 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
   }, h("i", {}), h("i", {}), h("i", {}));
   const line = h("div", { class: "wipe-line" });
   const opening = h("div", { class: "opening" }, sides.before.el, sides.after.el, line, grip);
-  const words = createPaneWords({ onretry, onopen });
+  const words = createPaneWords({ onretry, onopen, onback: () => before && onback(before) });
   const pane = h("div", { class: "pane", tabindex: 0, role: "group", "aria-label": "Picture", "aria-busy": "true" }, opening, words.el);
   /** All there is, and what a picture may take of it. @type {Size} */
   let room = { width: 1, height: 1 };
@@ -45,6 +46,8 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
   let shownFrame = null;
   /** The frame whose picture at preview size is there. @type {FrameId | null} */
   let sharpFrame = null;
+  /** The one before it. @type {FrameId | null} */
+  let before = null;
   /** The frame that is looked at, and its size. @type {ReelFrame | null} */
   let looked = null;
   /** @type {Size | null} */
@@ -58,7 +61,7 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
     attribute(pane, "aria-busy", rendering || waiting ? "true" : "false");
     attribute(pane, "aria-label", !looked ? "No picture" : failed ? `${looked.name} could not be opened` : waiting ? `Opening ${looked.name}` : `Picture ${looked.name}`);
     attribute(pane, "data-empty", !looked || failed || whole === null || shownFrame !== looked.id);
-    words.update(looked, waiting);
+    words.update(looked, waiting, before !== null);
   }
 
   /**
@@ -70,9 +73,11 @@ export function createPicture({ onresize, onwipe, onretry, onopen, smallOf }) {
     if (frame && frame.id !== shownFrame) {
       const small = smallOf(frame.id);
       shownFrame = small ? frame.id : null;
+      before = sharpFrame ?? before;
       sharpFrame = null;
       for (const side of Object.values(sides)) side.standIn(small);
     }
+    if (frame?.id === before) before = null;
     [looked, whole] = [frame, size];
     tell();
   }
