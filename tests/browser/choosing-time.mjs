@@ -33,7 +33,12 @@ async function wallDrawn({ page }, begin) {
 async function way(name, viewport) {
   const session = await Session.open("chromium", { viewport });
   const { page } = session;
-  const keep = (step) => page.screenshot({ path: join(PICTURES, `${name}-${step}.png`) });
+  let aside = 0;
+  const keep = async (step) => {
+    const begin = performance.now();
+    await page.screenshot({ path: join(PICTURES, `${name}-${step}.png`) });
+    aside += performance.now() - begin;
+  };
   try {
     await ready(session);
     await settled(session);
@@ -63,8 +68,8 @@ async function way(name, viewport) {
       await page.keyboard.press("n");
     }
     await notice(session, /^Kept as version A/);
+    console.log(name, { opened, wall, total: seconds(performance.now() - begin - aside), actions });
     await keep("3-kept");
-    console.log(name, { opened, wall, total: seconds(performance.now() - begin), actions });
   } finally {
     await session.close();
   }

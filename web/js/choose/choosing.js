@@ -64,6 +64,8 @@ export function createChoosing({ actions, ...wiring }) {
     const frame = reel.find(({ id }) => id === current);
     if (!frame?.file || frame.stage !== "ready" || offered.has(frame.id)) return;
     for (const { id } of reel) offered.add(id);
+    // Until that is read, what the wall is made of can come.
+    sheets().then(({ library }) => library()).catch(() => {});
     notices.say("See it through every look, and choose.", { topic: "first", fades: true, action: { label: "Choose a look", run: () => void openWall().catch(notices.problem) } });
   });
 

@@ -67,5 +67,5 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
   const batch = createBatchSheet({ core, catalogue, store, download, fileOf: frames.fileOf, originalOf: frames.originalOf, renderers, reader, sizes });
   const across = createAcross({ catalogue, store, edits, notices, renderers });
   const contact = createContact({ catalogue, store, client, renderers, reader, sizes, download, choices: async () => [...versions.choices(), ...(await shelf.choices()), ...(await library())] });
-  return { wall, compare, strips, batch, shelf, across, contact };
+  return { wall, compare, strips, batch, shelf, across, contact, library };
 }
