@@ -25,7 +25,7 @@ export function createDownload(notices) {
     const hand = () => h("a", { href: url, download: name }).click();
     hand();
     setTimeout(() => URL.revokeObjectURL(url), STAY);
-    notices.say(`${name} went to this browser\u2019s downloads.${more ? ` ${more}` : ""}`, { action: { label: "Save again", run: hand }, fades: true });
+    notices.say(`${name} was handed to this browser, to be saved with its downloads.${more ? ` ${more}` : ""}`, { action: { label: "Save again", run: hand }, fades: true });
   };
 }
 
