@@ -14,7 +14,7 @@
 
 use lookwright_colour::space::{Lab, delta_e_2000, primaries::BT709, white::D65};
 use lookwright_colour::{Mat3, Rgb};
-use lookwright_film::look::{Delivery, Frame, Look, Options, StartingStock};
+use lookwright_film::look::{Delivery, Frame, Look, Options, PositiveClass, StartingStock};
 use lookwright_film::path::LightPath;
 use lookwright_film::path::negative::own_kelvin;
 use serde_json::Value;
@@ -48,16 +48,17 @@ fn patches() -> Vec<Patch> {
         .collect()
 }
 
-/// A stock under the light that it is balanced for, with the contrast that the straight finish was
-/// fitted to: a new look has more of it, which spreads turns and brings stocks together (see FILM.md).
+/// A stock under the light that it is balanced for.
 fn path_of(stock: StartingStock) -> LightPath {
-    let mut look = Look::starting(stock);
-    look.scan.contrast = Look::read(r#"{"lookwright":2}"#).unwrap().scan.contrast;
+    path_through(&mut Look::starting(stock), stock)
+}
+
+fn path_through(look: &mut Look, stock: StartingStock) -> LightPath {
     look.negative.stock.scene_light = own_kelvin(stock.balance());
     let frame = Frame::read(r#"{"source":{"encoding":"acescg"}}"#).unwrap();
     // Beside it the light itself, not a camera's rendering of it.
     let delivery = Delivery::read(r#"{"display":{"before":"hard"}}"#).unwrap();
-    LightPath::new(&look, &frame, &delivery)
+    LightPath::new(look, &frame, &delivery)
 }
 
 /// The colour that a Rec.709 display (BT.1886, black at 0) shows for a code.
@@ -68,8 +69,7 @@ fn lab(code: Rgb) -> Lab {
 
 /// How far the hue turned, in degrees, the short way round.
 fn turned(from: Lab, to: Lab) -> f64 {
-    let way = to.hue_degrees() - from.hue_degrees();
-    way - 360.0 * libm::round(way / 360.0)
+    way(from.hue_degrees(), to.hue_degrees())
 }
 
 fn grey_of(colour: Lab) -> Lab {
@@ -121,19 +121,34 @@ fn skins_and_colours_keep_their_hue_through_every_colour_stock() {
     assert!(failures.is_empty(), "{failures:#?}");
 }
 
-/// Hue of a code in OKLab, in degrees (B. Ottosson, 2020), which stays where colours get darker.
-fn seen_hue(code: Rgb) -> f64 {
+/// Lightness, chroma and hue in degrees of a code in OKLab (B. Ottosson, 2020), whose hue stays where
+/// colours get darker.
+fn oklab(code: Rgb) -> [f64; 3] {
     const TO_CONES: [[f64; 3]; 3] = [
         [0.818_933_010_1, 0.361_866_742_4, -0.128_859_713_7],
         [0.032_984_543_6, 0.929_311_871_5, 0.036_145_638_7],
         [0.048_200_301_8, 0.264_366_269_1, 0.633_851_707_0],
     ];
+    const TO_LAB: [[f64; 3]; 3] = [
+        [0.210_454_255_3, 0.793_617_785_0, -0.004_072_046_8],
+        [1.977_998_495_1, -2.428_592_205_0, 0.450_593_709_9],
+        [0.025_904_037_1, 0.782_771_766_2, -0.808_675_766_0],
+    ];
     let light = code.to_array().map(|c| libm::pow(f64::from(c), 2.4));
     let xyz = BT709.rgb_to_xyz().apply(light);
-    let [l, m, s] = Mat3(TO_CONES).apply(xyz).map(libm::cbrt);
-    let a = 1.977_998_495_1 * l - 2.428_592_205_0 * m + 0.450_593_709_9 * s;
-    let b = 0.025_904_037_1 * l + 0.782_771_766_2 * m - 0.808_675_766_0 * s;
-    libm::atan2(b, a).to_degrees()
+    let cones = Mat3(TO_CONES).apply(xyz).map(libm::cbrt);
+    let [l, a, b] = Mat3(TO_LAB).apply(cones);
+    [l, libm::hypot(a, b), libm::atan2(b, a).to_degrees()]
+}
+
+fn seen_hue(code: Rgb) -> f64 {
+    let [_, _, hue] = oklab(code);
+    hue
+}
+
+fn way(from: f64, to: f64) -> f64 {
+    let way = to - from;
+    way - 360.0 * libm::round(way / 360.0)
 }
 
 #[test]
@@ -147,8 +162,7 @@ fn a_negative_exposed_less_or_more_keeps_its_hues() {
                 seen_hue(path.to_screen(patch.scene_lin.map(|x| x * gain)))
             };
             for stops in [-3.0, -2.0, -1.0, 1.0] {
-                let way = hue(stops) - hue(0.0);
-                let turn = (way - 360.0 * libm::round(way / 360.0)).abs();
+                let turn = way(hue(0.0), hue(stops)).abs();
                 all = all.max(turn);
                 if SKINS.contains(&patch.name.as_str()) {
                     skins = skins.max(turn);
@@ -164,6 +178,61 @@ fn a_negative_exposed_less_or_more_keeps_its_hues() {
         };
         assert!(skins <= 5.0, "{stock:?}: {skins}");
         assert!(all <= limit, "{stock:?}: {all}");
+    }
+}
+
+/// A neutral rendering makes a picture lighter and darker and keeps the ratios of its light, and so
+/// keeps chroma over lightness in OKLab. Bound: common practice, no source.
+#[test]
+fn shadows_are_hardly_more_colourful_than_a_neutral_rendering_has_them() {
+    for stock in COLOUR_STOCKS {
+        let path = path_of(stock);
+        for stops in [-3.0, -2.0, -1.0, 0.0] {
+            let gain = libm::exp2(stops) as f32;
+            let (mut film, mut plain) = (0.0, 0.0);
+            for patch in &patches()[..COLOURS] {
+                let vivid = |[l, chroma, _]: [f64; 3]| chroma / l;
+                film += vivid(oklab(path.to_screen(patch.scene_lin.map(|x| x * gain))));
+                plain += vivid(oklab(path.unstyled(patch.scene_lin)));
+            }
+            println!("{stock:?} at {stops}: {:.2} times", film / plain);
+            assert!(
+                film / plain <= 1.3,
+                "{stock:?} at {stops}: {}",
+                film / plain
+            );
+        }
+    }
+}
+
+/// How far a print's hues may lie from a frame's without a look: common practice, no source.
+#[test]
+fn prints_keep_skins_and_hues() {
+    for stock in COLOUR_STOCKS {
+        for class in PositiveClass::ALL {
+            let mut look = Look::starting(stock);
+            look.print.positive.on = true;
+            look.print.positive.class = *class;
+            let path = path_through(&mut look, stock);
+            let turns: Vec<f64> = patches()[..COLOURS]
+                .iter()
+                .map(|patch| {
+                    let plain = seen_hue(path.unstyled(patch.scene_lin));
+                    way(plain, seen_hue(path.to_screen(patch.scene_lin)))
+                })
+                .collect();
+            let most = |turns: &[f64]| {
+                turns
+                    .iter()
+                    .fold(0.0_f64, |most, turn| most.max(turn.abs()))
+            };
+            let (skins, all) = (most(&turns[..2]), most(&turns));
+            println!("{stock:?} on {class:?}: skins {skins:.1}, all {all:.1}");
+            assert!(
+                skins <= 3.5 && all <= 15.0,
+                "{stock:?} {class:?}: {skins} {all}"
+            );
+        }
     }
 }
 

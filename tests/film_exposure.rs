@@ -135,6 +135,16 @@ fn the_chart_has_the_printing_densities_of_the_standard_film() {
             code.map(|c| f64::from(c) * 1023.0)
         })
         .collect();
+    // The grey scale: its slope over the standard film's, both in code of green.
+    let mean = |codes: &[[f64; 3]]| codes[18..].iter().map(|c| c[1]).sum::<f64>() / 6.0;
+    let (their_mean, our_mean) = (mean(&adx), mean(&ours));
+    let (mut along, mut size) = (0.0, 0.0);
+    for (theirs, ours) in adx[18..].iter().zip(&ours[18..]) {
+        along += (theirs[1] - their_mean) * (ours[1] - our_mean);
+        size += (theirs[1] - their_mean) * (theirs[1] - their_mean);
+    }
+    println!("grey scale: slope {:.3}", along / size);
+    assert!((along / size - 1.0).abs() <= 0.15, "{}", along / size);
     for (name, from) in [("red over green", 0), ("blue over green", 2)] {
         let apart = |codes: &[[f64; 3]]| -> Vec<f64> {
             codes[..18].iter().map(|c| c[from] - c[1]).collect()

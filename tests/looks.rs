@@ -105,10 +105,10 @@ fn a_slow_ramp_shows_no_reversal_and_no_step() {
             .map(|w| luma(&w[1]) - luma(&w[0]))
             .collect();
         let steepest = steps.iter().fold(0.0_f64, |m, v| m.max(*v));
-        // 2e-7 is the last bits of a code near 1. A step of one code where light begins: there a
+        // 2.5e-7 is the last bits of a code near 1. A step of one code where light begins: there a
         // positive is steepest.
         for (i, step) in steps.iter().enumerate() {
-            assert!(*step > -2e-7, "{id} falls at {i} by {step}");
+            assert!(*step > -2.5e-7, "{id} falls at {i} by {step}");
             // What the slope explains: the mean rise of the sixteen steps around.
             let around = &steps[i.saturating_sub(8)..(i + 8).min(steps.len())];
             let explained = around.iter().sum::<f64>() / around.len() as f64;
@@ -124,15 +124,19 @@ fn a_slow_ramp_shows_no_reversal_and_no_step() {
 
 #[test]
 fn no_look_folds_ordinary_colours_in_a_table() {
+    let mut folds = Vec::new();
     for (id, look) in looks() {
         let path = path_of(&look, "logc3");
         for size in [17, 33, 65] {
             let to_screen = |code| path.to_screen(Rgb::from_array(code)).to_array();
             let grid = Grid3::sample_codes(size, to_screen).unwrap();
             let found = slopes(&grid, Setting::default()).unwrap();
-            assert_eq!(found.folded_ordinary, 0.0, "{id}, {size}: {found:?}");
+            if found.folded_ordinary > 0.0 {
+                folds.push(format!("{id}, {size}: {found:?}"));
+            }
         }
     }
+    assert!(folds.is_empty(), "{folds:#?}");
 }
 
 #[test]

@@ -1,7 +1,6 @@
 //! How screens bring in what they can't show: inside, at the hue that is seen, without folds.
 //!
-//! Colours and their hues: `reference/roll.json`, CAM16 by colour-science. CAM16 here: Li et al.,
-//! Color Res. Appl. 42(6), 2017, held against the same file.
+//! Colours and their hues: `reference/roll.json`, CAM16 by colour-science.
 
 #![expect(
     clippy::unwrap_used,
@@ -10,8 +9,8 @@
 
 use lookwright_colour::Rgb;
 use lookwright_colour::encoding::ScreenId;
-use lookwright_colour::space::{Primaries, white::D65};
 use lookwright_film::path::screen::roll_of;
+use lookwright_tests::cam16_hue;
 use serde_json::Value;
 
 const SCREENS: [ScreenId; 3] = [ScreenId::Rec709, ScreenId::DisplayP3, ScreenId::Rec2020];
@@ -23,36 +22,6 @@ fn reference() -> Value {
 fn numbers(value: &Value) -> Vec<f64> {
     let array = value.as_array().unwrap();
     array.iter().map(|v| v.as_f64().unwrap()).collect()
-}
-
-/// CAM16's cone responses, compressed, for white 100, adapting luminance 20, background 20 and a
-/// dim surround.
-fn compressed(xyz: [f64; 3]) -> [f64; 3] {
-    const CONES: [[f64; 3]; 3] = [
-        [0.401288, 0.650173, -0.051461],
-        [-0.250268, 1.204414, 0.045854],
-        [-0.002079, 0.048952, 0.953127],
-    ];
-    const ADAPTING: f64 = 20.0;
-    let cones = |v: [f64; 3]| CONES.map(|row| (0..3).map(|i| row[i] * v[i] * 100.0).sum::<f64>());
-    let (own, white) = (cones(xyz), cones(D65.to_xyz()));
-    // Surround: F = 0.9 for dim.
-    let adapted = 0.9 * (1.0 - libm::exp((-ADAPTING - 42.0) / 92.0) / 3.6);
-    let k = 1.0 / (5.0 * ADAPTING + 1.0);
-    let fl = 0.2 * libm::pow(k, 4.0) * 5.0 * ADAPTING
-        + 0.1 * (1.0 - libm::pow(k, 4.0)) * (1.0 - libm::pow(k, 4.0)) * libm::cbrt(5.0 * ADAPTING);
-    [0, 1, 2].map(|i| {
-        let x = own[i] * (adapted * 100.0 / white[i] + 1.0 - adapted);
-        let power = libm::pow(fl * x.abs() / 100.0, 0.42);
-        400.0 * x.signum() * power / (power + 27.13) + 0.1
-    })
-}
-
-/// CAM16's hue angle in degrees.
-fn hue(light: [f64; 3], screen: &Primaries) -> f64 {
-    let [r, g, b] = compressed(screen.rgb_to_xyz().apply(light));
-    let (a, b) = (r - 12.0 * g / 11.0 + b / 11.0, (r + g - 2.0 * b) / 9.0);
-    libm::atan2(b, a).to_degrees().rem_euclid(360.0)
 }
 
 fn turned(from: f64, to: f64) -> f64 {
@@ -74,7 +43,7 @@ fn the_hue_here_is_that_of_colour_science() {
             let rgb = numbers(&colour["rgb"]);
             for (level, theirs) in levels.iter().zip(numbers(&colour["hue"])) {
                 let light = [0, 1, 2].map(|i| rgb[i] * level);
-                let apart = turned(theirs, hue(light, &screen.info().primaries)).abs();
+                let apart = turned(theirs, cam16_hue(light, &screen.info().primaries)).abs();
                 assert!(apart < 0.01, "{} {rgb:?}: {apart}", screen.id());
             }
         }
@@ -99,7 +68,7 @@ fn what_a_screen_cannot_show_keeps_its_hue_and_ends_inside() {
                     );
                 }
                 let source = colour["hue"][k].as_f64().unwrap();
-                let turn = turned(source, hue(out, &screen.info().primaries)).abs();
+                let turn = turned(source, cam16_hue(out, &screen.info().primaries)).abs();
                 worst = worst.max(turn);
                 squares += turn * turn;
                 count += 1.0;

@@ -22,6 +22,10 @@ from scipy.optimize import least_squares
 
 ROOT = Path(__file__).parents[3]
 STOPS = np.array([-3.0, -2.0, -1.0, 0.0, 1.0])
+# chosen: the films whose colours the straight finish's 3x3 is fitted to, their chroma over the source's, and how much
+# the hues of the patches count: vivid film turns sky and cyan most
+DISPLAY_SPEEDS, DISPLAY_CHROMA = (320.0, 40.0), 1.2
+DISPLAY_HUES = np.array([{"blue sky": 1.26, "cyan": 1.6}.get(name, 1.0) for name in sp.PATCHES[:18]])
 
 
 def adx10(ap0):
@@ -45,7 +49,7 @@ def adx10(ap0):
 
 def fit_printing(exposure, codes):
     """The reference film's layer densities to printing densities, so that its chart has ADX10's differences."""
-    d, t = fi.density(exposure), (codes - 95) * 0.002
+    d, t = fi.Film().density(exposure), (codes - 95) * 0.002
     apart = lambda q: np.c_[q[:, 0] - q[:, 1], q[:, 2] - q[:, 1]]
 
     def off(v):
@@ -55,17 +59,25 @@ def fit_printing(exposure, codes):
     return fi.rows(least_squares(off, np.zeros(6)).x)
 
 
-def fit_display(exposure, printing, source):
-    """The straight finish's 3x3: hues of the chart from -3 to +1 stops, chroma a little above the source's."""
-    straight, unmix = fi.Straight(), np.linalg.inv(printing)
-    codes = 95 + fi.density(exposure * 2 ** STOPS[:, None, None]) @ printing.T / 0.002
-    lightness0, chroma0, hue0 = fi.oklab(source)
+def fit_display(printing, dyes):
+    """The straight finish's 3x3: hues of the chart from -3 to +1 stops on two daylight films, the middling and the
+    vivid starting point's, chroma on average above the source's."""
+    day = sp.light("day")
+    unmix, shown = np.linalg.inv(printing), []
+    for iso in DISPLAY_SPEEDS:
+        film = fi.Film("day", iso)
+        exposure = sp.CHART @ sp.colour_layers("day", sp.share_of_speed(iso), day).T
+        shown.append((fi.Straight(film), film.codes(exposure * 2 ** STOPS[:, None, None], dyes)))
+    lightness0, chroma0, hue0 = fi.oklab(sp.CHART @ sp.to_ap1(day) @ fi.AP1_TO_709.T)
 
     def off(v):
-        lightness, chroma, hue = fi.oklab(fi.light_of(straight.show(codes, unmix, fi.rows(v))))
-        d = fi.turn(hue, hue0)
-        vivid = (chroma[3] / lightness[3] - 1.08 * chroma0 / lightness0)[:18] * 60
-        return np.r_[d[:, :18].ravel() / 3, d[:, :2].ravel() / 1.5, vivid, 0.5 * v]
+        out = []
+        for straight, codes in shown:
+            lightness, chroma, hue = fi.oklab(fi.light_of(straight.show(codes, unmix, fi.rows(v))))
+            d = fi.turn(hue, hue0)
+            vivid = (chroma[3] / lightness[3] - DISPLAY_CHROMA * chroma0 / lightness0)[:18] * 60
+            out += [(d[:, :18] * DISPLAY_HUES).ravel() / 3, d[:, :2].ravel() / 1.5, vivid]
+        return np.r_[(*out, 0.5 * v)]
 
     return fi.rows(least_squares(off, np.array([-0.3, 0, -0.1, -0.1, 0, -0.1])).x)
 
@@ -142,8 +154,8 @@ def main():
     ap0 = sp.CHART @ to_ap1 @ colour.matrix_RGB_to_RGB("ACEScg", "ACES2065-1").T
     adx = adx10(ap0)
     printing = fit_printing(sp.CHART @ reference.T, adx)
-    display = fit_display(sp.CHART @ reference.T, printing, sp.CHART @ to_ap1 @ fi.AP1_TO_709.T)
     dyes = printing @ np.linalg.inv(np.eye(3) + fi.SEPARATION_MIDDLE * fi.SEPARATION)
+    display = fit_display(printing, dyes)
     casts = {b: fit_cast(b, sp.colour_layers(b, middle, sp.light(b)), sp.light(b)) for b in ("day", "lamp")}
 
     basis = ex.BASIS / ex.BASIS.sum(1, keepdims=True)

@@ -6,22 +6,27 @@
 //!
 //! ```text
 //! c = 95 + N^-1 (code - 95)           the layers again, by the reference film's N (PRINTING)
-//! u = b + t - a^2 / (4 t), t ~ c - b  below code 540: log10 light, the film's own toe undone
-//! y = y540 2^(k (u - u540))           a straight line in log light, slope as the curve's at 540
-//! y = curve(c)                        from code 540 up: lamps burn out layer by layer
+//! u = b + t - a^2 / (4 t), t ~ c - b  log10 light, the film's own toe undone
+//! l = y540 2^(k (u - u540))           a straight line in log light, slope as the curve's at 540
+//! y = l                               below code 540
+//! y = curve(c) + R g(e / R)           above: on along the line, e = l - curve(c), and softly to
+//!                                     rest over the curve, so that lamps burn out layer by layer
 //! n = c weighted by y^2               the code of a grey about as bright
 //! out = M y curve(n) / y(n)           M to display colours; one gain for all three
+//! g(t) = .4 t / sqrt(1 + t^2) + .6 t / (1 + |t|)
 //! ```
 //!
 //! Each layer's toe is undone from where its base `b` lies in the scan, under the set-up and the
 //! printer's lights: these move all light of a layer alike. What of `b` a grey card has not is left
 //! behind as `t` comes to rest, so that black has the cast that greys have. Greys in the film's own
 //! light come out as the curve has them. `M` is fitted to the hues of the 24-patch chart from -3 to
-//! +1 stops (`tests/reference/film`); its rows sum to 1. What comes out may lie outside 0 ... 1, where
-//! a wider screen still shows it. The step's amount mixes all this in over the bare curve.
+//! +1 stops on two daylight films (`tests/reference/film`); its rows sum to 1. What comes out may lie
+//! outside 0 ... 1, where a wider screen still shows it. The step's amount mixes all this in over the
+//! bare curve.
 
 use super::code::{BASE_CODE, CODE_MAX, DENSITY_PER_CODE};
 use super::contrast::Contrast;
+use crate::path::bend::bent_softly;
 use crate::path::negative::{DISPLAY, PRINTING, Record};
 use lookwright_colour::lane::Lane;
 use lookwright_colour::{Mat3, PixelMatrix, Rgb};
@@ -29,12 +34,21 @@ use lookwright_colour::{Mat3, PixelMatrix, Rgb};
 /// The code up to which the finish works on recorded light. *Chosen:* a stop and a half below 90 %
 /// white.
 const END: f32 = 540.0 / CODE_MAX;
+/// How far over the curve the line may lead a layer, and how softly it comes to rest there. More holds
+/// hues for longer and burns lamps out later. *Chosen:* surfaces a stop over keep their hue, a red lamp is
+/// orange at six stops and yellow at eight; with more, or harder, colours near white change places.
+const OVER: f32 = 0.19;
+/// See [`OVER`].
+const OVER_SOFTNESS: f32 = 0.6;
+/// log2 of how far the line falls and rises from code 540 at most, so that its powers are numbers.
+const LINE_LOG2: [f32; 2] = [-60.0, 12.0];
 /// The least `t` by the toe's width, five to six stops below mid-grey: deeper, grain would be taken
 /// for colour. *Chosen.*
 const LEAST: f64 = 0.13;
 /// How much sooner `t` rests where the layers reach their base one after the other, as under light
-/// that the film is not balanced for: by how far they are apart. *Chosen.*
-const LEAST_APART: f32 = 0.35;
+/// that the film is not balanced for: by how far they are apart. *Chosen:* the least at which the tint
+/// of lamp film's black by day goes without any channel's falling.
+const LEAST_APART: f32 = 0.43;
 /// How softly `t` comes to rest, by its least. *Chosen.*
 const BEND: f32 = 0.5;
 /// A share of weights, so that their sum is a number.
@@ -136,12 +150,14 @@ impl Straight {
             weighted(self.base, wr, wb),
             weighted(self.tint, wr, wb),
         );
-        let line = (u - weighted(self.end_u, wr, wb)) * self.rise;
-        let lifted = contrast.curve(norm) * (-line).exp2() * (1.0 / self.end_y);
-        let gain = norm.below(END, lifted, norm.of(1.0));
+        let curve = contrast.curve(norm);
+        let line = self.line(u - weighted(self.end_u, wr, wb));
+        let grey = norm.below(END, line, led_over(curve, line));
+        let gain = curve / grey;
+        // Written from the curve, so that a grey is the curve's to the bit.
         let shown = self.mixed(y).map(
             #[inline(always)]
-            |c| c * gain,
+            |c| (c - grey) * gain + curve,
         );
         match self.share {
             Some(share) => code
@@ -159,9 +175,19 @@ impl Straight {
     fn shaped<L: Lane>(&self, contrast: &Contrast, code: L, layer: impl Fn(Rgb) -> f32) -> L {
         let (base, tint) = (layer(self.base), layer(self.tint));
         let u = self.recorded(code, code.of(base), code.of(tint));
-        let line = (u - layer(self.end_u)) * self.rise;
-        let low = line.min(code.of(0.0)).exp2() * self.end_y;
-        code.below(END, low, contrast.curve(code.max(code.of(END))))
+        let line = self.line(u - layer(self.end_u));
+        code.below(
+            END,
+            line,
+            led_over(contrast.curve(code.max(code.of(END))), line),
+        )
+    }
+
+    /// The line, by how far `u` lies over code 540's.
+    #[inline(always)]
+    fn line<L: Lane>(&self, over: L) -> L {
+        let [low, high] = LINE_LOG2;
+        (over * self.rise).clamp_to(low, high).exp2() * self.end_y
     }
 
     /// `u` of a layer's code, by how far its base lies over the published one's code and what of
@@ -204,6 +230,14 @@ impl Straight {
     fn mixed<L: Lane>(&self, y: Rgb<L>) -> Rgb<L> {
         from_grey(&self.mix, y)
     }
+}
+
+/// The curve, left by up to [`OVER`] for the line.
+#[inline(always)]
+fn led_over<L: Lane>(curve: L, line: L) -> L {
+    let e = line - curve;
+    let over = bent_softly(e.abs(), curve.of(OVER), curve.of(OVER_SOFTNESS));
+    L::select(e.lt(e.of(0.0)), -over, over) + curve
 }
 
 /// The mean of three by the weights of the first and the last; all weights sum to 1.

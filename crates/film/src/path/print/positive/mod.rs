@@ -8,7 +8,8 @@
 //!
 //! `c` is the scan's code of printing density, the same for all three on a grey. `N`, rows summing
 //! to 1, stands for the positive's own couplers: *chosen*, fitted so that the 24-patch chart's hues
-//! come through a negative and a print (OKLab, skins within 1 degree at normal exposure).
+//! come through the three starting points' negatives and every class of print (OKLab;
+//! `tests/reference/film/couplers.py`).
 //! `u0` is set so that code 445 prints to visual density 1.00 above the base, the aim of laboratory
 //! density control (Pytlak and Fleischer, SMPTE J., October 1976; Kodak H-61), one point being
 //! 0.025 log10 exposure. Slopes of 2.6 to 3.8: common practice, no source.
@@ -38,9 +39,9 @@ pub const AIM_DENSITY: f64 = 1.0;
 const BASE_CODE: f64 = 95.0;
 /// The positive's couplers.
 const COUPLERS: Mat3 = Mat3([
-    [0.943, -0.204, 0.261],
-    [-0.202, 1.167, 0.035],
-    [0.234, -0.116, 0.882],
+    [0.867, -0.228, 0.361],
+    [-0.252, 1.133, 0.119],
+    [0.154, -0.156, 1.002],
 ]);
 /// Density of the silver that stays, as a share of the dyes' mean.
 const SILVER: f64 = 0.4;
