@@ -3,11 +3,6 @@
 //! `reference/light_table.json` is made by `reference/film/light_table.py` with colour-science 0.4.7
 //! (CIE 1931 observer, D50, sRGB; the dyes' spectra are chosen).
 
-#![expect(
-    clippy::unwrap_used,
-    reason = "a test file: what is missing must stop the test"
-)]
-
 use lookwright_colour::Rgb;
 use lookwright_colour::encoding::Curve;
 use lookwright_colour::space::{Lab, delta_e_2000, primaries::BT709, white::D65};

@@ -6,7 +6,7 @@ For a starting look and LogC3, at grids 17, 33 and 65:
 - colour-science reads our .cube and gives the same, within 1e-5;
 - ffmpeg's lut3d filter renders a frame from our .cube within 1/255 of ours;
 - a frame through the table is near the same frame rendered without one: at grid 65 the mean
-  difference is below 1/1023 and 99.9 % are below 6/1023;
+  difference is below 1/1023 and 99.9 % are below 7.5/1023;
 
 and tables.json still holds what this OpenColorIO makes of the files it speaks of.
 
@@ -166,8 +166,8 @@ def check_grid(folder, look, grid, picture, exact):
         f"against the render without a table: mean {mean:.3f}, 99.9 % below {most:.2f}, "
         f"largest {difference[-1] / CODE:.2f} codes of 10 bits"
     )
-    # The steeper contrast of new looks is harder to follow: 7.7 codes at 65 (below 6 before it).
-    check(grid < 65 or (mean < 1 and most < 8), sentence)
+    # The steeper contrast of new looks is harder to follow: 7.0 codes at 65 (below 6 before it).
+    check(grid < 65 or (mean < 1 and most < 7.5), sentence)
 
 
 def same_values(made, committed):
