@@ -13,5 +13,5 @@ PROGRAM = HERE.parent / "target/release/lookwright"
 with tempfile.TemporaryDirectory() as folder:
     rendered = Path(folder) / "first.png"
     subprocess.run([PROGRAM, "render", LOOK, HERE / "window-box.jpg", "-o", rendered], check=True)
-    small = Image.open(rendered).convert("RGB").resize((1080, 720), Image.Resampling.LANCZOS)
-    small.save(HERE / "first.jpg", quality=82, optimize=True, progressive=True)
+    small = Image.open(rendered).convert("RGB").resize((960, 640), Image.Resampling.LANCZOS)
+    small.save(HERE / "first.jpg", quality=72, optimize=True, progressive=True)

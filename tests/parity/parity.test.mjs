@@ -119,7 +119,7 @@ for (const [name, look] of Object.entries(LOOKS)) {
     writeFileSync(lookFile, JSON.stringify(look));
     const picture = wasm.Picture.open(readFileSync(input), "night-ferry.png");
     const read = settings(look, { source: { encoding: "logc3" } });
-    const made = (kind) => Buffer.from(picture.plate(read, kind));
+    const made = (kind) => Buffer.from(wasm.picture_plate(picture, read, kind));
     const { width, height } = picture.info();
     execFileSync(program, ["plate", lookFile, "--kind", "grain", "--size", `${width}x${height}`, "--frames", "1", "--overwrite", "-o", folder]);
     assert.ok(readFileSync(join(folder, "grain.0001.png")).equals(made("grain")), "the grain differs");
@@ -155,7 +155,27 @@ for (const [name, look] of Object.entries(LOOKS)) {
 }
 
 test("bad input comes back as one sentence and leaves the module usable", () => {
-  assert.throws(() => wasm.Picture.open(new Uint8Array([1, 2, 3]), "x.png"), /./);
+  assert.throws(() => wasm.open_picture(new Uint8Array([1, 2, 3]), "x.png"), /./);
   assert.throws(() => settings("{}"), /lookwright/);
   assert.match(wasm.cube_table(settings({ lookwright: 1 }), "vlog", 2), /LUT_3D_SIZE 2/);
+});
+
+test("what the page begins with shows the same pixels as the whole core", async () => {
+  const first = await import(pathToFileURL(join(dist, "pkg/first/lookwright_wasm_first.js")));
+  first.initSync({ module: readFileSync(join(dist, "pkg/first/lookwright_wasm_first_bg.wasm")) });
+  const [file, from, to] = CASES[0];
+  const bytes = readFileSync(new URL(file, frames));
+  for (const look of Object.values(LOOKS)) {
+    const [a, b] = [[first, first.Picture.open], [wasm, wasm.open_picture]].map(([core, open]) => {
+      const settings = new core.RenderSettings();
+      settings.read(...[look, { source: { encoding: from } }, { display: { screen: to } }].map((part) => JSON.stringify(part)));
+      const picture = open(bytes, file);
+      return [true, false].map((quick) => Buffer.from(picture.preview(settings, "screen", 300, 169, quick)));
+    });
+    assert.deepEqual(a, b);
+  }
+  // The common formats are read by both, the others are known by their first bytes.
+  assert.equal(first.Picture.needs_whole(bytes.subarray(0, 64)), false);
+  assert.equal(first.Picture.needs_whole(new Uint8Array([0x76, 0x2f, 0x31, 0x01])), true);
+  assert.equal(first.Picture.needs_whole(new Uint8Array([1, 2, 3])), false);
 });

@@ -1,12 +1,15 @@
 /** The very first visit: a small finished picture stands where the real one will be. */
 
 import { pageFile } from "./page-file.js";
+import { fetchFirst } from "./reel/demo.js";
 
 const VISITED = "lookwright.visited";
 
 /** Shows it, unless this browser has been here before: then the work is what is wanted. */
 export function showFirst() {
   if (visited()) return;
+  // What will be shown is on its way while the core is.
+  fetchFirst().catch(() => {});
   const picture = new Image();
   picture.className = "first-picture";
   picture.alt = "A window box through the look Kitchen window; the page is being loaded";

@@ -39,6 +39,7 @@ import { createStore } from "./session/store.js";
 import { createActions } from "./ui/actions.js";
 import { createDesk } from "./ui/desk.js";
 import { find } from "./ui/dom.js";
+import { restoreSurround } from "./ui/surround.js";
 import { createTroubleDialog } from "./ui/kept/trouble-dialog.js";
 import { PHONE } from "./ui/shape.js";
 import { createNotices } from "./ui/notices.js";
@@ -48,6 +49,7 @@ import { createJobCards } from "./ui/save/job-cards.js";
 const FIRST = "Drag the grip to compare, press a stage above to change it, or drop a photo of your own.";
 const FIRST_ON_PHONE = "Hold the picture to see it as it was. Looks are behind the small squares above.";
 
+restoreSurround();
 const store = createStore(initialState());
 const client = createClient(errandBridge);
 const edits = createEdits(store);
@@ -85,6 +87,7 @@ function build(choices, work, firstVisit) {
     cards: createJobCards(noticesRegion),
     source: pictureBridge,
     errands: errandBridge,
+    reader,
     client,
     notices,
     download,
@@ -100,7 +103,7 @@ function build(choices, work, firstVisit) {
     frames,
     save,
     deskWork,
-    pick: acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer: (text) => reviews.takeAnswer(text), keepLooks: (zip) => choosing.keepLooks(zip) }), choices.handOver.endings).pick,
+    ...acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer: (text) => reviews.takeAnswer(text), keepLooks: (zip) => choosing.keepLooks(zip) }), choices.handOver.endings),
     onresize: () => scheduler.work(),
     onseen: () => thumbs?.work(),
     onpoint: (x, y) => trace(x, y),
@@ -167,6 +170,8 @@ function build(choices, work, firstVisit) {
     notices.say(words, { topic: "worker" });
   };
   errandBridge.onlost = thumbs.adoptAgain;
+  pictureBridge.ongrown = () => scheduler.forget();
+  errandBridge.ongrown = thumbs.adoptAgain;
   const choosing = createChoosing({ core, catalogue: choices, store, actions, edits, client, notices, frames, source: pictureBridge, reader, player: () => player, download, looks: deskWork.looks });
   askBeforeLeaving(() => busy() || (store.get().kept === "no" && store.get().history.past.length > 0) || store.get().reel.some(({ kept }) => kept === "no"));
   if (work?.trouble) {

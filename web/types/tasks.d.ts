@@ -151,6 +151,13 @@ export interface PackFrame {
   settings: RenderSettings;
 }
 
+/** The core, compiled once for every worker: what the page begins with, and all of it; both are WebAssembly modules. */
+export interface Core {
+  first: Promise<object>;
+  /** Fetched when it is first asked for. */
+  whole(): Promise<object>;
+}
+
 export type TaskName = keyof Tasks;
 export type Asked<T extends TaskName> = Parameters<Tasks[T]>[0];
 export type Answer<T extends TaskName> = ReturnType<Tasks[T]>;
@@ -162,6 +169,8 @@ export type Question = { [T in TaskName]: { id: number; task: T; asked: Asked<T>
 export type Reply =
   | { id: number; progress: Progress }
   | { id: number; answer: Answer<TaskName> }
+  /** Only the whole core can do that. */
+  | { id: number; whole: true }
   | {
       id: number;
       problem: string;

@@ -51,6 +51,11 @@ impl Kind {
         }
     }
 
+    /// Whether this is what photographs mostly come in, JPEG or PNG.
+    pub fn is_common(self) -> bool {
+        matches!(self, Self::Jpeg | Self::Png)
+    }
+
     /// The names of all kinds that are read: "JPEG, PNG ... and Radiance HDR".
     pub fn names() -> String {
         let names = Self::READ.map(|(kind, _)| kind.name());

@@ -42,7 +42,7 @@ pub use kind::{Kind, sniff};
 pub use limits::Limits;
 pub use lookwright_colour::{Error, Result};
 pub use plate::Plate;
-pub use read::{decode, decode_if, decode_with, probe};
+pub use read::{decode, decode_common, decode_if, decode_with, probe, probe_common};
 pub use sequence::frame_number;
 pub use suggest::{Confidence, Suggestion, suggest};
 pub use write::{

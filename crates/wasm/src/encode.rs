@@ -2,9 +2,8 @@
 
 use lookwright_colour::Error;
 use lookwright_picture::{OutFormat, PictureWriter, Rows, WriteOptions};
+use lookwright_wasm_first::answer::problem;
 use wasm_bindgen::prelude::*;
-
-use crate::answer::problem;
 
 /// Bytes of a pixel as a canvas gives it.
 const RGBA: usize = 4;

@@ -6,13 +6,12 @@ use lookwright_colour::Error;
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
 use lookwright_film::look::{CodeRange, Look, Options, StockChoice};
 use lookwright_handover::{Format, Pack, SampleFrame, Split, check};
-use lookwright_picture::{FORMATS, FormatInfo, JPEG_QUALITY, Kind, Plate, decode};
+use lookwright_picture::decode;
 use lookwright_table::health::Setting;
+use lookwright_wasm_first::RenderSettings;
+use lookwright_wasm_first::answer::{object, problem};
 use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::*;
-
-use crate::answer::{object, problem};
-use crate::settings::RenderSettings;
 
 /// What a page asks for. Lists hold ids as the command line takes them; what is left out is as
 /// there.
@@ -72,79 +71,6 @@ fn request(request: JsValue) -> Result<Pack, JsError> {
         .map_err(|error| JsError::new(&error.to_string()))?
         .pack()
         .map_err(problem)
-}
-
-#[derive(Serialize)]
-struct Choice {
-    id: &'static str,
-    label: &'static str,
-}
-
-/// A choice that is written as a file.
-#[derive(Serialize)]
-struct FileChoice {
-    id: &'static str,
-    label: &'static str,
-    extension: &'static str,
-    media: &'static str,
-}
-
-impl FileChoice {
-    fn new(id: &'static str, label: &'static str, file: &FormatInfo) -> Self {
-        let (extension, media) = (file.endings[0], file.media);
-        Self {
-            id,
-            label,
-            extension,
-            media,
-        }
-    }
-}
-
-#[derive(Serialize)]
-struct Choices {
-    splits: Vec<Choice>,
-    formats: Vec<Choice>,
-    plates: Vec<FileChoice>,
-    pictures: Vec<FileChoice>,
-    quality: u8,
-    endings: Vec<&'static str>,
-}
-
-fn choices<T: Options>(taken: impl Fn(&str) -> bool) -> Vec<Choice> {
-    let options = T::OPTIONS.iter().filter(|o| taken(o.id));
-    options
-        .map(|o| Choice {
-            id: o.id,
-            label: o.label,
-        })
-        .collect()
-}
-
-/// What can be handed over: the parts of the light path and the formats that a pack's tables come in,
-/// at any grid, each `[{id, label}]`; plates and formats of pictures, `[{id, label, extension, media}]`,
-/// with the usual quality of a JPEG; and the endings of pictures that are read: `{splits, formats,
-/// plates, pictures, quality, endings}`.
-///
-/// # Errors
-/// None that input could bring about.
-#[wasm_bindgen(unchecked_return_type = "import('../../types.js').Catalogue['handOver']")]
-pub fn hand_over_choices() -> Result<JsValue, JsError> {
-    let plates = Plate::OPTIONS.iter().zip(Plate::ALL);
-    let any_grid = [Format::Cube.id(), Format::Clf.id()];
-    object(&Choices {
-        splits: choices::<Split>(|_| true),
-        formats: choices::<Format>(|id| any_grid.contains(&id)),
-        plates: plates
-            .map(|(option, plate)| FileChoice::new(option.id, option.label, plate.format().info()))
-            .collect(),
-        pictures: FORMATS
-            .iter()
-            .map(|format| FileChoice::new(format.id, format.label, format))
-            .collect(),
-        quality: JPEG_QUALITY,
-        endings: Kind::endings().collect(),
-    })
 }
 
 #[derive(Serialize)]

@@ -5,10 +5,9 @@ use lookwright_film::look::{Options, StageId};
 use lookwright_film::spatial::Window;
 use lookwright_picture::{Limits, OutFormat, Part, Samples, Sizes, Version};
 use lookwright_render::HaloPlane;
+use lookwright_wasm_first::RenderSettings;
+use lookwright_wasm_first::answer::problem;
 use wasm_bindgen::prelude::*;
-
-use crate::answer::problem;
-use crate::settings::RenderSettings;
 
 /// A part of a picture being saved; see [`Part`].
 #[wasm_bindgen]
@@ -19,8 +18,8 @@ pub struct PicturePart {
 #[wasm_bindgen]
 impl PicturePart {
     /// Part `index` of the `count` parts of a picture of `width x height`, in one of the
-    /// formats of [`crate::hand_over_choices`]; none if it has fewer parts. `number` is the frame's; see
-    /// [`crate::Picture::number`].
+    /// formats of [`lookwright_wasm_first::hand_over_choices`]; none if it has fewer parts. `number` is the frame's; see
+    /// [`lookwright_wasm_first::Picture::number`].
     ///
     /// # Errors
     /// One sentence if there is no such format.

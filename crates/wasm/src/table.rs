@@ -3,10 +3,9 @@
 use lookwright_colour::encoding::{EncodingId, Range};
 use lookwright_colour::{Error, Result};
 use lookwright_handover::{Baked, Format, Recipe, Split};
+use lookwright_wasm_first::RenderSettings;
+use lookwright_wasm_first::answer::problem;
 use wasm_bindgen::prelude::*;
-
-use crate::answer::problem;
-use crate::settings::RenderSettings;
 
 /// The look's table part for one camera encoding, as the text of a `.cube` file: the same bytes
 /// as the command line's.

@@ -1,12 +1,12 @@
 /** The page's end of one worker: every question has a number, every answer comes back under it. */
 
-/** @import { Answer, Asked, Reply, TaskName, Tell } from "../../types.js" */
+/** @import { Answer, Asked, Core, Question, Reply, TaskName, Tell } from "../../types.js" */
 
 import { pageFile } from "../page-file.js";
 
 /**
  * A question that has not been answered.
- * @typedef {{ resolve: (answer: Answer<TaskName>) => void, reject: (error: Error) => void, onprogress: Tell | undefined }} Waiting
+ * @typedef {{ question: Question, resolve: (answer: Answer<TaskName>) => void, reject: (error: Error) => void, onprogress: Tell | undefined }} Waiting
  */
 
 /** Said when a worker breaks off: it ran out of memory. */
@@ -33,8 +33,10 @@ export const reasonOf = (error) => (error instanceof Error ? error.message : Str
 export class Bridge {
   /** @type {Worker} */
   #worker;
-  /** @type {Promise<WebAssembly.Module>} */
+  /** @type {Core} */
   #core;
+  /** Whether the worker has all of the core. */
+  #whole = false;
   #last = 0;
   /** When the worker was lost. @type {number[]} */
   #losses = [];
@@ -42,6 +44,8 @@ export class Bridge {
   #timer = 0;
   /** How many hold something in the worker that must not be lost. */
   #pins = 0;
+  /** What waits for nothing to be held. @type {(() => void)[]} */
+  #unpinned = [];
   /** Why the worker was ended, if it was. @type {Error | null} */
   #ended = null;
   /** @type {Map<number, Waiting>} */
@@ -50,22 +54,27 @@ export class Bridge {
   #resting = [];
   /** Called when the worker had to be replaced: what it held is gone. @type {(words: string) => void} */
   onlost = () => {};
+  /** Called when another worker, with the whole core, took its place: what it held is gone. @type {() => void} */
+  ongrown = () => {};
 
   /**
-   * @param {Promise<WebAssembly.Module>} core compiled once for every worker
-   * @param {{ silence?: number }} [options] silence: how long it may take before it tells anything, in ms
+   * @param {Core} core
+   * @param {{ silence?: number, whole?: boolean }} [options] silence: how long it may take before it
+   *   tells anything, in ms; whole: whether the whole core will be needed in any case
    */
-  constructor(core, { silence = SILENCE } = {}) {
+  constructor(core, { silence = SILENCE, whole = false } = {}) {
     this.#core = core;
     this.#silence = silence;
+    this.#whole = whole;
     this.#worker = this.#start();
   }
 
   #start() {
-    const worker = new Worker(pageFile("js/worker/worker.js"), { type: "module" });
+    const worker = new Worker(pageFile(this.#whole ? "js/worker/whole.js" : "js/worker/first.js"), { type: "module" });
     // The browser lets go of a worker's lock when the worker is gone, whatever ended it.
     const lock = `lookwright.worker.${crypto.randomUUID()}`;
-    this.#core.then(
+    const core = this.#whole ? this.#core.whole() : this.#core.first;
+    core.then(
       (module) => worker.postMessage({ core: module, lock }),
       () => this.#fail(new Error(UNFETCHED)),
     );
@@ -96,6 +105,33 @@ export class Bridge {
     clearTimeout(this.#timer);
     if (this.#waiting.size > 0 && !this.#ended) this.#timer = setTimeout(() => this.#replace(DIED), this.#silence);
     if (this.#waiting.size === 0) for (const rested of this.#resting.splice(0)) rested();
+  }
+
+  /**
+   * Goes on with a worker that has the whole core, and asks it what the other one could not do.
+   * @param {Waiting} waiting
+   */
+  async #grow(waiting) {
+    while (this.pinned) await new Promise((resolve) => this.#unpinned.push(() => resolve(undefined)));
+    if (this.#ended) return waiting.reject(this.#ended);
+    if (!this.#whole) {
+      this.#whole = true;
+      this.#worker.terminate();
+      this.#worker = this.#start();
+      this.#fail(new Superseded());
+      this.ongrown();
+    }
+    this.#send(waiting);
+  }
+
+  /**
+   * @param {Waiting} waiting
+   * @param {Transferable[]} [transfer]
+   */
+  #send(waiting, transfer = []) {
+    this.#waiting.set(waiting.question.id, waiting);
+    this.#worker.postMessage(waiting.question, transfer);
+    if (this.#waiting.size === 1) this.#listen();
   }
 
   /** @param {Error} error */
@@ -136,9 +172,8 @@ export class Bridge {
     return new Promise((resolve, reject) => {
       // The answer under this number is this task's.
       const settle = /** @type {(answer: Answer<TaskName>) => void} */ (resolve);
-      this.#waiting.set(id, { resolve: settle, reject, onprogress });
-      this.#worker.postMessage({ id, task, asked }, transfer);
-      if (this.#waiting.size === 1) this.#listen();
+      const question = /** @type {Question} */ ({ id, task, asked });
+      this.#send({ question, resolve: settle, reject, onprogress }, transfer);
     });
   }
 
@@ -169,6 +204,7 @@ export class Bridge {
     return () => {
       if (!done) this.#pins -= 1;
       done = true;
+      if (!this.pinned) for (const go of this.#unpinned.splice(0)) go();
     };
   }
 
@@ -200,6 +236,7 @@ export class Bridge {
     }
     this.#waiting.delete(reply.id);
     if ("answer" in reply) waiting.resolve(reply.answer);
+    else if ("whole" in reply) return void this.#grow(waiting);
     else if (reply.lost) {
       waiting.reject(new Error(LOST));
       return this.#replace(LOST);

@@ -1,12 +1,14 @@
 /** A worker that is there while files are read, and gone soon after: what it took of memory goes with it. */
 
+/** @import { Core } from "../../types.js" */
+
 import { Bridge, Superseded } from "./bridge.js";
 
 /** How long it waits for the next file, in ms. */
 const REST = 10_000;
 
 /**
- * @param {Promise<WebAssembly.Module>} core
+ * @param {Core} core
  * @returns {() => Bridge}
  */
 export function createReader(core) {

@@ -1,6 +1,6 @@
 /** Comparing: looks, versions, frames, before and after, beside each other and in words. */
 
-/** @import { Catalogue, ReelFrame, RenderSettings, Shown, View } from "../../types.js" */
+/** @import { Catalogue, Core, ReelFrame, RenderSettings, Shown, View } from "../../types.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { Choice } from "../pure/looks/choices.js" */
 /** @import { Edits } from "../session/edits.js" */
@@ -40,7 +40,7 @@ function titleOf({ id, letter, name }) {
 }
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, catalogue: Catalogue, store: Store, edits: Edits, client: Client, notices: Notices, renderers: Renderers,
+ * @param {{ core: Core, catalogue: Catalogue, store: Store, edits: Edits, client: Client, notices: Notices, renderers: Renderers,
  *   versions: Versions, fileOf: (frame: ReelFrame) => Promise<Blob>, others: () => Promise<Choice[]> }} wiring others: one's own looks and the library's
  */
 export function createCompare({ core, catalogue, store, edits, client, notices, renderers, versions, fileOf, others }) {

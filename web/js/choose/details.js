@@ -1,6 +1,6 @@
 /** Parts of frames at full size, for a comparison that is looked into: rendered exactly, in a worker of its own. */
 
-/** @import { Box, ReelFrame, RenderSettings, Shown, StageId } from "../../types.js" */
+/** @import { Box, Core, ReelFrame, RenderSettings, Shown, StageId } from "../../types.js" */
 
 import { Bridge, Superseded, reasonOf } from "../bridge/bridge.js";
 
@@ -16,7 +16,7 @@ import { Bridge, Superseded, reasonOf } from "../bridge/bridge.js";
  */
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, fileOf: (frame: ReelFrame) => Promise<Blob>, onproblem: (reason: string) => void }} wiring
+ * @param {{ core: Core, fileOf: (frame: ReelFrame) => Promise<Blob>, onproblem: (reason: string) => void }} wiring
  */
 export function createDetails({ core, fileOf, onproblem }) {
   /** @type {Bridge | null} */

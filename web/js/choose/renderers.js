@@ -3,7 +3,7 @@
  * frame at the size that is wanted, made once, and renders it through one look after the other.
  */
 
-/** @import { ReelFrame, RenderSettings, Shown, Size, SmallCopy, StageId } from "../../types.js" */
+/** @import { Core, ReelFrame, RenderSettings, Shown, Size, SmallCopy, StageId } from "../../types.js" */
 
 import { Bridge, Superseded, reasonOf } from "../bridge/bridge.js";
 
@@ -30,7 +30,7 @@ const COPIES = 8;
 const TRIES = 3;
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, source: Bridge, reader: () => Bridge, isHeld: (id: string) => boolean,
+ * @param {{ core: Core, source: Bridge, reader: () => Bridge, isHeld: (id: string) => boolean,
  *   fileOf: (frame: ReelFrame) => Promise<Blob> }} wiring source: the worker that holds the current frame
  */
 export function createRenderers({ core, source, reader, isHeld, fileOf }) {

@@ -1,6 +1,6 @@
 /** The sheets for choosing, made when the first of them is opened. */
 
-/** @import { Catalogue } from "../../types.js" */
+/** @import { Catalogue, Core } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { Looks } from "../kept/looks.js" */
@@ -26,7 +26,7 @@ import { createWall } from "./wall.js";
 
 /**
  * @typedef {object} Wiring
- * @property {Promise<WebAssembly.Module>} core
+ * @property {Core} core
  * @property {Catalogue} catalogue
  * @property {Store} store
  * @property {Edits} edits

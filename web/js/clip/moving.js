@@ -1,6 +1,6 @@
 /** The moving picture: each frame that a clip's decoder shows, through the look and onto the screen. */
 
-/** @import { Asked, Size } from "../../types.js" */
+/** @import { Asked, Core, Size } from "../../types.js" */
 /** @import { Store } from "../session/store.js" */
 /** @import { Picture } from "../ui/picture/picture.js" */
 /** @import { Decoder } from "./decoder.js" */
@@ -15,7 +15,7 @@ import { WORKERS, createPool } from "./pool.js";
 const SIDES = /** @type {const} */ (["before", "after"]);
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, store: Store, picture: Picture }} wiring
+ * @param {{ core: Core, store: Store, picture: Picture }} wiring
  */
 export function createMovingPicture({ core, store, picture }) {
   const pool = createPool(core);

@@ -1,5 +1,6 @@
 /** Plays the current clip through the look. At rest the frame is a picture like any other. */
 
+/** @import { Core } from "../../types.js" */
 /** @import { Frames } from "../reel/frames.js" */
 /** @import { Store } from "../session/store.js" */
 /** @import { Picture } from "../ui/picture/picture.js" */
@@ -14,7 +15,7 @@ import { createMovingPicture } from "./moving.js";
 const RATE_MOST = 31;
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, store: Store, frames: Frames, picture: Picture,
+ * @param {{ core: Core, store: Store, frames: Frames, picture: Picture,
  *   transport: Transport, onproblem: (error: unknown) => void }} wiring
  */
 export function createPlayer({ core, store, frames, picture, transport, onproblem }) {

@@ -1,12 +1,12 @@
 /** Workers for the frames of a clip while it plays: each frame goes to whichever has least to do. */
 
-/** @import { Answer, Asked } from "../../types.js" */
+/** @import { Answer, Asked, Core } from "../../types.js" */
 
 import { Bridge } from "../bridge/bridge.js";
 
 export const WORKERS = Math.min(4, Math.max(2, (navigator.hardwareConcurrency || 2) - 1));
 
-/** @param {Promise<WebAssembly.Module>} core */
+/** @param {Core} core */
 export function createPool(core) {
   /** `pending`: frames that it has been given. @type {{ bridge: Bridge, pending: number }[]} */
   const workers = [];
@@ -14,7 +14,7 @@ export function createPool(core) {
   return {
     /** @returns {((asked: Asked<"clipFrame">) => Promise<Answer<"clipFrame">>) | null} null if all have enough to do */
     idlest() {
-      while (workers.length < WORKERS) workers.push({ bridge: new Bridge(core), pending: 0 });
+      while (workers.length < WORKERS) workers.push({ bridge: new Bridge(core, { whole: true }), pending: 0 });
       const pending = workers.reduce((sum, worker) => sum + worker.pending, 0);
       // One more than there are workers, so that none has to wait for the next frame.
       if (pending > WORKERS) return null;

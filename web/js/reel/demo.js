@@ -3,7 +3,7 @@
 /** @import { ReelFrame } from "../../types.js" */
 
 import { pageFile } from "../page-file.js";
-import { fetchBlob } from "./originals.js";
+import { fetchBlob } from "./fetched.js";
 
 /**
  * @typedef {object} DemoList

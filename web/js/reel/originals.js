@@ -3,6 +3,7 @@
 /** @import { FrameId, ReelFrame } from "../../types.js" */
 
 import { stillFile } from "../clip/decoder.js";
+import { fetchBlob } from "./fetched.js";
 
 /** @typedef {(id: FrameId) => Promise<Blob | null>} ReadKept */
 /** @typedef {ReturnType<typeof createSources>} Sources */
@@ -29,11 +30,4 @@ export function createSources(readKept) {
       return frame.clip ? stillFile(original, frame.clip) : original;
     },
   };
-}
-
-/** @param {string} url */
-export async function fetchBlob(url) {
-  const response = await fetch(url).catch(() => null);
-  if (!response?.ok) throw new Error(navigator.onLine ? "it could not be fetched; try again" : "it could not be fetched without a connection; try again when there is one");
-  return response.blob();
 }

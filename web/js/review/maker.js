@@ -2,7 +2,7 @@
 
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Client } from "../bridge/client.js" */
-/** @import { LookData, ReviewData, ReviewVersion } from "../../types.js" */
+/** @import { Core, LookData, ReviewData, ReviewVersion } from "../../types.js" */
 /** @import { Encoded, Format } from "./encode.js" */
 /** @import { Rendered, Source } from "./shots.js" */
 
@@ -28,7 +28,7 @@ import { renderShots, withCrops } from "./shots.js";
 /** @typedef {ReturnType<typeof createMaker>} Maker */
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, errands: Bridge, client: Client, ontell: (words: string) => void }} wiring
+ * @param {{ core: Core, errands: Bridge, client: Client, ontell: (words: string) => void }} wiring
  */
 export function createMaker({ core, errands, client, ontell }) {
   /** What is rendered already. @type {{ key: string, job: ReturnType<typeof renderShots> } | null} */

@@ -1,13 +1,13 @@
 /** A review that came as a link: its pictures are fetched from beside the page, or opened by whoever looks, and rendered here. */
 
-/** @import { ReviewData, ReviewShot } from "../../types.js" */
+/** @import { Core, ReviewData, ReviewShot } from "../../types.js" */
 /** @import { Source } from "./shots.js" */
 
 import { mountReview } from "../../review/app.js";
 import { languageOf } from "../../review/words/index.js";
 import { reasonOf } from "../bridge/bridge.js";
 import { pageFile } from "../page-file.js";
-import { fetchBlob } from "../reel/originals.js";
+import { fetchBlob } from "../reel/fetched.js";
 import { h } from "../ui/dom.js";
 import { reviewFromHash } from "./link.js";
 import { renderShots, withCrops } from "./shots.js";
@@ -17,7 +17,7 @@ const SIDE = 1600;
 
 /**
  * Takes the page over.
- * @param {{ core: Promise<WebAssembly.Module>, hash: string }} given hash: of the address
+ * @param {{ core: Core, hash: string }} given hash: of the address
  * @returns {Promise<void>} rejects with one sentence if the address is broken; the page is as it was then
  */
 export async function openReview({ core, hash }) {

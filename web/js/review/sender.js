@@ -1,6 +1,6 @@
 /** The sheet that sends looks to a client: one file, or one link. */
 
-/** @import { ReelFrame, ReviewFrame, State } from "../../types.js" */
+/** @import { Core, ReelFrame, ReviewFrame, State } from "../../types.js" */
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { LibraryEntry } from "../look/library.js" */
@@ -29,7 +29,7 @@ import { createSmall } from "./small.js";
 
 /**
  * @typedef {object} ReviewDesk what the review needs of the page
- * @property {Promise<WebAssembly.Module>} core
+ * @property {Core} core
  * @property {Bridge} errands
  * @property {Client} client
  * @property {Store} store

@@ -1,6 +1,6 @@
 /** The pictures of a review: each frame before the look and with every version, rendered in a worker of their own. */
 
-/** @import { Box, LookData, ReelFrame, ReviewData, Shown, Size, StageId, StageSettings, Tell } from "../../types.js" */
+/** @import { Box, Core, LookData, ReelFrame, ReviewData, Shown, Size, StageId, StageSettings, Tell } from "../../types.js" */
 
 import { Bridge } from "../bridge/bridge.js";
 
@@ -23,7 +23,7 @@ const SILENCE = 10 * 60_000;
 export const sourceOf = (frame, settings, fileOf) => ({ id: frame.id, name: frame.name, size: frame.info ?? { width: 0, height: 0 }, settings, number: frame.clip?.number, file: () => fileOf(frame) });
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, sources: Source[], looks: { letter: string, look: LookData }[], side: number, tell: Tell,
+ * @param {{ core: Core, sources: Source[], looks: { letter: string, look: LookData }[], side: number, tell: Tell,
  *   middle?: { x: number, y: number } }} wish
  *   side: the longer side of each picture, in pixels; middle: of the part that is there pixel by pixel, 0 ... 1
  * @returns {{ result: Promise<{ shots: Rendered[], crops: (Box | undefined)[] }>, cancel: (why: Error) => void }}
@@ -70,7 +70,7 @@ export function renderShots({ core, sources, looks, side, tell, middle = { x: 0.
 
 /**
  * One frame as it leaves each stage of the light path.
- * @param {{ core: Promise<WebAssembly.Module>, source: Source, look: LookData, stages: StageId[], side: number }} wish
+ * @param {{ core: Core, source: Source, look: LookData, stages: StageId[], side: number }} wish
  * @returns {Promise<Shown[]>}
  */
 export async function renderStages({ core, source, look, stages, side }) {

@@ -3,6 +3,7 @@
  * while it works, to cancel is to end the workers.
  */
 
+/** @import { Core } from "../../types.js" */
 /** @import { Development } from "./develop.js" */
 
 import { Bridge } from "../bridge/bridge.js";
@@ -16,12 +17,12 @@ const SILENCE = 15 * 60_000;
 /** What cancelled work rejects with. */
 export class Cancelled extends Error {}
 
-/** @param {Promise<WebAssembly.Module>} core */
+/** @param {Core} core */
 export function createJobRunner(core) {
   let busy = false;
   /** What is begun before it is asked for. @type {{ key: string, workers: Workers, work: Development } | null} */
   let ahead = null;
-  const worker = () => new Bridge(core, { silence: SILENCE });
+  const worker = () => new Bridge(core, { silence: SILENCE, whole: true });
   /** @type {(count: number) => Workers} */
   const begin = (count) => [worker(), ...Array.from({ length: count - 1 }, worker)];
   const end = (/** @type {Bridge[]} */ workers) => workers.forEach((worker) => worker.end(new Cancelled()));

@@ -4,12 +4,33 @@
 
 import { Picture } from "lookwright-wasm";
 import { sizeWithin } from "../pure/fit.js";
+import { NeedsWhole } from "./needs-whole.js";
 
 /** What a small copy fits into, if nothing else is asked for. */
 const SMALL = { width: 240, height: 240 };
 
 /** @type {Map<string, { picture: Picture, small: Size }>} */
 const pictures = new Map();
+
+/** How files become pictures: here those of the common formats. @type {Reading} */
+let reading = {
+  examine(head, size) {
+    if (Picture.needs_whole(head)) throw new NeedsWhole();
+    Picture.examine(head, size);
+  },
+  open: (bytes, name) => Picture.open(bytes, name),
+};
+
+/**
+ * @typedef {object} Reading
+ * @property {(head: Uint8Array, size: number) => void} examine throws one sentence if a file can't be opened
+ * @property {(bytes: Uint8Array, name: string) => Picture} open
+ */
+
+/** @param {Reading} other */
+export function readWith(other) {
+  reading = other;
+}
 
 /**
  * @param {string} id
@@ -44,7 +65,7 @@ function entry(id) {
  * @param {Tell} tell how much of the file has been read
  */
 export async function open({ id, name, file, number }, tell) {
-  const opened = Picture.open(await pictureBytesOf(file, tell), name);
+  const opened = reading.open(await pictureBytesOf(file, tell), name);
   if (number !== undefined) opened.set_number(number);
   return hold(id, opened);
 }
@@ -95,7 +116,7 @@ export function copy({ id, box }) {
  * @param {Tell} tell how much of the file has been read
  */
 export async function lookAt({ name, file, box }, tell) {
-  return known(Picture.open(await pictureBytesOf(file, tell), name), box);
+  return known(reading.open(await pictureBytesOf(file, tell), name), box);
 }
 
 /**
@@ -186,7 +207,7 @@ const HEAD = 1 << 18;
  * @param {Tell} tell how much of it has been read
  */
 async function pictureBytesOf(file, tell) {
-  Picture.examine(await bytesOf(file.slice(0, HEAD)), file.size);
+  reading.examine(await bytesOf(file.slice(0, HEAD)), file.size);
   const bytes = await bytesOf(file, tell);
   tell({ done: file.size, total: file.size });
   return bytes;

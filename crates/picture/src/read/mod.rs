@@ -56,6 +56,21 @@ pub fn decode_with(bytes: &[u8], limits: &Limits) -> Result<Decoded> {
 /// # Errors
 /// As [`decode`], as far as the header shows it.
 pub fn probe(bytes: &[u8]) -> Result<Header> {
+    probe_by(read, bytes)
+}
+
+/// As [`probe`], of a common kind; see [`Kind::is_common`].
+///
+/// # Errors
+/// As [`probe`], and for a picture of another kind.
+pub fn probe_common(bytes: &[u8]) -> Result<Header> {
+    probe_by(read_common, bytes)
+}
+
+/// Reads a picture of a kind.
+type Read = fn(Kind, &[u8], Gate<'_>) -> Result<Raw>;
+
+fn probe_by(read: Read, bytes: &[u8]) -> Result<Header> {
     let mut found = None;
     let stop = || Error::new("only the header is read");
     let read = read(sniff(bytes)?, bytes, &mut |header| {
@@ -74,6 +89,28 @@ pub fn probe(bytes: &[u8]) -> Result<Header> {
 /// # Errors
 /// As [`decode`], and what `accept` gives.
 pub fn decode_if(
+    bytes: &[u8],
+    limits: &Limits,
+    accept: impl FnMut(&Header) -> Result<()>,
+) -> Result<Decoded> {
+    decode_by(read, bytes, limits, accept)
+}
+
+/// As [`decode_if`], of a common kind ([`Kind::is_common`]): a program that calls this alone is not
+/// linked with the decoders of the others.
+///
+/// # Errors
+/// As [`decode_if`], and for a picture of another kind.
+pub fn decode_common(
+    bytes: &[u8],
+    limits: &Limits,
+    accept: impl FnMut(&Header) -> Result<()>,
+) -> Result<Decoded> {
+    decode_by(read_common, bytes, limits, accept)
+}
+
+fn decode_by(
+    read: Read,
     bytes: &[u8],
     limits: &Limits,
     mut accept: impl FnMut(&Header) -> Result<()>,
@@ -106,14 +143,24 @@ pub fn decode_if(
 
 fn read(kind: Kind, bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     match kind {
-        Kind::Jpeg => jpeg::read(bytes, gate),
-        Kind::Png => png::read(bytes, gate),
+        Kind::Jpeg | Kind::Png => read_common(kind, bytes, gate),
         Kind::Tiff => tiff::read(bytes, gate),
         Kind::WebP => webp::read(bytes, gate),
         Kind::Exr => exr::read(bytes, gate),
         Kind::Hdr => hdr::read(bytes, gate),
         Kind::Dpx => dpx::read(bytes, gate),
         Kind::Clip => Err(Error::new("a clip is decoded before it comes here")),
+    }
+}
+
+fn read_common(kind: Kind, bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
+    match kind {
+        Kind::Jpeg => jpeg::read(bytes, gate),
+        Kind::Png => png::read(bytes, gate),
+        _ => Err(Error::new(format!(
+            "{} is not read by this part of the program.",
+            kind.name()
+        ))),
     }
 }
 

@@ -72,8 +72,8 @@ pub(crate) fn run(options: &Options) -> Result<()> {
 
 /// The same work in WebAssembly, timed by Node.
 fn wasm(folder: &Path, figures: &mut Figures) -> Result<()> {
-    let module = web::compile("lookwright-bench", &web::Options::default())?;
-    web::bindings::generate(&module, &folder.join("pkg"), true)?;
+    let modules = web::compile(&["lookwright-bench"], &web::Options::default())?;
+    web::bindings::generate(&modules[0], &folder.join("pkg"), true)?;
     let script = folder.join("figures.mjs");
     fs::write(&script, include_str!("figures.mjs"))?;
     watch(Command::new("node").arg(&script), figures)

@@ -9,8 +9,6 @@ use std::io::Write;
 use std::path::Path;
 use wasm_bindgen_cli_support::Bindgen;
 
-const MODULE: &str = "lookwright_wasm_bg.wasm";
-
 /// Writes the ES module, its types and the finished WebAssembly into `package`, unless they were
 /// made from this very module before. Gives whether anything was written.
 ///
@@ -55,13 +53,14 @@ fn identity(wasm: &Path) -> Result<String> {
 ///
 /// # Errors
 /// When the module cannot be read.
-pub(crate) fn sizes(package: &Path) -> Result<String> {
-    let bytes = fs::read(package.join(MODULE))?;
+pub(crate) fn sizes(module: &Path) -> Result<String> {
+    let name = module.file_name().unwrap_or_default().to_string_lossy();
+    let bytes = fs::read(module)?;
     let mut gzip = GzEncoder::new(Vec::new(), Compression::best());
     gzip.write_all(&bytes)?;
     let packed = gzip.finish()?.len();
     Ok(format!(
-        "{MODULE}: {:.1} kB, gzip {:.1} kB",
+        "{name}: {:.1} kB, gzip {:.1} kB",
         kilobytes(bytes.len()),
         kilobytes(packed)
     ))

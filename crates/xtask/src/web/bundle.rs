@@ -1,7 +1,7 @@
 //! The page's modules and style sheets, put together by esbuild: what a browser fetches is a
 //! handful of files, each asked for once, in place of a hundred that name one another.
 
-use super::{Options, review};
+use super::{Core, FIRST, Options, WHOLE, review};
 use crate::{layout, npm, process};
 use anyhow::{Context, Result};
 use std::fs;
@@ -12,17 +12,18 @@ use std::process::Command;
 const PAGE: [&str; 2] = ["js/main.js", "js/core.js"];
 /// Where its style begins.
 const STYLE: &str = "css/page.css";
-/// Where a worker begins. It shares no file with the page, so that it waits for one only.
-const WORKER: &str = "js/worker/worker.js";
+/// Where a worker begins, by the core that it runs. It shares no file with the page, so that it waits
+/// for one only.
+const WORKERS: [(&str, Core); 2] = [("js/worker/first.js", FIRST), ("js/worker/whole.js", WHOLE)];
 /// The bindings' name in the source, which lies where they do not.
 const BINDINGS: &str = "lookwright-wasm";
 
-/// Bundles `web/` with the bindings in `package`; gives the folder that has the files, placed as
+/// Bundles `web/` with the bindings in `dist`; gives the folder that has the files, placed as
 /// in the page.
 ///
 /// # Errors
 /// When there is no Node, esbuild cannot be installed, or a module cannot be resolved.
-pub(super) fn make(package: &Path, options: &Options) -> Result<PathBuf> {
+pub(super) fn make(dist: &Path, options: &Options) -> Result<PathBuf> {
     let web = layout::root().join("web");
     let bundle = layout::target().join("web/bundle");
     if bundle.exists() {
@@ -54,10 +55,10 @@ pub(super) fn make(package: &Path, options: &Options) -> Result<PathBuf> {
         &["--format=iife", "--legal-comments=inline"],
     )?;
     review::make(&web, &bundle)?;
-    let bindings = package.join("lookwright_wasm.js");
-    esbuild(
-        &[WORKER],
-        &[&format!("--alias:{BINDINGS}={}", bindings.display())],
-    )?;
+    for (worker, core) in WORKERS {
+        let bindings = dist.join(core.script());
+        let alias = format!("--alias:{BINDINGS}={}", bindings.display());
+        esbuild(&[worker], &[&alias])?;
+    }
     Ok(bundle)
 }

@@ -1,6 +1,7 @@
 //! The static part of the page: what of `web/` and `demo-images/` goes into `web/dist`, and the
 //! bundle of its scripts and styles.
 
+use super::{CORES, FIRST};
 use anyhow::{Context, Result};
 use std::collections::BTreeSet;
 use std::fs;
@@ -31,14 +32,9 @@ const SCRIPT: &str = "  <script type=\"module\" src=\"js/main.js\"";
 /// What the scripts that begin the page share has this name; what is loaded when it is asked for has
 /// that of the module that it begins with.
 const SHARED: &str = "js/chunk-";
-/// The core, as the page fetches it.
-const CORE: &str = "  <link rel=\"preload\" as=\"fetch\" type=\"application/wasm\" \
-                    href=\"pkg/lookwright_wasm_bg.wasm\" crossorigin>\n";
 
 /// What the page is made of, for its service worker, which keeps every release whole.
 const FILES: &str = "files.json";
-/// The core among them, which is made in its place.
-const WASM: &str = "pkg/lookwright_wasm_bg.wasm";
 /// The service worker, and where it says which release it belongs to.
 const SERVICE_WORKER: &str = "sw.js";
 const UNBUILT: &str = "const RELEASE = \"unbuilt\";";
@@ -132,14 +128,17 @@ fn files_below(dir: &Path, keep: impl Fn(&DirEntry) -> bool) -> Result<Vec<PathB
     Ok(files)
 }
 
-/// Lines that let a browser fetch the page's scripts and the core at once, and not one after
+/// Lines that let a browser fetch the page's scripts and its first core at once, and not one after
 /// another as it comes upon them. What workers run they fetch themselves.
 fn hints<'a>(files: impl Iterator<Item = &'a Path>) -> String {
     let modules = files.filter(|file| {
         let begins = ["js/main.js", "js/core.js"].map(Path::new).contains(file);
         begins || file.to_string_lossy().starts_with(SHARED)
     });
-    let mut lines = CORE.to_owned();
+    let core = FIRST.module();
+    let mut lines = format!(
+        "  <link rel=\"preload\" as=\"fetch\" type=\"application/wasm\" href=\"{core}\" crossorigin>\n"
+    );
     for module in modules {
         let path = module.to_string_lossy().replace('\\', "/");
         lines.push_str(&format!("  <link rel=\"modulepreload\" href=\"{path}\">\n"));
@@ -150,8 +149,8 @@ fn hints<'a>(files: impl Iterator<Item = &'a Path>) -> String {
 /// A release's name: it tells one page from another by all that is in it.
 fn release_name(plan: &[(PathBuf, PathBuf)], dist: &Path) -> Result<String> {
     let mut hasher = DefaultHasher::new();
-    let core = (dist.join(WASM), PathBuf::from(WASM));
-    for (from, to) in plan.iter().chain([&core]) {
+    let cores = CORES.map(|core| (dist.join(core.module()), PathBuf::from(core.module())));
+    for (from, to) in plan.iter().chain(&cores) {
         let bytes = fs::read(from).with_context(|| format!("reading {}", from.display()))?;
         (to, bytes).hash(&mut hasher);
     }
@@ -164,7 +163,7 @@ fn file_list<'a>(files: impl Iterator<Item = &'a Path>, release: Option<&str>) -
         .map(|file| file.to_string_lossy().replace('\\', "/"))
         .filter(|path| path != INDEX && path != SERVICE_WORKER);
     let quoted: Vec<String> = paths
-        .chain([WASM.to_owned()])
+        .chain(CORES.map(|core| core.module()))
         .map(|path| format!("\"{path}\""))
         .collect();
     let release = release.map_or("null".to_owned(), |name| format!("\"{name}\""));
@@ -250,8 +249,9 @@ mod tests {
             "bundle/js/main.js",
             "bundle/js/chunk-AB.js",
             "bundle/js/wall-CD.js",
-            "bundle/js/worker/worker.js",
+            "bundle/js/worker/first.js",
             "web/dist/pkg/lookwright_wasm_bg.wasm",
+            "web/dist/pkg/first/lookwright_wasm_first_bg.wasm",
         ] {
             put(root, file, file);
         }
@@ -272,8 +272,8 @@ mod tests {
         let release = release.strip_prefix("{\"release\": ").unwrap();
         assert_eq!(
             files,
-            "[\"js/chunk-AB.js\", \"js/main.js\", \"js/wall-CD.js\", \"js/worker/worker.js\", \
-             \"pkg/lookwright_wasm_bg.wasm\"]}\n"
+            "[\"js/chunk-AB.js\", \"js/main.js\", \"js/wall-CD.js\", \"js/worker/first.js\", \
+             \"pkg/lookwright_wasm_bg.wasm\", \"pkg/first/lookwright_wasm_first_bg.wasm\"]}\n"
         );
         assert_eq!(
             fs::read_to_string(root.join("web/dist/sw.js")).unwrap(),
@@ -284,7 +284,9 @@ mod tests {
         assert_ne!(build(), first);
         let module = |path| format!("  <link rel=\"modulepreload\" href=\"{path}\">\n");
         let modules = module("js/chunk-AB.js") + &module("js/main.js");
-        assert_eq!(index, format!("<head>\n{CORE}{modules}{script}</head>\n"));
+        let core = "  <link rel=\"preload\" as=\"fetch\" type=\"application/wasm\" \
+                    href=\"pkg/first/lookwright_wasm_first_bg.wasm\" crossorigin>\n";
+        assert_eq!(index, format!("<head>\n{core}{modules}{script}</head>\n"));
     }
 
     #[test]

@@ -65,15 +65,21 @@ impl RenderSettings {
         self.delivery.read(delivery, Delivery::read)
     }
 
-    pub(crate) fn look(&self) -> &Look {
+    /// The look.
+    #[must_use]
+    pub fn look(&self) -> &Look {
         &self.look.value
     }
 
-    pub(crate) fn frame(&self) -> &Frame {
+    /// The frame's own settings.
+    #[must_use]
+    pub fn frame(&self) -> &Frame {
         &self.frame.value
     }
 
-    pub(crate) fn delivery(&self) -> &Delivery {
+    /// What the picture is made for.
+    #[must_use]
+    pub fn delivery(&self) -> &Delivery {
         &self.delivery.value
     }
 
@@ -81,7 +87,7 @@ impl RenderSettings {
     ///
     /// # Errors
     /// Names the stages if there is none of that id.
-    pub(crate) fn job(&self, stage: &str, window: Window, frame_number: u32) -> Result<Job> {
+    pub fn job(&self, stage: &str, window: Window, frame_number: u32) -> Result<Job> {
         Ok(Job {
             look: self.look().clone(),
             frame: self.frame().clone(),

@@ -5,8 +5,8 @@ use lookwright_film::look::{Options, StageId};
 use lookwright_film::path::LightPath;
 use lookwright_film::spatial::{Planes, Reducer, Window, reduce};
 use lookwright_picture::{
-    Confidence, Decoded, Header, Limits, Plate, check_developing, decode_if, frame_number, probe,
-    sniff, suggest,
+    Confidence, Decoded, Header, Limits, check_developing, decode_common, frame_number,
+    probe_common, sniff, suggest,
 };
 use lookwright_render::judge::{
     DetailView, Scopes, VECTOR_SIDE, first_look, quick_view, trace, view,
@@ -16,6 +16,7 @@ use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
 
 use crate::answer::{Info, Suggested, Suggests, TraceRow, object, problem};
+use crate::examine::examine;
 use crate::settings::RenderSettings;
 
 /// Renderings of different sizes that are kept: full and coarse.
@@ -41,37 +42,31 @@ pub struct Picture {
 
 #[wasm_bindgen]
 impl Picture {
-    /// Decodes a picture's file.
+    /// Whether the whole core is needed to open a file whose first bytes are `head`: this part of it
+    /// reads JPEG and PNG. What is no picture at all needs nothing more to be refused.
+    #[must_use]
+    pub fn needs_whole(head: &[u8]) -> bool {
+        sniff(head).is_ok_and(|kind| !kind.is_common())
+    }
+
+    /// Decodes the file of a JPEG or PNG.
     ///
     /// # Errors
-    /// One sentence if it is no picture that can be read.
+    /// One sentence if it is no such picture that can be read.
     pub fn open(bytes: &[u8], name: &str) -> Result<Self, JsError> {
         let limits = Limits::default();
         let accept = |header: &Header| check_developing(header, &limits);
-        Ok(Self::of(
-            decode_if(bytes, &limits, accept).map_err(problem)?,
-            name,
-        ))
+        let decoded = decode_common(bytes, &limits, accept).map_err(problem)?;
+        Ok(Self::of(decoded, name))
     }
 
-    /// Whether a file of `file_bytes` whose first bytes are `head` may be a picture that can be
+    /// Whether a file of `file_bytes` whose first bytes are `head` may be a JPEG or PNG that can be
     /// opened: so that what can't be is not read whole.
     ///
     /// # Errors
     /// One sentence if it can't.
     pub fn examine(head: &[u8], file_bytes: f64) -> Result<(), JsError> {
-        sniff(head).map_err(problem)?;
-        let limits = Limits::default();
-        let file_bytes = file_bytes as u64;
-        limits.check_file(file_bytes).map_err(problem)?;
-        match probe(head) {
-            Ok(header) => limits
-                .check(&header, file_bytes)
-                .and_then(|()| check_developing(&header, &limits))
-                .map_err(problem),
-            // The header may lie farther on; what is wrong is said when the whole file is there.
-            Err(_) => Ok(()),
-        }
+        examine(head, file_bytes, probe_common)
     }
 
     /// A picture from a small copy of it: `width * height` values for red, then green, then blue.
@@ -287,7 +282,7 @@ impl Picture {
         Ok(self.full()?.samples.bits())
     }
 
-    /// The samples of rows `first` to `end` at full size, as [`crate::PicturePart::step`] takes
+    /// The samples of rows `first` to `end` at full size, as a part being saved takes
     /// them: in `room` if that is large enough, which spares the collector's memory.
     ///
     /// # Errors
@@ -308,26 +303,12 @@ impl Picture {
         rows.copy_from(bytes);
         Ok(rows)
     }
-
-    /// A plate as the bytes of a file: `grain`, `dust` (16-bit PNG) or `halation` (OpenEXR).
-    ///
-    /// # Errors
-    /// One sentence if the look has no such texture.
-    #[wasm_bindgen(unchecked_return_type = "Uint8Array<ArrayBuffer>")]
-    pub fn plate(&self, settings: &RenderSettings, kind: &str) -> Result<Vec<u8>, JsError> {
-        let plate = Plate::from_id(kind)
-            .ok_or_else(|| problem(Error::new(format!("there is no plate of {kind}"))))?;
-        let window = Window::whole(self.width as usize, self.height as usize);
-        // As in a sequence, whose first plate is number 1.
-        let job = settings
-            .job(StageId::Scan.id(), window, 1)
-            .map_err(problem)?;
-        plate.make(&job, self.decoded.as_ref()).map_err(problem)
-    }
 }
 
 impl Picture {
-    pub(crate) fn of(decoded: Decoded, name: &str) -> Self {
+    /// A picture that has been decoded.
+    #[must_use]
+    pub fn of(decoded: Decoded, name: &str) -> Self {
         Self {
             number: frame_number(name).unwrap_or(0),
             name: name.to_owned(),
@@ -344,7 +325,11 @@ impl Picture {
         settings.job(stage, window, self.number).map_err(problem)
     }
 
-    fn full(&self) -> Result<&Decoded, JsError> {
+    /// The picture at full size.
+    ///
+    /// # Errors
+    /// If this is a small copy.
+    pub fn full(&self) -> Result<&Decoded, JsError> {
         let message = "this is a small copy; only the picture itself can do that";
         self.decoded
             .as_ref()

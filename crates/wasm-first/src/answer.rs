@@ -10,12 +10,16 @@ use wasm_bindgen::prelude::*;
     clippy::needless_pass_by_value,
     reason = "is passed to map_err by name"
 )]
-pub(crate) fn problem(error: Error) -> JsError {
+#[must_use]
+pub fn problem(error: Error) -> JsError {
     JsError::new(error.message())
 }
 
 /// As a plain JavaScript object: maps become objects, missing values `undefined`.
-pub(crate) fn object(value: &impl Serialize) -> Result<JsValue, JsError> {
+///
+/// # Errors
+/// When it has what JavaScript can't hold.
+pub fn object(value: &impl Serialize) -> Result<JsValue, JsError> {
     let serializer = serde_wasm_bindgen::Serializer::json_compatible();
     value
         .serialize(&serializer)

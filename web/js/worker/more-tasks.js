@@ -1,0 +1,38 @@
+/** What only a worker of the whole core can be asked. */
+
+/** @import { Tasks } from "./serve.js" */
+
+import * as core from "lookwright-wasm";
+import { clipFrame } from "./clips.js";
+import * as held from "./held.js";
+import * as part from "./part.js";
+import { read } from "./settings.js";
+
+/** @satisfies {Tasks} */
+export const MORE_TASKS = {
+  clipFrame,
+
+  beginPart: part.begin,
+  stepPart: part.step,
+  haloRanges: part.haloRanges,
+  readHalo: part.readHalo,
+  writeHalo: part.writeHalo,
+  closeHalo: part.closeHalo,
+  nextRound: part.next,
+  finishPart: part.finish,
+
+  encodePicture: ({ pixels, width, format, quality }) => core.encode_picture(held.asBytes(pixels), width, format, quality),
+  saveTable: ({ settings, encoding, grid }) => core.cube_table(read(settings), encoding, grid),
+  savePlate: ({ id, settings, kind }) => core.picture_plate(held.picture(id), read(settings), kind),
+  packPlan: ({ request }) => core.pack_plan(request),
+  packHealth: ({ request, kind }) => core.pack_health(request, kind),
+  async savePack({ request, frames }, tell) {
+    const samples = new core.PackFrames();
+    for (const { file, name, settings } of frames) samples.add(await held.bytesOf(file), name, read(settings));
+    return core.pack(request, samples, (done, total) => {
+      tell({ done, total });
+      return true;
+    });
+  },
+  checkTable: async ({ name, file, settings }) => core.check_table(await held.bytesOf(file), name, read(settings)),
+};
