@@ -138,6 +138,13 @@ impl Look {
         }
     }
 
+    /// Whether every step is off: such a look leaves the picture as the camera saw it.
+    pub fn is_bypassed(&self) -> bool {
+        let mut found = false;
+        self.clone().for_each_step(|step| found |= step.is_on());
+        !found
+    }
+
     /// Calls `f` on every step, from lens to print.
     pub fn for_each_step(&mut self, mut f: impl FnMut(&mut dyn Step)) {
         let stages = [

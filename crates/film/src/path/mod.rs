@@ -22,7 +22,7 @@ pub use point::{PointPart, Points};
 pub use spacing::Spacing;
 pub use state::{Density, DisplayLin, FrameCode, LayerExposure, ScanCode, SceneLin, ScreenCode};
 
-use crate::look::{Delivery, Frame, Look};
+use crate::look::{Delivery, Frame, Look, StageId};
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
 
@@ -35,6 +35,8 @@ pub struct LightPath {
     scan: scan::ScanPoint,
     print: print::PrintPoint,
     screen: screen::ScreenPoint,
+    /// Whether no step of the look acts.
+    bypassed: bool,
 }
 
 impl LightPath {
@@ -51,6 +53,17 @@ impl LightPath {
             ),
             print: print::PrintPoint::new(&look.print),
             screen: screen::ScreenPoint::new(delivery, &look.print),
+            bypassed: look.is_bypassed(),
+        }
+    }
+
+    /// The point parts up to the end of a stage. A look whose steps are all off has no film: its scene
+    /// light is written for the screen as the camera saw it, not scanned flat.
+    pub fn points_up_to(&self, stage: StageId) -> Points {
+        if self.bypassed && stage == StageId::Screen {
+            Points::UNSTYLED
+        } else {
+            Points::up_to(stage)
         }
     }
 

@@ -137,8 +137,12 @@ pub struct Pass<'a> {
 }
 
 impl Plan {
-    /// The plan of a look, for a frame and a delivery, up to a stage.
+    /// The plan of a look, for a frame and a delivery, up to a stage. Of a look whose steps are all off,
+    /// what comes to the screen is [`Plan::unstyled`].
     pub fn of(look: &Look, frame: &Frame, delivery: &Delivery, stage: StageId) -> Self {
+        if stage == StageId::Screen && look.is_bypassed() {
+            return Self::unstyled(frame, delivery);
+        }
         let path = Arc::new(LightPath::new(look, frame, delivery));
         let (lens, negative) = (&look.lens, &look.negative);
         let nodes = [

@@ -158,7 +158,7 @@ impl LightPath {
     /// The numbers as they leave `stage`, without texture, from the frame's code.
     #[inline(always)]
     pub fn up_to<L: Lane>(&self, stage: StageId, code: Rgb<L>) -> Rgb<L> {
-        self.along(Points::up_to(stage), code)
+        self.along(self.points_up_to(stage), code)
     }
 
     /// The whole table part: the frame's code to the screen's code.

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::look::{Options, Stage, StartingStock};
+use lookwright_colour::Rgb;
 
 fn plan(look: &Look, stage: StageId) -> Plan {
     Plan::of(look, &Frame::default(), &Delivery::default(), stage)
@@ -77,4 +78,34 @@ fn a_pass_ends_with_what_is_not_point_by_point_and_with_the_developed_film() {
         .fold(Points::NONE, |all, pass| all.with(pass.points));
     assert_eq!(all, Points::up_to(StageId::Screen));
     assert_eq!(passes[0].nodes.len(), 1);
+}
+
+#[test]
+fn a_look_whose_steps_are_all_off_is_as_the_camera_saw_it() {
+    let mut look = Look::starting(StartingStock::Overcast);
+    let (frame, delivery) = (Frame::default(), Delivery::default());
+    let stages = [
+        StageId::Lens,
+        StageId::Negative,
+        StageId::Scan,
+        StageId::Print,
+    ];
+    let screen = StageId::Screen;
+    for stage in stages {
+        assert!(Plan::of(&look, &frame, &delivery, screen).nodes().len() > 2);
+        look.bypass(stage);
+    }
+    let keys = |plan: &Plan| plan.nodes().iter().map(Node::key).collect::<Vec<_>>();
+    let unstyled = Plan::unstyled(&frame, &delivery);
+    assert_eq!(
+        keys(&Plan::of(&look, &frame, &delivery, screen)),
+        keys(&unstyled)
+    );
+    // And so are the numbers that tables and the pixel trace are made of.
+    let code = Rgb::new(0.2_f32, 0.5, 0.9);
+    let shown = unstyled.path().along(Points::UNSTYLED, code);
+    assert_eq!(
+        LightPath::new(&look, &frame, &delivery).up_to(screen, code),
+        shown
+    );
 }
