@@ -1,6 +1,7 @@
 // The first minute, as somebody new would spend it: a photo, a look, two changes, the wipe, a file. Counted.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
 import { clickButton, ready, settled } from "./desk.mjs";
 import { DESKTOP, PHONE, inEachBrowser } from "./harness.mjs";
 
@@ -60,3 +61,49 @@ for (const [where, viewport, most] of [["a desk", DESKTOP, 8], ["a phone", PHONE
     { viewport },
   );
 }
+
+inEachBrowser("the first minute by keyboard alone", async (session) => {
+  const { page } = session;
+  await ready(session);
+  /** Goes on with Tab until what has the focus is meant. */
+  const reach = async (wanted) => {
+    for (let i = 0; i < 120; i += 1) {
+      await page.keyboard.press("Tab");
+      const here = await page.evaluate(() => `${document.activeElement.className} ${document.activeElement.getAttribute("aria-label") ?? ""} ${document.activeElement.textContent.trim()}`);
+      if (wanted.test(here)) return;
+    }
+    assert.fail(`Tab does not reach ${wanted}`);
+  };
+  // The system's own dialog takes over here.
+  await page.$eval("#picker", (it) => it.addEventListener("click", (event) => (event.preventDefault(), (globalThis.asked = true)), { once: true }));
+  await page.keyboard.press("o");
+  assert.ok(await page.evaluate(() => globalThis.asked));
+  await session.choose("#picker", fileURLToPath(new URL("../../demo-images/harbour-cup.jpg", import.meta.url)));
+  await page.waitForSelector('.pane[aria-label="Picture harbour-cup.jpg"]');
+  await settled(session);
+  const before = await page.$eval(".look-name", (it) => it.value);
+  await page.keyboard.press("w");
+  await page.waitForSelector(".look-cell:nth-of-type(3)");
+  await reach(/look-cell/);
+  await page.keyboard.press("ArrowRight");
+  await page.keyboard.press("Enter");
+  await page.waitForFunction((name) => document.querySelector(".look-name").value !== name && !document.querySelector("dialog[open]"), {}, before);
+  const entries = () => page.$eval('[aria-label="Undo"]', (it) => Number(/(\d+) kept/.exec(it.title)[1]));
+  const start = await entries();
+  for (let changes = 0; changes < 2; changes += 1) {
+    await reach(/^slider/);
+    await page.keyboard.press("ArrowRight");
+    await settled(session);
+  }
+  assert.equal(await entries(), start + 2);
+  const wipe = () => page.$eval(".wipe", (it) => it.getAttribute("aria-valuenow"));
+  const stood = await wipe();
+  await reach(/^wipe/);
+  await page.keyboard.press("ArrowRight");
+  assert.notEqual(await wipe(), stood);
+  await page.keyboard.press("s");
+  await page.waitForSelector("dialog.save[open]");
+  await reach(/Save picture/);
+  await page.keyboard.press("Enter");
+  assert.ok((await session.downloads.next(/\.jpg$/)).bytes.length > 20_000);
+});

@@ -5,6 +5,8 @@
 /** @import { State } from "../../types.js" */
 
 import { LETTERS } from "../pure/looks/versions.js";
+import { find } from "../ui/dom.js";
+import { createLetters } from "./letters.js";
 import { createVersions } from "./versions.js";
 
 /** @param {Omit<Wiring, "versions"> & { actions: Actions }} wiring */
@@ -57,6 +59,11 @@ export function createChoosing({ actions, ...wiring }) {
       run: () => versions.goTo(letter),
     })),
   );
+
+  const letters = createLetters({ versions, onchoose: (letter) => actions.run(`version-${letter}`), onkeep: () => actions.run("keep-version") });
+  find("#dock", HTMLElement).append(letters.el);
+  store.subscribe(letters.update);
+  letters.update(store.get());
 
   // Choosing is the first thing after a photo was brought.
   const offered = new Set(store.get().reel.map(({ id }) => id));

@@ -39,6 +39,8 @@ export function createVersions({ catalogue, store, edits, notices }) {
   return {
     all,
     keep,
+    /** The version that is on, if it is one. */
+    same: () => sameVersion(catalogue, all(), store.get().history.present.look),
 
     /** Keeps the present state, and says so. */
     keepNow() {

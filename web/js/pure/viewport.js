@@ -74,7 +74,7 @@ export function arranged(picture, room, { upright, rail, screen }) {
   if (!picture || !upright) return { stacked: false, part: one };
   const half = { ...room, height: Math.max(1, (room.height - GAP) / 2) };
   const area = (/** @type {Size} */ part) => picture.width * picture.height * fitScale(picture, part) ** 2;
-  const stacked = 2 * area(half) > 1.25 * area(one) && area(one) < 0.5 * screen.width * screen.height;
+  const stacked = 2 * area(half) > 1.2 * area(one) && area(one) < 0.5 * screen.width * screen.height;
   return { stacked, part: stacked ? half : one };
 }
 

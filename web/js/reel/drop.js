@@ -9,7 +9,7 @@ const OTHERS = ["zip", "json", "txt", "cube", "clf", "cc", "ccc", "cdl"];
 /**
  * @param {(files: File[]) => void} onfiles
  * @param {string[]} endings of pictures
- * @returns {{ pick: () => void }}
+ * @returns {{ pick: () => void, photograph: () => void }}
  */
 export function acceptFiles(onfiles, endings) {
   const input = h("input", {
@@ -24,8 +24,19 @@ export function acceptFiles(onfiles, endings) {
       input.value = "";
     },
   });
+  const camera = h("input", {
+    type: "file",
+    hidden: true,
+    accept: "image/*",
+    capture: "environment",
+    "aria-label": "A photo from the camera",
+    onchange() {
+      onfiles([...(camera.files ?? [])]);
+      camera.value = "";
+    },
+  });
   const veil = h("div", { class: "drop-veil", hidden: true }, h("p", {}, "Drop frames, clips, looks, a table or a session"));
-  document.body.append(input, veil);
+  document.body.append(input, camera, veil);
 
   /** @param {DragEvent} event */
   const carriesFiles = (event) => event.dataTransfer?.types.includes("Files") ?? false;
@@ -52,5 +63,5 @@ export function acceptFiles(onfiles, endings) {
     if (!field && holdsAnswer(text)) onfiles([new File([text], "answer.txt", { type: "text/plain" })]);
   });
 
-  return { pick: () => input.click() };
+  return { pick: () => input.click(), photograph: () => camera.click() };
 }

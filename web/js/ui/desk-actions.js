@@ -6,6 +6,8 @@
 /** @import { Store } from "../session/store.js" */
 /** @import { Action } from "./actions.js" */
 
+import { turnSurround } from "./surround.js";
+
 /**
  * @typedef {object} Wiring
  * @property {Catalogue} catalogue
@@ -15,6 +17,7 @@
  * @property {() => void} remove takes the frame that is looked at off the reel
  * @property {() => void} removeAll
  * @property {() => void} pick asks for files
+ * @property {() => void} photograph asks the device's camera for a photo
  * @property {(devicePixels: number) => void} zoom
  * @property {() => unknown} save opens the dialog
  * @property {() => unknown} start opens what a look can begin from
@@ -29,11 +32,14 @@
  * @property {() => void} keys
  */
 
+/** What is held in the hand mostly has a camera. */
+const HAND_HELD = matchMedia("(pointer: coarse)");
+
 /**
  * @param {Wiring} wiring
  * @returns {Action[]}
  */
-export function deskActions({ catalogue, store, edits, player, pick, remove, removeAll, zoom, isZoom, isDesk, hold, holding, start, save, kept, palette, help, tour, keys }) {
+export function deskActions({ catalogue, store, edits, player, pick, photograph, remove, removeAll, zoom, isZoom, isDesk, hold, holding, start, save, kept, palette, help, tour, keys }) {
   const past = (/** @type {State} */ { history }) => history.past.length > 0;
   const future = (/** @type {State} */ { history }) => history.future.length > 0;
   const clip = (/** @type {State} */ { reel, current }) => reel.some(({ id, clip }) => id === current && clip !== undefined);
@@ -41,6 +47,7 @@ export function deskActions({ catalogue, store, edits, player, pick, remove, rem
   const turn = (to) => store.set({ panel: store.get().panel === to ? "controls" : to });
   return [
     { id: "open", label: "Open frames", group: "Frames", key: "O", also: "import load file photo picture clip camera", run: pick },
+    { id: "camera", label: "Take a photo", group: "Frames", also: "camera capture shoot picture", enabled: () => HAND_HELD.matches, run: photograph },
     { id: "kept", label: "Kept work", group: "Frames", also: "session earlier recent", run: kept },
     { id: "play", label: "Play or pause", group: "Frames", key: "Space", enabled: clip, run: () => player().toggle() },
     { id: "frames", label: "Frames", group: "Frames", icon: "frames", place: "tools", enabled: () => !isDesk(), pressed: ({ panel }) => panel === "frames", run: () => turn("frames") },
@@ -73,13 +80,6 @@ export function deskActions({ catalogue, store, edits, player, pick, remove, rem
 
 function fullScreen() {
   return document.fullscreenElement ? document.exitFullscreen() : document.documentElement.requestFullscreen();
-}
-
-/** A picture is judged on the grey that it will be seen on. */
-function turnSurround() {
-  const { dataset } = document.documentElement;
-  if (dataset["surround"]) delete dataset["surround"];
-  else dataset["surround"] = "light";
 }
 
 /**

@@ -10,15 +10,16 @@ import { addScrolling } from "./reel-scroll.js";
 /** What each tile is made of. @typedef {{ el: HTMLElement, thumb: HTMLCanvasElement, button: HTMLButtonElement, sign: HTMLElement, count: HTMLElement, painted: boolean, seen: boolean }} Tile */
 
 /**
- * @param {{ onchoose: (id: FrameId) => void, onremove: (id: FrameId) => void, onadd: () => void,
+ * @param {{ onchoose: (id: FrameId) => void, onremove: (id: FrameId) => void, onadd: () => void, onphotograph: () => void,
  *   onseen: () => void }} wiring onseen: other tiles are in view now
  */
-export function createReel({ onchoose, onremove, onadd, onseen }) {
+export function createReel({ onchoose, onremove, onadd, onphotograph, onseen }) {
   /** @type {Map<FrameId, Tile>} */
   const tiles = new Map();
   const add = h("button", { class: "reel-add", type: "button", "aria-label": "Add frames", title: "Add frames", onclick: onadd }, icon("add"));
+  const photograph = h("button", { class: "reel-add reel-camera", type: "button", "aria-label": "Take a photo", title: "Take a photo", onclick: onphotograph }, icon("camera"));
   const list = h("ul", { class: "reel-list", "aria-label": "Frames" });
-  const el = h("div", { class: "reel", role: "group", "aria-label": "Reel" }, list, add);
+  const el = h("div", { class: "reel", role: "group", "aria-label": "Reel" }, list, add, photograph);
   const follow = addScrolling(list);
   /** @type {State["reel"] | null} */
   let shown = null;

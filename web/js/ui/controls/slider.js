@@ -1,6 +1,6 @@
 /**
  * A slider with its neutral mark: the line reaches from neutral to the value. Ten times finer with
- * Shift; turned by the wheel where it has the focus; put back by a double click.
+ * Shift, or with the finger well above or below it; turned by the wheel where it has the focus; put back by a double click.
  */
 
 /** @import { NumberControl } from "../../../types.js" */
@@ -14,6 +14,8 @@ const FINE = 10000;
 /** How far the wheel turns for one step, in px, and what a line of it is. */
 const WHEEL_STEP = 90;
 const WHEEL_LINE = 33;
+/** How far from the slider a finger is finer, in px. */
+const AWAY = 60;
 /** When the wheel is taken to have stopped, in ms. */
 const WHEEL_REST = 400;
 
@@ -45,7 +47,7 @@ export function createSlider(control, { labelledby, onvalue, onrest, onreset }) 
       drag = null;
       fine = event.shiftKey;
     },
-    onpointermove: (/** @type {PointerEvent} */ event) => (fine = event.shiftKey),
+    onpointermove: (/** @type {PointerEvent} */ event) => (fine = event.shiftKey || isAway(event)),
     onpointerup: release,
     onpointercancel: release,
     onmousedown,
@@ -55,6 +57,13 @@ export function createSlider(control, { labelledby, onvalue, onrest, onreset }) 
     ondblclick: () => onreset(value !== before),
   });
   el.style.setProperty("--neutral", String(toPosition(control, control.neutral)));
+
+  /** @param {PointerEvent} event */
+  function isAway({ pointerType, clientY }) {
+    if (pointerType === "mouse") return false;
+    const { top, bottom } = el.getBoundingClientRect();
+    return clientY < top - AWAY || clientY > bottom + AWAY;
+  }
 
   /** @param {MouseEvent} event */
   function onmousedown(event) {
