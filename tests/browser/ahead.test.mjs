@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { choose, clickButton, lookwright, openLogFrame, ready, savedLook, settled, type } from "./desk.mjs";
+import { choose, clickButton, closeSave, lookwright, openLogFrame, ready, savedLook, settled, type } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
 import { decode } from "./png.mjs";
 
@@ -57,6 +57,7 @@ inEachBrowser("what is begun while the dialog is open is finished only if it is 
   await choose(session, "PNG 16");
   assert.deepEqual(await savedPicture(session), expected, "another format than was begun");
 
+  await closeSave(session);
   await countWorkers(session);
   await openDialog(session);
   await later();
@@ -65,6 +66,7 @@ inEachBrowser("what is begun while the dialog is open is finished only if it is 
   assert.deepEqual(await savedPicture(session), expected, "what was begun");
   assert.equal(await begun(session), before, "it was begun a second time");
 
+  await closeSave(session);
   await openDialog(session);
   assert.deepEqual(await savedPicture(session), expected, "asked for at once");
 });

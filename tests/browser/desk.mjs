@@ -110,19 +110,33 @@ export async function type(session, stage, step, label, value) {
   await session.page.keyboard.press("Enter");
 }
 
+/** Opens the save dialog, at one of its parts if one is named. */
+export async function openSave(session, title) {
+  if (!(await session.page.$("dialog.save[open]"))) await session.page.click(".bar-acts .pill-lit");
+  await session.page.waitForSelector("dialog.save[open]");
+  if (title) await openPart(session, title);
+}
+
+/** Puts the save dialog away, which stays open after saving. */
+export async function closeSave(session) {
+  await session.page.$eval("dialog.save", (it) => it.close());
+  await session.page.waitForSelector("dialog.save:not([open])");
+}
+
 /** The look as the page would save it. */
 export async function savedLook(session) {
-  await session.page.click(".pill-lit");
-  await clickButton(session, "dialog[open]", "Save look");
-  return session.downloads.next(/\.json$/);
+  await openSave(session);
+  await clickButton(session, "dialog.save", "Save look");
+  const saved = await session.downloads.next(/\.json$/);
+  await closeSave(session);
+  return saved;
 }
 
 /** Opens a part of the save dialog, which is open. */
 export async function openPart(session, title) {
   await session.page.evaluate((words) => {
-    const parts = [...document.querySelectorAll("dialog[open] .save-part")];
-    const part = parts.find((it) => it.querySelector("h3").textContent === words);
-    if (!part.open) part.querySelector("summary").click();
+    const tabs = [...document.querySelectorAll("dialog.save .part-tab")];
+    tabs.find((it) => it.textContent === words).click();
   }, title);
 }
 

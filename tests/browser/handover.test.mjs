@@ -3,17 +3,10 @@
 import assert from "node:assert/strict";
 import { readFile, readdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { clickButton, lookwright, notice, openLogFrame, openPart, ready, savedLook, settled, shownPixels, type, unfold } from "./desk.mjs";
+import { clickButton, closeSave, lookwright, notice, openLogFrame, openPart, openSave, ready, savedLook, settled, shownPixels, type, unfold } from "./desk.mjs";
 import { PHONE, inEachBrowser } from "./harness.mjs";
 import { encode16 } from "./png.mjs";
 import { unzip } from "./zip.mjs";
-
-/** Opens the save dialog at one of its parts. */
-async function openSave(session, title) {
-  await session.page.click(".pill-lit");
-  await session.page.waitForSelector("dialog[open]");
-  await openPart(session, title);
-}
 
 /** Chooses exactly these in one of the pack's lists, or all. */
 async function check(session, label, ids) {
@@ -47,7 +40,7 @@ inEachBrowser("a pack is what the command line makes, and its tables are too", a
   const look = join(session.scratch, "quay.look.json");
   await writeFile(look, (await savedLook(session)).bytes);
 
-  await openSave(session, "A hand-over pack");
+  await openSave(session, "Hand-over pack");
   await packSays(session, "^2 tables, ");
   await check(session, "On stock", ["own", "evening"]);
   await check(session, "Part of the path", ["whole", "camera-to-scan"]);
@@ -84,7 +77,7 @@ inEachBrowser("long work shows how far it is and can be cancelled; nothing else 
   const shown = await shownPixels(session, "after");
   const kept = await session.page.$eval('[aria-label="Undo"]', (it) => it.title);
 
-  await openSave(session, "A hand-over pack");
+  await openSave(session, "Hand-over pack");
   await check(session, "For footage in", "all");
   await check(session, "On stock", "all");
   await chooseGrid(session, "65");
@@ -93,24 +86,26 @@ inEachBrowser("long work shows how far it is and can be cancelled; nothing else 
   await session.page.waitForFunction(() => /[1-9]\d* of \d+ files/.test(document.querySelector(".notice-job")?.textContent ?? ""), { polling: 50 });
   assert.deepEqual(await session.accessibilityFaults("#notices"), []);
   // The page goes on meanwhile.
+  await closeSave(session);
   await type(session, "scan", "contrast", "Slope", 2.4);
   await settled(session);
   assert.notDeepEqual((await shownPixels(session, "after")).pixels, shown.pixels);
   await session.page.click('[aria-label="Undo"]');
   await settled(session);
-  await session.page.click(".pill-lit");
+  await openSave(session);
   await clickButton(session, "dialog[open]", "Save picture");
   await notice(session, /^Something is being saved already; wait for it, or cancel it\.$/);
-  await clickButton(session, ".notice-job", "Cancel");
+  await clickButton(session, "dialog.save .notice-job", "Cancel");
   assert.equal(await notice(session, /cancelled/), "Making the pack was cancelled; no file was written.");
   assert.equal((await session.page.$$(".notice-job")).length, 0);
   assert.equal(await session.page.$eval('[aria-label="Undo"]', (it) => it.title), kept);
   assert.deepEqual((await shownPixels(session, "after")).pixels, shown.pixels);
 
+  await closeSave(session);
   await session.drop("body", { name: "large_logc3.png", bytes: encode16(2400, 1600, (x, y) => [x / 2400, y / 1600, 0.4]) });
   await session.page.waitForSelector('.pane[aria-label="Picture large_logc3.png"]');
   await settled(session);
-  await session.page.click(".pill-lit");
+  await openSave(session);
   await clickButton(session, "dialog[open]", "Save picture");
   // In the middle of the work.
   await session.page.waitForFunction(
@@ -125,7 +120,7 @@ inEachBrowser("long work shows how far it is and can be cancelled; nothing else 
   await notice(session, /^Saving the picture was cancelled; no file was written\.$/);
   assert.deepEqual(await readdir(session.downloads.folder), []);
   // And it still saves.
-  await session.page.click(".pill-lit");
+  await openSave(session);
   await clickButton(session, "dialog[open]", "Save picture");
   const picture = await session.downloads.next(/\.png$/);
   assert.ok(picture.bytes.length > 1000);
@@ -202,8 +197,7 @@ inEachBrowser(
   "on a phone the save dialog is no wider than the screen, whatever is open in it",
   async (session) => {
     await ready(session);
-    for (const title of ["The picture", "A table", "A hand-over pack", "Plates", "The look"]) {
-      await session.page.$eval("dialog.save", (it) => it.close());
+    for (const title of ["Picture", "Table", "Hand-over pack", "Plates", "Look"]) {
       await openSave(session, title);
       await session.page.$$eval("dialog .checks", (all) => all.forEach((it) => (it.open = it.checkVisibility())));
       const { wide, dialog } = await session.page.evaluate(() => {
@@ -212,7 +206,7 @@ inEachBrowser(
       });
       assert.ok(wide <= 390 && dialog[0] <= 0 && dialog[1] <= 390, `${title}: ${wide}, ${dialog}`);
     }
-    await openPart(session, "A hand-over pack");
+    await openPart(session, "Hand-over pack");
     await session.page.waitForSelector(".pack-health li");
     assert.deepEqual(await session.accessibilityFaults(), []);
   },

@@ -12,18 +12,33 @@
 
 import { renderSettings } from "../picture/render-settings.js";
 import { Superseded } from "../bridge/bridge.js";
+import { savedSize } from "../pure/save/size.js";
 import { develop, developers } from "./develop.js";
 import { fileStem } from "./download.js";
 import { Cancelled } from "./jobs.js";
+import { withNotes } from "./photo-notes.js";
+import { smaller } from "./smaller.js";
 
 /** @typedef {ReturnType<typeof createSave>} Save */
 
 /**
- * @param {{ handOver: HandOver, store: Store, jobs: JobRunner, cards: JobCards, source: Bridge, errands: Bridge, client: Client,
+ * @typedef {object} PictureWish
+ * @property {string} format
+ * @property {number} quality of a JPEG
+ * @property {number} side the longer side in pixels; 0: full size
+ * @property {boolean} notes whether what the camera wrote goes along
+ * @property {boolean} place whether where it was taken does
+ */
+
+/** The longer side of the picture that a file's size is tried on, in pixels. */
+const TRIED = 1024;
+
+/**
+ * @param {{ handOver: HandOver, store: Store, jobs: JobRunner, cards: JobCards, source: Bridge, errands: Bridge, reader: () => Bridge, client: Client,
  *   notices: Notices, download: Download, fileOf: (frame: ReelFrame) => Promise<Blob> }} wiring
  *   source: the worker that holds the frame
  */
-export function createSave({ handOver, store, jobs, cards, source, errands, client, notices, download, fileOf }) {
+export function createSave({ handOver, store, jobs, cards, source, errands, reader, client, notices, download, fileOf }) {
   /** @returns {{ frame: ReelFrame, settings: RenderSettings }} */
   function current() {
     const { reel, current: id, history } = store.get();
@@ -38,9 +53,9 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
    * What is asked for when the picture is saved. A clip's frames have one id, so the key tells them apart.
    * @param {{ format: string, quality: number }} options
    */
-  function wishOf(options) {
+  function wishOf({ format, quality }) {
     const { frame, settings } = current();
-    const wish = { id: frame.id, settings, ...options };
+    const wish = { id: frame.id, settings, format, quality };
     return { frame, wish, key: JSON.stringify([wish, frame.clip?.number]) };
   }
 
@@ -78,6 +93,33 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
   }
 
   /**
+   * The picture as a file.
+   * @param {PictureWish} options
+   * @returns {Promise<{ name: string, file: Blob, media: string } | null>} null if it was cancelled
+   */
+  async function finished({ format, quality, side, notes, place }) {
+    const { frame, wish, key } = wishOf({ format, quality });
+    const kind = handOver.pictures.find(({ id }) => id === format);
+    if (!kind) throw new Error(`Pictures can't be saved as ${format}.`);
+    const doc = store.get().history.present;
+    const name = `${frameStem(frame)} - ${stem()}.${kind.extension}`;
+    const words = side > 0 ? `Saving ${frame.name}` : `Saving ${frame.name} at full size`;
+    const made = await long(
+      words,
+      "Saving the picture",
+      async (workers, onprogress, begun) => {
+        if (side === 0) return (begun ?? develop({ source, workers, ...wish })).finish(onprogress);
+        await openIn(workers[0], frame);
+        return smaller(workers[0], { doc, id: frame.id, side, format, quality });
+      },
+      side > 0 ? 1 : developers(),
+      side > 0 ? undefined : key,
+    );
+    if (!made) return null;
+    return { name, file: notes ? await withNotes(made, await fileOf(frame), { place }) : made, media: kind.media };
+  }
+
+  /**
    * @param {Bridge} worker
    * @param {ReelFrame} frame
    */
@@ -89,11 +131,12 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
   return {
     /**
      * The picture may be saved soon: what comes before its file is made meanwhile.
-     * @param {{ format: string, quality: number }} options
+     * @param {PictureWish} options
      */
     prepare(options) {
       const { reel, current: id } = store.get();
       if (reel.find((frame) => frame.id === id)?.stage !== "ready") return;
+      if (options.side > 0) return jobs.rest();
       const { wish, key } = wishOf(options);
       jobs.prepare(key, developers(), (workers) => develop({ source, workers, ...wish }));
     },
@@ -104,21 +147,45 @@ export function createSave({ handOver, store, jobs, cards, source, errands, clie
     /** Whether something is being saved. */
     busy: () => jobs.busy(),
 
-    /** @param {{ format: string, quality: number }} options */
+    /**
+     * About how many bytes the picture's file will take, tried on a smaller one.
+     * @param {PictureWish} options
+     */
+    async estimate({ format, quality, side }) {
+      const { frame, settings } = current();
+      if (!frame.info) throw new Error("This frame has not been read yet.");
+      const size = savedSize(frame.info, side);
+      const tried = savedSize(size, TRIED);
+      const { pixels, width } = await source.ask("preview", { id: frame.id, settings, stage: "screen", ...tried, quick: false });
+      const bytes = await reader().ask("encodePicture", { pixels, width, format, quality });
+      return Math.round((bytes.length * size.width * size.height) / (tried.width * tried.height));
+    },
+
+    /** @param {PictureWish} options */
     async picture(options) {
-      const { frame, wish, key } = wishOf(options);
-      const kind = handOver.pictures.find(({ id }) => id === options.format);
-      if (!kind) throw new Error(`Pictures can't be saved as ${options.format}.`);
-      const file = `${frameStem(frame)} - ${stem()}`;
-      const words = `Saving ${frame.name} at full size`;
-      const made = await long(
-        words,
-        "Saving the picture",
-        (workers, onprogress, begun) => (begun ?? develop({ source, workers, ...wish })).finish(onprogress),
-        developers(),
-        key,
-      );
-      if (made) download(`${file}.${kind.extension}`, made, kind.media);
+      const made = await finished(options);
+      if (made) download(made.name, made.file, made.media);
+    },
+
+    /** Whether pictures can be handed to other programs of the device. */
+    canShare: () => navigator.canShare?.({ files: [new File([], "picture.jpg", { type: "image/jpeg" })] }) ?? false,
+
+    /**
+     * As {@link picture}, for another program of the device.
+     * @param {PictureWish} options
+     */
+    async share(options) {
+      const made = await finished(options);
+      if (!made) return;
+      const files = [new File([made.file], made.name, { type: made.media })];
+      if (!navigator.canShare?.({ files })) throw new Error(`This device can't share files of this format; save it, or share a JPEG.`);
+      const hand = () =>
+        navigator.share({ files }).catch((error) => {
+          // Long work lets the press be forgotten: then it takes another one.
+          if (error instanceof DOMException && error.name === "NotAllowedError") notices.say(`${made.name} is ready.`, { action: { label: "Share it", run: hand } });
+          else if (!(error instanceof DOMException && error.name === "AbortError")) throw error;
+        });
+      await hand();
     },
 
     /** @param {string} kind `grain`, `dust` or `halation` */

@@ -44,9 +44,9 @@ const TOOLS = 56;
 
 /**
  * @param {{ catalogue: Catalogue, store: Store, actions: Actions, edits: Edits, client: Client, notices: Notices, frames: Frames,
- *   save: Save, deskWork: DeskWork, pick: () => void, onresize: () => void, onseen: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
+ *   save: Save, deskWork: DeskWork, pick: () => void, photograph: () => void, onresize: () => void, onseen: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
  */
-export function createDesk({ catalogue, store, actions, edits, client, notices, frames, save, deskWork, pick, onresize, onseen, onpoint, player }) {
+export function createDesk({ catalogue, store, actions, edits, client, notices, frames, save, deskWork, pick, photograph, onresize, onseen, onpoint, player }) {
   const view = () => store.get().view;
   const size = () => {
     const { reel, current } = store.get();
@@ -67,7 +67,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
   });
   addGestures(picture, { view, size, onview, onpoint });
 
-  const dialog = createSaveDialog({ catalogue, save, onsession: deskWork.saveOwn, client, notices, state: store.get });
+  const dialog = createSaveDialog({ catalogue, save, onsession: deskWork.saveOwn, client, notices, region: find("#notices", HTMLElement), state: store.get });
   const keptDialog = createKeptDialog({ deskWork, notices });
   const start = createStartSheet({
     catalogue,
@@ -93,7 +93,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
   });
   const path = createLightPath({ catalogue, store, edits, client });
   const labels = createSideLabels(catalogue, (side, stage) => onview({ ...view(), [side]: stage }));
-  const reel = createReel({ onchoose: frames.choose, onremove: (id) => frames.remove([id]), onadd: pick, onseen });
+  const reel = createReel({ onchoose: frames.choose, onremove: (id) => frames.remove([id]), onadd: pick, onphotograph: photograph, onseen });
   const received = createReceived({
     onuse() {
       const now = store.get().received;
@@ -138,6 +138,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
       store,
       edits,
       pick,
+      photograph,
       zoom,
       player,
       remove: () => frames.remove([store.get().current ?? ""]),

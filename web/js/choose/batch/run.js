@@ -1,11 +1,12 @@
 /** The frames of a reel, one after the other, as finished files: in workers of their own. */
 
-/** @import { Doc, FileChoice, FrameId, ReelFrame, Size } from "../../../types.js" */
+/** @import { Core, Doc, FileChoice, FrameId, ReelFrame, Size } from "../../../types.js" */
 
 import { Bridge, Superseded, reasonOf } from "../../bridge/bridge.js";
 import { onScreen, renderSettings } from "../../picture/render-settings.js";
-import { exifOf, upright, withExif } from "../../pure/batch/exif.js";
 import { develop, developers } from "../../save/develop.js";
+import { withNotes } from "../../save/photo-notes.js";
+import { smaller } from "../../save/smaller.js";
 import { TargetFull } from "./target.js";
 
 /** @import { Target } from "./target.js" */
@@ -24,17 +25,15 @@ import { TargetFull } from "./target.js";
 
 /** How long a worker may be silent, in ms. */
 const SILENCE = 15 * 60_000;
-/** As much of a photo's file as its notes mostly take, in bytes. */
-const HEAD = 1 << 18;
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, doc: Doc, wish: BatchWish, reached: Map<FrameId, number>,
+ * @param {{ core: Core, doc: Doc, wish: BatchWish, reached: Map<FrameId, number>,
  *   fileOf: (frame: ReelFrame) => Promise<Blob>, originalOf: (frame: ReelFrame) => Promise<Blob> }} job
  *   reached: of clips that become files for each frame, the first that is not there yet
  */
 export function createBatch({ core, doc, wish, reached, fileOf, originalOf }) {
-  const source = new Bridge(core, { silence: SILENCE });
-  const workers = Array.from({ length: developers() }, () => new Bridge(core, { silence: SILENCE }));
+  const source = new Bridge(core, { silence: SILENCE, whole: true });
+  const workers = Array.from({ length: developers() }, () => new Bridge(core, { silence: SILENCE, whole: true }));
   let cancelled = false;
 
   /** @param {ReelFrame} frame @param {(share: number) => void} tell */
@@ -43,7 +42,7 @@ export function createBatch({ core, doc, wish, reached, fileOf, originalOf }) {
     const file = await fileOf(frame);
     await source.ask("open", { id, name, file, ...(clip ? { number: clip.number } : {}) });
     const made = await held(id, tell);
-    return wish.exif && wish.format.id === "jpeg" ? withNotes(made, file) : made;
+    return wish.exif && wish.format.id === "jpeg" ? withNotes(made, file, { place: true }) : made;
   }
 
   /**
@@ -52,7 +51,7 @@ export function createBatch({ core, doc, wish, reached, fileOf, originalOf }) {
    * @param {(share: number) => void} tell
    */
   function held(id, tell) {
-    return wish.side > 0 ? small(id) : develop({ source, workers, id, settings: renderSettings(doc, id), format: wish.format.id, quality: wish.quality }).finish(({ done }) => tell(done));
+    return wish.side > 0 ? smaller(source, { doc, id, side: wish.side, format: wish.format.id, quality: wish.quality }) : develop({ source, workers, id, settings: renderSettings(doc, id), format: wish.format.id, quality: wish.quality }).finish(({ done }) => tell(done));
   }
 
   /**
@@ -107,15 +106,6 @@ export function createBatch({ core, doc, wish, reached, fileOf, originalOf }) {
     return `${made} files, the last of them ${last}`;
   }
 
-  /** @param {string} id */
-  async function small(id) {
-    const copy = await source.ask("copy", { id, box: { width: wish.side, height: wish.side } });
-    await source.ask("adopt", { id: "small", copy });
-    const { pixels, width } = await source.ask("preview", { id: "small", settings: renderSettings(onScreen(doc, "srgb"), id), stage: "screen", width: copy.width, height: copy.height, quick: false });
-    await source.ask("drop", { id: "small" });
-    return new Blob([await source.ask("encodePicture", { pixels, width, format: wish.format.id, quality: wish.quality })]);
-  }
-
   return {
     /**
      * @param {{ frame: ReelFrame, name: string }} item name: of the file, without its ending
@@ -148,14 +138,4 @@ export function createBatch({ core, doc, wish, reached, fileOf, originalOf }) {
 function sizeOf({ name, info }) {
   if (!info) throw new Error(`${name} has not been read yet; go on in a moment.`);
   return { width: info.width, height: info.height };
-}
-
-/**
- * @param {Blob} made a JPEG
- * @param {Blob} original
- */
-async function withNotes(made, original) {
-  const notes = exifOf(new Uint8Array(await original.slice(0, HEAD).arrayBuffer()));
-  if (!notes) return made;
-  return new Blob([withExif(new Uint8Array(await made.arrayBuffer()), upright(notes))]);
 }

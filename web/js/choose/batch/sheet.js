@@ -1,6 +1,6 @@
 /** Saving the reel: every frame through the look as a file, into a folder or one zip; stays open, and goes on where it stopped. */
 
-/** @import { Catalogue, FrameId, ReelFrame } from "../../../types.js" */
+/** @import { Catalogue, Core, FrameId, ReelFrame } from "../../../types.js" */
 /** @import { Download } from "../../save/download.js" */
 /** @import { Store } from "../../session/store.js" */
 /** @import { Bridge } from "../../bridge/bridge.js" */
@@ -35,7 +35,7 @@ const CLIP_WORDS = {
 /** How far a frame is. @typedef {{ state: "waiting" | "working" | "done" | "failed", words: string }} Standing */
 
 /**
- * @param {{ core: Promise<WebAssembly.Module>, catalogue: Catalogue, store: Store, download: Download, fileOf: (frame: ReelFrame) => Promise<Blob>,
+ * @param {{ core: Core, catalogue: Catalogue, store: Store, download: Download, fileOf: (frame: ReelFrame) => Promise<Blob>,
  *   originalOf: (frame: ReelFrame) => Promise<Blob>, renderers: Renderers, reader: () => Bridge, sizes: Sizes }} wiring
  */
 export function createBatchSheet({ core, catalogue, store, download, fileOf, originalOf, renderers, reader, sizes }) {

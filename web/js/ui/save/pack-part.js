@@ -139,11 +139,11 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
     el,
     request,
     withFrame: () => contactSheet.value() === "frame",
-    open() {
+    /** @param {string} footage the encoding that tables are most likely wanted for */
+    open(footage) {
       open = true;
-      const { encoding } = own();
       if (encodings.value().length === 0) {
-        encodings.set([encoding]);
+        encodings.set([footage]);
         splits.set(["whole"]);
         formats.set(catalogue.handOver.formats.map(({ id }) => id));
       }

@@ -1,0 +1,26 @@
+/** What a camera wrote into a photo, in the JPEG that is made of it. */
+
+import { exifOf, upright, withExif, withoutPlace } from "../pure/save/exif.js";
+
+/** As much of a photo's file as its notes mostly take, in bytes. */
+const HEAD = 1 << 18;
+
+/**
+ * @param {Blob} original
+ * @returns {Promise<Uint8Array | null>} null if it has none
+ */
+export async function photoNotes(original) {
+  return exifOf(new Uint8Array(await original.slice(0, HEAD).arrayBuffer()));
+}
+
+/**
+ * @param {Blob} made a JPEG
+ * @param {Blob} original
+ * @param {{ place: boolean }} options place: whether where it was taken goes along
+ */
+export async function withNotes(made, original, { place }) {
+  const notes = await photoNotes(original);
+  if (!notes) return made;
+  const kept = upright(place ? notes : withoutPlace(notes));
+  return new Blob([withExif(new Uint8Array(await made.arrayBuffer()), kept)]);
+}
