@@ -6,7 +6,7 @@ use std::path::Path;
 
 use anyhow::{Context, Result, bail};
 use lookwright_film::look::Look;
-use lookwright_picture::{Decoded, Header, Limits, decode_if, probe, sniff};
+use lookwright_picture::{Carried, Decoded, Extent, Header, Limits, decode_extent, probe, sniff};
 
 /// A line on standard error; if nobody reads it any more, the work goes on.
 pub(crate) fn say(line: &str) {
@@ -67,13 +67,13 @@ pub(crate) fn read_look(path: &Path) -> Result<Look> {
 }
 
 pub(crate) fn read_picture(path: &Path) -> Result<Decoded> {
-    read_picture_if(path, &|_| Ok(()))
+    read_picture_if(path, Extent::Shown, &|_| Ok(()))
 }
 
 /// Reads a picture that `accept` takes by its header. What is no picture, or too big, is refused by
 /// its first bytes, before the rest is read.
-pub(crate) fn read_picture_if(path: &Path, accept: &Accept<'_>) -> Result<Decoded> {
-    decode_picture(&read_picture_bytes(path, accept)?, path, accept)
+pub(crate) fn read_picture_if(path: &Path, extent: Extent, accept: &Accept<'_>) -> Result<Decoded> {
+    decode_picture(&read_picture_bytes(path, accept)?, path, extent, accept)
 }
 
 /// A picture's bytes, as for [`read_picture_if`].
@@ -111,8 +111,24 @@ pub(crate) fn read_picture_bytes(path: &Path, accept: &Accept<'_>) -> Result<Vec
 }
 
 /// Decodes what [`read_picture_bytes`] gave.
-pub(crate) fn decode_picture(bytes: &[u8], path: &Path, accept: &Accept<'_>) -> Result<Decoded> {
-    decode_if(bytes, &Limits::default(), accept).with_context(|| path.display().to_string())
+pub(crate) fn decode_picture(
+    bytes: &[u8],
+    path: &Path,
+    extent: Extent,
+    accept: &Accept<'_>,
+) -> Result<Decoded> {
+    decode_extent(bytes, &Limits::default(), extent, accept)
+        .with_context(|| path.display().to_string())
+}
+
+/// What goes on from a picture to what is made of it.
+pub(crate) fn carried(picture: &Decoded, place: bool) -> Carried {
+    let carried = picture.carried.clone();
+    if place {
+        carried
+    } else {
+        carried.without_place()
+    }
 }
 
 /// Columns and rows of a picture as its header says, if its first bytes do.
@@ -129,3 +145,31 @@ pub(crate) fn size_of(path: &Path) -> Option<(u64, u64)> {
 
 /// Takes a picture by its header, or says why not.
 pub(crate) type Accept<'a> = dyn Fn(&Header) -> lookwright_colour::Result<()> + 'a;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::atomic::{AtomicBool, Ordering};
+
+    /// What another program is still writing is no picture yet.
+    #[test]
+    fn a_file_that_changes_meanwhile_is_said() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("frame.png");
+        std::fs::write(&path, b"\x89PNG\r\n\x1a\n").unwrap();
+        let stop = AtomicBool::new(false);
+        let error = std::thread::scope(|scope| {
+            scope.spawn(|| {
+                let mut file = File::options().append(true).open(&path).unwrap();
+                while !stop.load(Ordering::Relaxed) {
+                    file.write_all(&[0; 64]).unwrap();
+                }
+            });
+            let error = (0..10_000).find_map(|_| read_picture_bytes(&path, &|_| Ok(())).err());
+            stop.store(true, Ordering::Relaxed);
+            error
+        });
+        let said = format!("{:#}", error.unwrap());
+        assert!(said.contains("written to while it was read"), "{said}");
+    }
+}

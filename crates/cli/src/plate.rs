@@ -3,7 +3,7 @@
 use anyhow::{Context, Result, bail};
 use lookwright_film::look::{Delivery, Options, StageId};
 use lookwright_film::spatial::Window;
-use lookwright_picture::{Decoded, Limits, Plate};
+use lookwright_picture::{Decoded, Extent, Limits, Plate};
 use lookwright_render::Job;
 
 use crate::args::PlateArgs;
@@ -67,7 +67,7 @@ fn halation(args: &PlateArgs) -> Result<()> {
         );
     }
     let place = one_place(&args.output, &[&args.look, input], &args.writing)?;
-    let picture = files::read_picture_if(input, &|header| {
+    let picture = files::read_picture_if(input, Extent::Shown, &|header| {
         let size = (header.width, header.height);
         let samples = header.sample_bytes();
         args.kind.check(size, samples, &Limits::default())

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use anyhow::{Result, bail};
 use indicatif::ProgressBar;
 use lookwright_colour::encoding::{EncodingId, Range};
-use lookwright_picture::{Decoded, Suggestion, suggest};
+use lookwright_picture::{Decoded, Extent, Suggestion, suggest};
 
 use crate::args::FrameArgs;
 use crate::files::{Accept, read_picture_if, say};
@@ -77,7 +77,7 @@ impl Readings {
     pub(crate) fn of(
         args: &FrameArgs,
         inputs: &[PathBuf],
-        alone: bool,
+        (alone, extent): (bool, Extent),
         accept: &Accept<'_>,
         progress: &ProgressBar,
     ) -> Result<(Self, Option<Decoded>)> {
@@ -86,7 +86,7 @@ impl Readings {
             return Ok((Self { encoding, range }, None));
         }
         if let ([input], true) = (inputs, alone) {
-            let picture = read_picture_if(input, accept)?;
+            let picture = read_picture_if(input, extent, accept)?;
             let reading = Reading::of_one(args, &picture, &name_of(input))?;
             let this = Self {
                 encoding: reading.encoding,
@@ -98,7 +98,7 @@ impl Readings {
         for input in inputs {
             progress.set_message(format!("{} is looked at", input.display()));
             let name = name_of(input);
-            let mut guess = suggest(&read_picture_if(input, accept)?, &name);
+            let mut guess = suggest(&read_picture_if(input, Extent::Shown, accept)?, &name);
             if let Some(range) = args.range {
                 guess.legal_range = range == Range::Legal;
             }

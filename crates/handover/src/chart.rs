@@ -87,6 +87,7 @@ impl Chart {
             colour: OutColour::Of(info.encoding),
             legal_range: false,
             description: Some(words),
+            ..WriteOptions::default()
         };
         let (width, height) = (COLUMNS * PATCH_PX, ROWS * PATCH_PX);
         let mut writer =

@@ -15,6 +15,7 @@ pub(crate) fn png16(
         colour,
         legal_range,
         description: Some(description.to_owned()),
+        ..WriteOptions::default()
     };
     let height = codes.len() / (3 * width.max(1));
     let mut writer = PictureWriter::new(OutFormat::Png16, width as u32, height as u32, &options)?;

@@ -3,7 +3,9 @@
 use std::ops::Range;
 
 use lookwright_colour::{Error, Result};
+use lookwright_film::spatial::Window;
 
+use crate::carried::Carried;
 use crate::colour::ColourHint;
 use crate::exif::Camera;
 use crate::kind::Kind;
@@ -121,6 +123,23 @@ pub struct Decoded {
     pub camera: Camera,
     /// What was left out or overlooked on reading, one sentence each; empty for most pictures.
     pub notes: Vec<String>,
+    /// What is meant to be seen, where there is more (overscan); none where all of it is.
+    pub shown: Option<Shown>,
+    /// What goes on to pictures that are made of this one.
+    pub carried: Carried,
+}
+
+/// The part of a picture that is meant to be seen: an OpenEXR file's display window.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shown {
+    /// Column of its first pixel in the picture.
+    pub left: u32,
+    /// Row of its first pixel in the picture.
+    pub top: u32,
+    /// Columns.
+    pub width: u32,
+    /// Rows.
+    pub height: u32,
 }
 
 impl Decoded {
@@ -146,7 +165,22 @@ impl Decoded {
             legal_range: false,
             camera: Camera::default(),
             notes: Vec::new(),
+            shown: None,
+            carried: Carried::default(),
         })
+    }
+
+    /// Where the picture lies on what is meant to be seen of it, which is what a film's frame holds.
+    pub fn window(&self) -> Window {
+        let (width, height) = (self.width as usize, self.height as usize);
+        let Some(shown) = self.shown else {
+            return Window::whole(width, height);
+        };
+        Window {
+            x0: -(shown.left as i32),
+            y0: -(shown.top as i32),
+            ..Window::whole(shown.width as usize, shown.height as usize)
+        }
     }
 
     /// Rows `rows` as three planes R, G, B of `rows.len() * width` normalised values each (see

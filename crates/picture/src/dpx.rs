@@ -34,6 +34,13 @@ pub(crate) mod at {
     pub(crate) const ELEMENT: usize = 780;
     /// Pixel aspect, horizontal and vertical.
     pub(crate) const ASPECT: usize = 1628;
+    /// Frames a second, a float, of the film header.
+    pub(crate) const FILM_RATE: usize = 1724;
+    /// Of the television header.
+    pub(crate) const TIME_CODE: usize = 1920;
+    pub(crate) const USER_BITS: usize = 1924;
+    /// Frames a second, a float.
+    pub(crate) const TELEVISION_RATE: usize = 1940;
 }
 
 /// Where the fields of an image element stand in it.

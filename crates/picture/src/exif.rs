@@ -2,6 +2,8 @@
 
 use exif::{In, Reader, Tag};
 
+use crate::carried::kept;
+
 /// What EXIF says about the camera and its colour. A hint, never proof: programs copy it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Camera {
@@ -16,11 +18,13 @@ pub struct Camera {
 }
 
 /// EXIF as it matters here.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Exif {
     /// 1 ... 8, or 0 when there is none or it is nonsense.
     pub(crate) orientation: u8,
     pub(crate) camera: Camera,
+    /// What goes on to pictures that are made of this one.
+    pub(crate) kept: Vec<exif::Field>,
 }
 
 /// Reads an EXIF block that begins with its TIFF header. A broken block is read as far as it
@@ -48,6 +52,7 @@ pub(crate) fn parse(block: &[u8]) -> Exif {
         tidy(&String::from_utf8_lossy(parts.first()?))
     };
     Exif {
+        kept: kept(fields.fields()),
         orientation: number(Tag::Orientation).map_or(0, |n| if n <= 8 { n as u8 } else { 0 }),
         camera: Camera {
             make: text(Tag::Make),

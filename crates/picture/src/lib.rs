@@ -15,6 +15,7 @@
 //!
 //! Out of scope: files, threads, camera raw, moving pictures, CMYK.
 
+mod carried;
 mod colour;
 mod decoded;
 mod develop;
@@ -31,8 +32,9 @@ mod suggest;
 mod write;
 
 pub use crate::exif::Camera;
+pub use carried::Carried;
 pub use colour::{ColourHint, OutColour};
-pub use decoded::{Decoded, Samples};
+pub use decoded::{Decoded, Samples, Shown};
 pub use develop::{
     DENSITY_CODES_16, Part, Sizes, Stamp, Version, check_developing, develop, develop_in_sequence,
     develop_with,
@@ -42,8 +44,10 @@ pub use kind::{Kind, sniff};
 pub use limits::Limits;
 pub use lookwright_colour::{Error, Result};
 pub use plate::Plate;
-pub use read::{decode, decode_common, decode_if, decode_with, probe, probe_common};
-pub use sequence::frame_number;
+pub use read::{
+    Extent, decode, decode_common, decode_extent, decode_if, decode_with, probe, probe_common,
+};
+pub use sequence::{SEEDS, frame_number, seed_of_shot, with_seeds};
 pub use suggest::{Confidence, Suggestion, suggest};
 pub use write::{
     Depth, FORMATS, FormatInfo, JPEG_QUALITY, OutFormat, PictureWriter, RAW_FORMATS, Rows,

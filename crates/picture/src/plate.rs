@@ -129,6 +129,7 @@ fn encode(plate: &Planes, format: OutFormat, description: &str) -> Result<Vec<u8
         colour: OutColour::Unmarked,
         legal_range: false,
         description: Some(description.to_owned()),
+        ..WriteOptions::default()
     };
     let mut writer = PictureWriter::new(format, plate.width as u32, plate.height as u32, &options)?;
     let mut row = vec![0.0; plate.width * 3];

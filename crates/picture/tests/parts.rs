@@ -5,7 +5,7 @@
 
 use lookwright_film::look::{Delivery, Frame, Look, StageId, StartingStock};
 use lookwright_film::spatial::Window;
-use lookwright_picture::{Camera, ColourHint, Decoded, Kind, OutFormat, Part, Samples};
+use lookwright_picture::{Camera, Carried, ColourHint, Decoded, Kind, OutFormat, Part, Samples};
 use lookwright_picture::{Stamp, Version, develop, develop_in_sequence};
 use lookwright_render::{HaloPlane, Job};
 
@@ -27,6 +27,8 @@ fn picture(width: u32, height: u32, bits: u8) -> Decoded {
         legal_range: false,
         camera: Camera::default(),
         notes: Vec::new(),
+        shown: None,
+        carried: Carried::default(),
     }
 }
 
@@ -124,7 +126,7 @@ fn parts_give_the_bytes_of_the_whole() {
                 let whole = develop(&picture, &job, version, format).unwrap();
                 let stamp = match version {
                     Version::Styled => Stamp::of(&job.look, job.frame_number),
-                    Version::Unstyled => Stamp::NONE,
+                    Version::Unstyled => Stamp::default(),
                 };
                 let following = develop_in_sequence(&picture, &job, version, (format, &stamp));
                 assert!(following.unwrap() == whole, "{bits} bits, {format:?}");

@@ -16,6 +16,7 @@ fn sixteen_bit(codes: &[u16], width: u32, colour: OutColour, legal_range: bool) 
         colour,
         legal_range,
         description: Some("a test".to_owned()),
+        ..WriteOptions::default()
     };
     let height = codes.len() as u32 / 3 / width;
     let mut writer = PictureWriter::new(OutFormat::Png16, width, height, &options).unwrap();

@@ -180,8 +180,8 @@ impl Detail {
             Link::Overlay(node) => {
                 let mut picture = self.rendered(before, area, source);
                 let window = Window {
-                    x0: area.columns.start as u32,
-                    y0: area.rows.start as u32,
+                    x0: area.columns.start as i32,
+                    y0: area.rows.start as i32,
                     ..self.window
                 };
                 if let Action::Overlay(overlay) = &self.plan.nodes()[*node].action {

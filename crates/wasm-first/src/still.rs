@@ -1,7 +1,7 @@
 //! Stills of clips.
 
 use lookwright_colour::Error;
-use lookwright_picture::{Camera, ColourHint, Decoded, Kind, Samples};
+use lookwright_picture::{Camera, Carried, ColourHint, Decoded, Kind, Samples};
 use wasm_bindgen::prelude::*;
 
 use crate::answer::problem;
@@ -42,6 +42,8 @@ impl Picture {
             legal_range: false,
             camera: Camera::default(),
             notes: vec![NOTE.to_owned()],
+            shown: None,
+            carried: Carried::default(),
         };
         let mut picture = Self::of(decoded, name);
         picture.set_number(number);

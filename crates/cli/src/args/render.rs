@@ -56,7 +56,7 @@ pub(crate) struct RenderArgs {
     pub(crate) output: PathBuf,
     #[command(flatten)]
     pub(crate) writing: OutputArgs,
-    /// File type of pictures that go into a folder or to standard output; there, raw frames as well
+    /// File type of pictures that go into a folder or to standard output; there, raw frames and y4m as well
     #[arg(long, default_value = "png", value_parser = formats())]
     pub(crate) format: String,
     #[command(flatten)]
@@ -78,6 +78,9 @@ pub(crate) struct RenderArgs {
     /// Write the frame as the camera saw it, without the look
     #[arg(long)]
     pub(crate) before: bool,
+    /// Write where the picture was taken as well, if its file says so
+    #[arg(long)]
+    pub(crate) keep_place: bool,
     #[command(flatten)]
     pub(crate) sequence: SequenceArgs,
     #[command(flatten)]
@@ -94,12 +97,24 @@ pub(crate) struct PipeArgs {
     /// low byte first
     #[arg(long, value_name = "WIDTHxHEIGHT:SORT", value_parser = Raw::parse)]
     pub(crate) raw: Option<Raw>,
+    /// Frames a second of Y4M that goes out: 25, 30000/1001; that of Y4M that comes in if left out
+    #[arg(long, value_parser = rate)]
+    pub(crate) rate: Option<String>,
+}
+
+/// A rate as Y4M has it.
+fn rate(text: &str) -> Result<String, String> {
+    let (frames, seconds) = text.split_once('/').unwrap_or((text, "1"));
+    match [frames, seconds].map(str::parse::<u32>) {
+        [Ok(frames @ 1..), Ok(seconds @ 1..)] => Ok(format!("{frames}:{seconds}")),
+        _ => Err("give frames a second such as 25 or 30000/1001".to_owned()),
+    }
 }
 
 /// The file types by their endings, and the sorts of raw frames by their names.
 fn formats() -> PossibleValuesParser {
     let raw = RAW_FORMATS.iter().map(|info| info.id);
-    PossibleValuesParser::new(OutFormat::endings().chain(raw))
+    PossibleValuesParser::new(OutFormat::endings().chain(raw).chain(["y4m"]))
 }
 
 /// Which pictures, and how they are numbered.

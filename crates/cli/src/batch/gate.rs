@@ -37,6 +37,12 @@ impl Gate {
     }
 }
 
+impl Held<'_> {
+    pub(crate) fn bytes(&self) -> u64 {
+        self.bytes
+    }
+}
+
 impl Drop for Held<'_> {
     fn drop(&mut self) {
         let mut held = self

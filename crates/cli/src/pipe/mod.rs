@@ -4,6 +4,7 @@ mod raw;
 mod run;
 mod source;
 mod split;
+mod y4m;
 
 pub(crate) use raw::Raw;
 pub(crate) use run::{is_pipe, run};

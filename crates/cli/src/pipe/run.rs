@@ -15,6 +15,7 @@ use lookwright_picture::{Limits, OutFormat, Sizes, Stamp, Version, develop_in_se
 use lookwright_render::Job;
 
 use super::source::{Frame, Source};
+use super::y4m::Y4mWriter;
 use crate::args::RenderArgs;
 use crate::batch::Gate;
 use crate::output::{Folder, Pattern, Planned, places};
@@ -36,6 +37,7 @@ struct Run<'a> {
     signed: &'a Look,
     look: &'a Look,
     format: OutFormat,
+    y4m: Option<Y4mWriter>,
 }
 
 /// Renders what comes in through a pipe, or goes out through one; `pictures` are the files, if it is
@@ -49,21 +51,27 @@ pub(crate) fn run(
     pictures: Option<&[Picture]>,
     threads: usize,
 ) -> Result<()> {
-    let (run, begun) = (
-        Run {
-            args,
-            signed,
-            look,
-            format: format(args)?,
-        },
-        Instant::now(),
-    );
+    let begun = Instant::now();
     if is_pipe(&args.output) && std::io::stdout().is_terminal() {
         bail!("-: standard output is a terminal; pipe it into a program, or name a file");
     }
     let mut source = match pictures {
         Some(pictures) => Source::Files(pictures.iter()),
         None => Source::standard_input(args.pipe.raw, args.sequence.first_frame.unwrap_or(0))?,
+    };
+    let y4m = match (is_y4m(args), args.pipe.rate.as_deref().or(source.rate())) {
+        (false, _) => None,
+        (true, Some(rate)) => Some(Y4mWriter {
+            rate: rate.to_owned(),
+        }),
+        (true, None) => bail!("--rate is missing: Y4M names the frames of a second"),
+    };
+    let run = Run {
+        args,
+        signed,
+        look,
+        format: format(args)?,
+        y4m,
     };
     let many = source.left() != Some(1);
     let first = source.next()?;
@@ -124,10 +132,18 @@ fn format(args: &RenderArgs) -> Result<OutFormat> {
     if !is_pipe(&args.output) {
         return crate::render::format_of(&args.output, args);
     }
+    if is_y4m(args) {
+        return Ok(OutFormat::Raw16);
+    }
     if let Ok(raw) = OutFormat::from_id(&args.format, args.quality) {
         return Ok(raw);
     }
     OutFormat::from_ending(&args.format, args.depth, args.quality).context("--format")
+}
+
+/// Whether Y4M goes out, which is made of raw frames.
+fn is_y4m(args: &RenderArgs) -> bool {
+    is_pipe(&args.output) && args.format == "y4m"
 }
 
 type Waiting<'g> = (usize, Frame, crate::batch::Held<'g>);
@@ -194,7 +210,9 @@ impl Run<'_> {
             let Ok((place, frame, held)) = next else {
                 return;
             };
-            let bytes = self.rendered(&frame, readings.of_picture(&frame.picture));
+            let bytes = self
+                .rendered(&frame, readings.of_picture(&frame.picture))
+                .map(|bytes| self.in_stream(place, &frame, bytes));
             if to_write.send((place, frame.number, bytes, held)).is_err() {
                 return;
             }
@@ -207,10 +225,24 @@ impl Run<'_> {
         let version = self.version();
         let stamp = match version {
             Version::Styled => Stamp::of(self.signed, frame.number),
-            Version::Unstyled => Stamp::NONE,
+            Version::Unstyled => Stamp::default(),
         };
+        let stamp = stamp.carrying(files::carried(picture, self.args.keep_place));
         let bytes = develop_in_sequence(picture, &job, version, (self.format, &stamp));
         bytes.with_context(|| format!("frame {}", frame.number))
+    }
+
+    /// A frame as it goes out, the first of a Y4M with the line that begins one.
+    fn in_stream(&self, place: usize, frame: &Frame, bytes: Vec<u8>) -> Vec<u8> {
+        let Some(y4m) = &self.y4m else {
+            return bytes;
+        };
+        let coded = Y4mWriter::frame(&bytes);
+        if place > 0 {
+            return coded;
+        }
+        let line = y4m.header((frame.picture.width, frame.picture.height));
+        [line.as_bytes(), &coded].concat()
     }
 
     /// Hands frames on in the order in which they came; gives how many. After the first that can't be,

@@ -4,9 +4,9 @@ use std::io::Read;
 use std::path::Path;
 
 use anyhow::{Context, Result, bail};
-use lookwright_picture::{Decoded, Limits};
+use lookwright_picture::{Decoded, Extent, Limits};
 
-use super::{Raw, split};
+use super::{Raw, split, y4m};
 use crate::files;
 use crate::sequence::Picture;
 
@@ -26,6 +26,12 @@ pub(super) enum Source<'a> {
         input: Box<dyn Read + 'a>,
         next: u32,
     },
+    /// Y4M, until the stream ends.
+    Y4m {
+        header: y4m::Header,
+        input: Box<dyn Read + 'a>,
+        next: u32,
+    },
     /// Pictures in one stream.
     Stream {
         bytes: Vec<u8>,
@@ -42,7 +48,7 @@ impl<'a> Source<'a> {
     /// # Errors
     /// If it can't be read or is no picture.
     pub(super) fn standard_input(raw: Option<Raw>, first: u32) -> Result<Self> {
-        let input = std::io::stdin().lock();
+        let mut input = std::io::stdin().lock();
         if let Some(raw) = raw {
             raw.check()?;
             return Ok(Self::Raw {
@@ -51,6 +57,19 @@ impl<'a> Source<'a> {
                 next: first,
             });
         }
+        let mut head = Vec::new();
+        let read = (&mut input)
+            .take(y4m::MAGIC.len() as u64)
+            .read_to_end(&mut head);
+        read.context("standard input: it can't be read")?;
+        if head == y4m::MAGIC {
+            return Ok(Self::Y4m {
+                header: y4m::Header::read(&mut input)?,
+                input: Box::new(input),
+                next: first,
+            });
+        }
+        let input = head.as_slice().chain(input);
         let mut bytes = Vec::new();
         let most = Limits::default().max_bytes;
         input
@@ -72,10 +91,18 @@ impl<'a> Source<'a> {
         })
     }
 
+    /// Frames a second, if the stream says so.
+    pub(super) fn rate(&self) -> Option<&str> {
+        match self {
+            Self::Y4m { header, .. } => Some(&header.rate),
+            _ => None,
+        }
+    }
+
     /// How many frames are left, if that is known.
     pub(super) fn left(&self) -> Option<usize> {
         match self {
-            Self::Raw { .. } => None,
+            Self::Raw { .. } | Self::Y4m { .. } => None,
             Self::Stream { places, .. } => Some(places.len()),
             Self::Files(files) => Some(files.len()),
         }
@@ -100,6 +127,14 @@ impl<'a> Source<'a> {
                     _ => (next, raw.picture(&frame)?),
                 }
             }
+            Self::Y4m {
+                header,
+                input,
+                next,
+            } => match header.frame(input, *next)? {
+                Some(frame) => (next, header.picture(&frame)?),
+                None => return Ok(None),
+            },
             Self::Stream {
                 bytes,
                 places,
@@ -111,7 +146,7 @@ impl<'a> Source<'a> {
                 let shown = Path::new("standard input");
                 (
                     next,
-                    files::decode_picture(&bytes[place], shown, &|_| Ok(()))?,
+                    files::decode_picture(&bytes[place], shown, Extent::Shown, &|_| Ok(()))?,
                 )
             }
             Self::Files(files) => {

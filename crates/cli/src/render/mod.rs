@@ -110,12 +110,19 @@ pub(crate) fn run(args: &RenderArgs) -> Result<ExitCode> {
         same_size: size.filter(|_| wanted.one_shot),
         only: Mutex::new(None),
         readings: None,
+        said: Mutex::default(),
     };
     let abreast = abreast(&task, threads, size);
     task.strips = (threads / abreast).max(1);
     if !there.is_empty() {
         let accept = |header: &Header| task.strips_for(header).map(drop);
-        let (readings, only) = Readings::of(&args.frame, &there, !many, &accept, report.bar())?;
+        let (readings, only) = Readings::of(
+            &args.frame,
+            &there,
+            (!many, task.extent(0)),
+            &accept,
+            report.bar(),
+        )?;
         task.readings = Some(readings);
         task.only = Mutex::new(only);
     }

@@ -1,6 +1,7 @@
 //! One picture of a run: read, rendered, written.
 
 use std::cell::RefCell;
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::{Mutex, PoisonError};
 use std::time::Instant;
@@ -9,13 +10,14 @@ use anyhow::{Context, Result, bail};
 use lookwright_film::look::{Look, MODEL_VERSION, Options};
 use lookwright_film::spatial::Window;
 use lookwright_picture::{
-    Decoded, Header, Limits, OutFormat, Sizes, Stamp, Version, develop_in_sequence, develop_with,
+    Decoded, Extent, Header, Limits, OutFormat, Sizes, Stamp, Version, develop_in_sequence,
+    develop_with,
 };
 use lookwright_render::Job;
 use serde_json::json;
 
 use crate::args::RenderArgs;
-use crate::batch::{Gate, Outcome, Record, Records, Took, digest};
+use crate::batch::{Gate, Held, Outcome, Record, Records, Took, digest};
 use crate::output::Place;
 use crate::reading::{Reading, Readings};
 use crate::sequence::{Picture, shot};
@@ -46,6 +48,8 @@ pub(super) struct Task<'a> {
     pub(super) only: Mutex<Option<Decoded>>,
     /// How the pictures are read; none if there is none.
     pub(super) readings: Option<Readings>,
+    /// What was said already of pictures that were not read whole.
+    pub(super) said: Mutex<BTreeSet<String>>,
 }
 
 impl Task<'_> {
@@ -61,16 +65,23 @@ impl Task<'_> {
             let strips = self.strips_for(header)?;
             if held.borrow().is_none() {
                 self.is_of_the_shot(header)?;
-                let size = (header.width as u32, header.height as u32);
-                let pixels = header.width.saturating_mul(header.height);
-                let decoding = pixels.saturating_mul(header.decoding_bytes);
-                let sizes = Sizes {
-                    size,
-                    sample_bytes: header.sample_bytes(),
-                    format: self.formats[place],
-                };
-                let rendering = sizes.bytes(&self.job(size, None), self.version, strips);
-                *held.borrow_mut() = Some(self.gate.enter(decoding.saturating_add(rendering)));
+            }
+            let size = (header.width as u32, header.height as u32);
+            let pixels = header.width.saturating_mul(header.height);
+            let decoding = pixels.saturating_mul(header.decoding_bytes);
+            let sizes = Sizes {
+                size,
+                sample_bytes: header.sample_bytes(),
+                format: self.formats[place],
+            };
+            let rendering = sizes.bytes(&self.job(size, None), self.version, strips);
+            let bytes = decoding.saturating_add(rendering);
+            // A header is seen twice, and overscan may make its picture larger the second time.
+            let enough =
+                |held: &Option<Held<'_>>| held.as_ref().is_some_and(|h| h.bytes() >= bytes);
+            if !enough(&held.borrow()) {
+                drop(held.take());
+                held.replace(Some(self.gate.enter(bytes)));
             }
             Ok(())
         };
@@ -88,11 +99,12 @@ impl Task<'_> {
                     return Ok(Outcome::Kept);
                 }
                 (
-                    files::decode_picture(&bytes, &picture.path, &accept)?,
+                    files::decode_picture(&bytes, &picture.path, self.extent(place), &accept)?,
                     record,
                 )
             }
         };
+        self.say_what_is_left_out(&decoded, &picture.path);
         let read = Instant::now();
         let bytes = self.developed(&decoded, place)?;
         drop(decoded);
@@ -122,6 +134,7 @@ impl Task<'_> {
         let job = self.job(size, Some((picture, reading)));
         let job = Job {
             frame: settings::frame(&self.args.frame, reading)?,
+            window: decoded.window(),
             ..job
         };
         let sizes = Sizes {
@@ -132,7 +145,7 @@ impl Task<'_> {
         let most = sizes
             .strips(&job, self.version, &Limits::default(), self.strips)
             .with_context(|| picture.path.display().to_string())?;
-        let to = (format, &self.stamp(picture));
+        let to = (format, &self.stamp(picture, decoded));
         let bytes = if self.strips == 1 {
             develop_in_sequence(decoded, &job, self.version, to)
         } else {
@@ -143,10 +156,29 @@ impl Task<'_> {
     }
 
     /// What is said of a picture in its file.
-    fn stamp(&self, picture: &Picture) -> Stamp {
-        match self.version {
+    fn stamp(&self, picture: &Picture, decoded: &Decoded) -> Stamp {
+        let stamp = match self.version {
             Version::Styled => Stamp::of(&self.signed, picture.number.unwrap_or(0)),
-            Version::Unstyled => Stamp::NONE,
+            Version::Unstyled => Stamp::default(),
+        };
+        stamp.carrying(files::carried(decoded, self.args.keep_place))
+    }
+
+    /// OpenEXR alone can say that a picture has more than is meant to be seen.
+    pub(super) fn extent(&self, place: usize) -> Extent {
+        match self.formats.get(place) {
+            Some(OutFormat::ExrHalf | OutFormat::ExrF32) => Extent::Whole,
+            _ => Extent::Shown,
+        }
+    }
+
+    /// Says what of a picture is not read, once for all pictures of a run.
+    fn say_what_is_left_out(&self, decoded: &Decoded, path: &Path) {
+        let mut said = self.said.lock().unwrap_or_else(PoisonError::into_inner);
+        for note in &decoded.notes {
+            if !self.args.batch.quiet && said.insert(note.clone()) {
+                files::say(&format!("{}: {note}", path.display()));
+            }
         }
     }
 
@@ -218,6 +250,7 @@ impl Task<'_> {
             "delivery": settings::delivery(&self.args.delivery).canonical(),
             "stage": self.args.stage.id(),
             "before": self.args.before,
+            "place": self.args.keep_place,
             "format": format!("{:?}", self.formats[place]),
         });
         Some(Record {

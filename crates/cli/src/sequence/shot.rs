@@ -3,9 +3,7 @@
 use std::path::Path;
 
 use lookwright_film::look::Look;
-
-/// Seeds are whole numbers below this, as those of a look's steps are.
-pub(crate) const SEEDS: u32 = 1_000_000;
+use lookwright_picture::{SEEDS, seed_of_shot, with_seeds};
 
 /// Where the grain and dust of a run come from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -65,29 +63,11 @@ pub(super) fn name_of(picture: &Path) -> String {
 /// The look with a shot's own grain and dust, which follow from the look's seeds and the shot's
 /// name, whoever renders the shot and wherever. Pictures of no shot have the look's.
 pub(crate) fn with_seed(look: &Look, seed: Option<Seed>, shot: Option<&str>) -> Look {
-    let mut look = look.clone();
-    let of_shot = |seed: f64| match shot {
-        Some(shot) => f64::from(mixed(seed as u32, shot) % SEEDS),
-        None => seed,
-    };
-    let chosen = |own: f64| match seed {
-        None => of_shot(own),
-        Some(Seed::Look) => own,
-        Some(Seed::Number(number)) => f64::from(number),
-    };
-    look.negative.grain.seed = chosen(look.negative.grain.seed);
-    look.negative.dust.seed = chosen(look.negative.dust.seed);
-    look
-}
-
-/// A number and some text as another number: FNV-1a of 64 bits (Fowler, Noll and Vo; the constants
-/// of draft-eastlake-fnv), its halves folded together.
-fn mixed(number: u32, text: &str) -> u32 {
-    let bytes = number.to_le_bytes().into_iter().chain(text.bytes());
-    let hash = bytes.fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
-    });
-    (hash >> 32) as u32 ^ hash as u32
+    match (seed, shot) {
+        (None, Some(shot)) => with_seeds(look, |own| seed_of_shot(own, shot)),
+        (None | Some(Seed::Look), _) => look.clone(),
+        (Some(Seed::Number(number)), _) => with_seeds(look, |_| f64::from(number)),
+    }
 }
 
 #[cfg(test)]
@@ -122,18 +102,5 @@ mod tests {
         let mut other = look.clone();
         other.negative.grain.seed += 1.0;
         assert!(with_seed(&other, None, Some("ferry")).negative.grain.seed != ferry.0);
-    }
-
-    /// Test vectors of the FNV draft: "" and "a", the offset basis and one step.
-    #[test]
-    fn the_hash_is_fnv_1a() {
-        let hash = |text: &[u8]| {
-            text.iter().fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-                (hash ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3)
-            })
-        };
-        assert_eq!(hash(b"a"), 0xaf63_dc4c_8601_ec8c);
-        let folded = |hash: u64| (hash >> 32) as u32 ^ hash as u32;
-        assert_eq!(mixed(0, "a"), folded(hash(b"\0\0\0\0a")));
     }
 }

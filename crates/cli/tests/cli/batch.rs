@@ -285,7 +285,22 @@ fn a_full_disk_leaves_whole_pictures_only() {
     });
     let bad = bad.count();
     let left = names.iter().any(|name| name.starts_with(".lookwright-"));
+    // The same disk where nothing may be written.
+    let remount = ["-o", "remount,ro"];
+    Command::new("mount")
+        .args(remount)
+        .arg(&small)
+        .status()
+        .unwrap();
+    let forbidden = bench.run(&[&RENDER[..], &["--quiet", "--resume", "-o", "small/"]].concat());
     Command::new("umount").arg(&small).status().unwrap();
+    let why = crate::batch::said(&forbidden);
+    forbidden.code(1);
+    assert_eq!(why.lines().count(), 1, "{why}");
+    assert!(
+        why.contains("small") && why.contains("can't be written"),
+        "{why}"
+    );
     run.code(1);
     assert_eq!(said.lines().count(), 1, "{said}");
     assert!(said.contains("can't be written"), "{said}");

@@ -330,6 +330,30 @@ fn a_clip_goes_through_ffmpeg_on_both_sides() {
         let (by_pipe, by_file) = (format!("back/{name}"), format!("out/{name}"));
         assert!(codes(&bench, &by_pipe) == codes(&bench, &by_file), "{name}");
     }
+    // The same as Y'CbCr, whose first line names size and rate: alike, but for the rounding to 10 bits
+    // on both ways.
+    shell(
+        "ffmpeg -v error -i clip.mkv -vf scale=out_color_matrix=bt709:out_range=tv -pix_fmt yuv444p10le \
+           -strict -1 -f yuv4mpegpipe - \
+           | lookwright render look.json - --from logc3 --first-frame 1 -o - --format y4m \
+           | ffmpeg -v error -i - -c:v ffv1 -pix_fmt yuv444p10le y.mkv; \
+           mkdir y; ffmpeg -v error -i y.mkv -vf scale=in_color_matrix=bt709:in_range=tv -pix_fmt rgb48be y/f.%04d.png",
+    );
+    assert_eq!(names_in(&bench.path("y")).len(), 10);
+    let rate = shell("ffprobe -v error -show_entries stream=r_frame_rate -of csv=p=0 y.mkv");
+    assert_eq!(rate.trim(), "25/1");
+    for name in ["f.0001.png", "f.0010.png"] {
+        let values = |folder: &str| {
+            let picture = bench.decode(&format!("{folder}/{name}"));
+            (0..picture.samples.len())
+                .map(|index| picture.samples.normalised(index))
+                .collect::<Vec<_>>()
+        };
+        let (by_y4m, by_file) = (values("y"), values("out"));
+        let off = by_y4m.iter().zip(&by_file).map(|(a, b)| (a - b).abs());
+        let mean = off.sum::<f32>() / by_file.len() as f32;
+        assert!(mean < 0.004, "{name}: {mean}");
+    }
     // The sound is untouched.
     let sound = |clip: &str| shell(&format!("ffmpeg -v error -i {clip} -map 0:a -f md5 -"));
     assert_eq!(sound("clip.mkv"), sound("print.mkv"));

@@ -107,10 +107,11 @@ pub fn crop(picture: &Planes, x: usize, y: usize, width: usize, height: usize) -
 /// and a preview is the whole of it at a smaller scale.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Window {
-    /// Column of the buffer's first pixel, in pixels of the picture at this scale.
-    pub x0: u32,
-    /// Row of the buffer's first pixel, in pixels of the picture at this scale.
-    pub y0: u32,
+    /// Column of the buffer's first pixel, in pixels of the picture at this scale. Negative where there
+    /// is more than the picture shows (overscan).
+    pub x0: i32,
+    /// Row of the buffer's first pixel, in the same way.
+    pub y0: i32,
     /// Columns of the picture at its full size.
     pub full_width: u32,
     /// Rows of the picture at its full size.

@@ -218,6 +218,7 @@ fn plate(source: &impl PictureRows, job: &Job, words: &str) -> Result<Vec<u8>> {
         colour: OutColour::Unmarked,
         legal_range: false,
         description: Some(words.to_owned()),
+        ..WriteOptions::default()
     };
     let mut writer = PictureWriter::new(OutFormat::Png16, width as u32, height as u32, &options)?;
     let mut plain = job.clone();

@@ -94,6 +94,7 @@ impl Sheet {
             colour: OutColour::Of(EncodingId::Srgb),
             legal_range: false,
             description: Some("Contact sheet, before and after".to_owned()),
+            ..WriteOptions::default()
         };
         let height = page.rgb.len() / (3 * width);
         let mut writer = PictureWriter::new(FORMAT, width as u32, height as u32, &options)?;

@@ -56,6 +56,7 @@ pub(super) fn frame_of(name: &str, code: impl Fn(u32) -> u16) -> SampleFrame {
         colour: OutColour::Unmarked,
         legal_range: false,
         description: None,
+        ..WriteOptions::default()
     };
     let row: Vec<u16> = (0..WIDTH).flat_map(|x| [code(x); 3]).collect();
     let mut writer = PictureWriter::new(OutFormat::Png16, WIDTH, HEIGHT, &options).unwrap();

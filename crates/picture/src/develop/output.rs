@@ -22,7 +22,7 @@ pub(super) struct Output {
     /// What the stage's numbers are multiplied by.
     scale: Option<f32>,
     /// Row of the whole picture that the job begins with.
-    y0: u32,
+    y0: i32,
     /// Made with the first strip: what it takes is needed before, in gathering.
     writer: Option<PictureWriter>,
 }
@@ -70,7 +70,7 @@ impl Output {
                 self.rows.clone(),
             )?),
         };
-        let y0 = self.y0 + first as u32;
+        let y0 = self.y0.wrapping_add(first as i32) as u32;
         push(writer, &strip, self.format.is_eight_bit(), y0)
     }
 
@@ -150,6 +150,7 @@ fn describe(job: &Job, stamp: &Stamp, floats: bool, eight_bit: bool) -> Result<W
         colour,
         legal_range,
         description: Some(description + stamp.words()),
+        carried: stamp.carried(),
     })
 }
 

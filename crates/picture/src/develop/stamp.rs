@@ -4,10 +4,15 @@ use lookwright_film::look::{Look, MODEL_VERSION};
 use lookwright_render::Job;
 
 use super::Version;
+use crate::Carried;
 
 /// What made a picture: the look by its name and fingerprint, the model's version, the frame's number.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Stamp(Option<String>);
+/// The default is that of a picture which was made without a look.
+#[derive(Clone, Debug, Default)]
+pub struct Stamp {
+    words: Option<String>,
+    carried: Carried,
+}
 
 impl Stamp {
     /// Of a picture made with a look, as it was signed off; its texture may have been left out, or
@@ -17,25 +22,36 @@ impl Stamp {
             "" => String::new(),
             name => format!(" ({name})"),
         };
-        Self(Some(format!(
-            "; look {}{named}, model {MODEL_VERSION}, frame {frame_number}",
-            look.fingerprint()
-        )))
+        let fingerprint = look.fingerprint();
+        Self {
+            words: Some(format!(
+                "; look {fingerprint}{named}, model {MODEL_VERSION}, frame {frame_number}"
+            )),
+            ..Self::default()
+        }
+    }
+
+    /// The same, with what goes on from the file that the picture was made from.
+    #[must_use]
+    pub fn carrying(self, carried: Carried) -> Self {
+        Self { carried, ..self }
     }
 
     /// Of a job, whose look is as it was signed off.
     pub(super) fn of_job(job: &Job, version: Version) -> Self {
         match version {
             Version::Styled => Self::of(&job.look, job.frame_number),
-            Version::Unstyled => Self::NONE,
+            Version::Unstyled => Self::default(),
         }
     }
 
-    /// Of a picture that was made without a look.
-    pub const NONE: Self = Self(None);
-
     /// What follows the words about the picture's numbers.
     pub(super) fn words(&self) -> &str {
-        self.0.as_deref().unwrap_or_default()
+        self.words.as_deref().unwrap_or_default()
+    }
+
+    /// What goes on from the file that the picture was made from.
+    pub(super) fn carried(&self) -> Carried {
+        self.carried.clone()
     }
 }

@@ -8,9 +8,10 @@ use lookwright_colour::Result;
 
 use super::channels::{ALPHA_DROPPED, Layout};
 use super::{Raw, broken, unsupported};
+use crate::carried::from_header;
 use crate::colour::Tags;
 use crate::decoded::Samples;
-use crate::dpx::{MAGIC, Packing, at, descriptor, element, transfer};
+use crate::dpx::{HEADER_BYTES, MAGIC, Packing, at, descriptor, element, transfer};
 use crate::exif::Exif;
 use crate::header::{Gate, Header};
 use crate::kind::Kind;
@@ -103,7 +104,23 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
             ..Exif::default()
         },
         notes,
+        shown: None,
+        attributes: from_header(|place| stated(bytes, &words, place)),
     })
+}
+
+/// A word that a header may lack: it is as long as where its picture begins.
+fn stated(bytes: &[u8], needed: &Words<'_>, place: usize) -> u32 {
+    let end = HEADER_BYTES.min(needed.u32(at::IMAGE) as usize);
+    let header = &bytes[..end.min(bytes.len())];
+    if place + 4 > header.len() {
+        return UNDEFINED;
+    }
+    let words = Words {
+        bytes: header,
+        high_first: needed.high_first,
+    };
+    words.u32(place)
 }
 
 /// Codes of a pixel, and which of them are its colour.

@@ -14,9 +14,10 @@ use lookwright_colour::space::{Primaries, Xy};
 use lookwright_colour::{Error, Result};
 
 use super::channels::ALPHA_DROPPED;
-use super::{Raw, broken, exr_guard, unsupported};
+use super::{Extent, Raw, broken, exr_guard, unsupported};
+use crate::carried::{Attributes, Carried};
 use crate::colour::Tags;
-use crate::decoded::Samples;
+use crate::decoded::{Samples, Shown};
 use crate::exif::Exif;
 use crate::header::{Gate, Header as FileHeader};
 use crate::kind::Kind;
@@ -30,18 +31,19 @@ struct Choice {
     has_alpha: bool,
 }
 
-pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
+pub(super) fn read(bytes: &[u8], extent: Extent, gate: Gate<'_>) -> Result<Raw> {
     exr_guard::refuse_inverted_window(bytes)?;
     let reader = block::read(Cursor::new(bytes), false).map_err(sentence)?;
     let choice = choose(reader.headers())?;
     let header = reader.headers()[choice.part].clone();
-    let frame = Frame::new(&header)?;
+    let others = left_out(reader.headers(), &choice);
+    let frame = Frame::new(&header, extent)?;
     let (file_bits, floats) = match header.channels.list[choice.rgb[0]].sample_type {
         SampleType::F16 => (16, true),
         SampleType::F32 => (32, true),
         SampleType::U32 => (32, false),
     };
-    // The display window is what is read, but whole blocks of the data window are unpacked.
+    // Whole blocks of the data window are unpacked, even if less is read.
     for (width, height) in [(frame.width, frame.height), header.layer_size.into()] {
         gate(&FileHeader {
             kind: Kind::Exr,
@@ -64,10 +66,11 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     if choice.has_alpha {
         notes.push(ALPHA_DROPPED.to_owned());
     }
-    if frame.differs {
+    notes.extend(others);
+    if frame.cut {
         notes.push(
-            "The EXR's data window differs from its display window, which was read; \
-                    what lies outside is cut off and gaps are black."
+            "The EXR's data window differs from its display window: what lies outside of what was read \
+                    is cut off, and gaps are black."
                 .to_owned(),
         );
     }
@@ -86,6 +89,11 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         },
         exif: Exif::default(),
         notes,
+        shown: frame.shown,
+        attributes: Carried {
+            attributes: Some(Box::new(Attributes::of(&header, frame.position))),
+            ..Carried::default()
+        },
     })
 }
 
@@ -149,39 +157,88 @@ fn choose(headers: &[Header]) -> Result<Choice> {
     ))
 }
 
-/// The display window, and where the data window lies in it.
+/// What is in the file and in no picture that is read of it: other layers, depth, mattes.
+fn left_out(headers: &[Header], choice: &Choice) -> Option<String> {
+    const MOST: usize = 6;
+    let mut names = Vec::new();
+    for (part, header) in headers.iter().enumerate() {
+        let layer = header.own_attributes.layer_name.as_ref();
+        for (index, channel) in header.channels.list.iter().enumerate() {
+            let name = channel.name.to_string();
+            let is_alpha = choice.has_alpha && name.to_uppercase().ends_with('A');
+            if part != choice.part {
+                let layer = layer.map_or_else(|| part.to_string(), ToString::to_string);
+                names.push(format!("{layer}.{name}"));
+            } else if !choice.rgb.contains(&index) && !is_alpha {
+                names.push(name);
+            }
+        }
+    }
+    let more = names.len().saturating_sub(MOST);
+    let listed = names.get(..MOST).unwrap_or(&names).join(", ");
+    match (names.len(), more) {
+        (0, _) => None,
+        (_, 0) => Some(format!(
+            "Channels beside the colours were left out: {listed}."
+        )),
+        _ => Some(format!(
+            "Channels beside the colours were left out: {listed} and {more} more."
+        )),
+    }
+}
+
+/// What is read of the plane that a file's windows lie on.
 struct Frame {
     width: usize,
     height: usize,
-    /// Of the data window's first pixel from the display window's.
+    /// Of its first pixel on the plane.
+    position: Vec2<i32>,
+    /// Of the data window's first pixel from it.
     offset: (i64, i64),
-    differs: bool,
+    /// Whether some of the data is not read, or some of the frame is not there.
+    cut: bool,
+    /// The display window, if there is more.
+    shown: Option<Shown>,
 }
 
 impl Frame {
-    fn new(header: &Header) -> Result<Self> {
+    fn new(header: &Header, extent: Extent) -> Result<Self> {
         let display = header.shared_attributes.display_window;
-        let data = header.own_attributes.layer_position;
-        let offset = (
-            i64::from(data.0) - i64::from(display.position.0),
-            i64::from(data.1) - i64::from(display.position.1),
-        );
-        let (width, height) = (display.size.0, display.size.1);
-        let size = (header.layer_size.0 as i64, header.layer_size.1 as i64);
-        let apart = |at: i64, size: i64, whole: usize| at + size <= 0 || at >= whole as i64;
-        if apart(offset.0, size.0, width) || apart(offset.1, size.1, height) {
+        let sides = |at: Vec2<i32>, size: Vec2<usize>| {
+            let end = |at: i32, size: usize| i64::from(at) + size as i64;
+            [
+                (i64::from(at.0), end(at.0, size.0)),
+                (i64::from(at.1), end(at.1, size.1)),
+            ]
+        };
+        let data = sides(header.own_attributes.layer_position, header.layer_size);
+        let seen = sides(display.position, display.size);
+        let apart = |a: (i64, i64), b: (i64, i64)| a.1 <= b.0 || b.1 <= a.0;
+        if apart(data[0], seen[0]) || apart(data[1], seen[1]) {
             return Err(unsupported(
                 Kind::Exr,
                 "has its picture outside its display window",
                 "set the display window and save it again",
             ));
         }
-        let differs = offset != (0, 0) || header.layer_size != display.size;
+        let both = |a: (i64, i64), b: (i64, i64)| (a.0.min(b.0), a.1.max(b.1));
+        let [x, y] = match extent {
+            Extent::Shown => seen,
+            Extent::Whole => [both(data[0], seen[0]), both(data[1], seen[1])],
+        };
+        let shown = ([x, y] != seen).then_some(Shown {
+            left: (seen[0].0 - x.0) as u32,
+            top: (seen[1].0 - y.0) as u32,
+            width: display.size.0 as u32,
+            height: display.size.1 as u32,
+        });
         Ok(Self {
-            width,
-            height,
-            offset,
-            differs,
+            width: (x.1 - x.0) as usize,
+            height: (y.1 - y.0) as usize,
+            position: Vec2(x.0 as i32, y.0 as i32),
+            offset: (data[0].0 - x.0, data[1].0 - y.0),
+            cut: [x, y] != data,
+            shown,
         })
     }
 }

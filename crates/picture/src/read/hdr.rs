@@ -7,6 +7,7 @@ use image::{ImageDecoder, ImageError};
 use lookwright_colour::{Error, Result};
 
 use super::{Raw, broken, unsupported};
+use crate::carried::Carried;
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif::Exif;
@@ -47,6 +48,8 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         tags: Tags::default(),
         exif: Exif::default(),
         notes: Vec::new(),
+        shown: None,
+        attributes: Carried::default(),
     })
 }
 

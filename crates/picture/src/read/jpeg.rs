@@ -9,6 +9,7 @@ use zune_jpeg::errors::DecodeErrors;
 
 use super::jpeg_frame as frame;
 use super::{Raw, broken, note_lost_profile, unsupported};
+use crate::carried::Carried;
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
@@ -78,6 +79,8 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
             .map(|block| exif::parse(block))
             .unwrap_or_default(),
         notes,
+        shown: None,
+        attributes: Carried::default(),
     })
 }
 

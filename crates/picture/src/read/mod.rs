@@ -10,12 +10,14 @@ mod jpeg_frame;
 mod png;
 mod tiff;
 mod tiff_chunks;
+mod tiff_photo;
 mod webp;
 
 use lookwright_colour::{Error, Result};
 
+use crate::carried::Carried;
 use crate::colour::{self, Tags};
-use crate::decoded::{Decoded, Samples};
+use crate::decoded::{Decoded, Samples, Shown};
 use crate::exif::Exif;
 use crate::header::{Gate, Header};
 use crate::kind::{Kind, sniff};
@@ -31,6 +33,8 @@ struct Raw {
     tags: Tags,
     exif: Exif,
     notes: Vec<String>,
+    shown: Option<Shown>,
+    attributes: Carried,
 }
 
 /// Decodes a picture within the default [`Limits`].
@@ -109,8 +113,31 @@ pub fn decode_common(
     decode_by(read_common, bytes, limits, accept)
 }
 
+/// How much of a picture is read, where there is more than is meant to be seen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Extent {
+    /// What is meant to be seen.
+    Shown,
+    /// All that there is: [`Decoded::shown`] says which part of it is meant to be seen.
+    Whole,
+}
+
+/// As [`decode_if`], as much of it as is asked for.
+///
+/// # Errors
+/// As [`decode_if`].
+pub fn decode_extent(
+    bytes: &[u8],
+    limits: &Limits,
+    extent: Extent,
+    accept: impl FnMut(&Header) -> Result<()>,
+) -> Result<Decoded> {
+    let read = |kind: Kind, bytes: &[u8], gate: Gate<'_>| read_extent(kind, bytes, extent, gate);
+    decode_by(read, bytes, limits, accept)
+}
+
 fn decode_by(
-    read: Read,
+    read: impl Fn(Kind, &[u8], Gate<'_>) -> Result<Raw>,
     bytes: &[u8],
     limits: &Limits,
     mut accept: impl FnMut(&Header) -> Result<()>,
@@ -138,15 +165,24 @@ fn decode_by(
         legal_range,
         camera: raw.exif.camera,
         notes: raw.notes,
+        shown: raw.shown,
+        carried: Carried {
+            photo: raw.exif.kept,
+            ..raw.attributes
+        },
     })
 }
 
 fn read(kind: Kind, bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
+    read_extent(kind, bytes, Extent::Shown, gate)
+}
+
+fn read_extent(kind: Kind, bytes: &[u8], extent: Extent, gate: Gate<'_>) -> Result<Raw> {
     match kind {
         Kind::Jpeg | Kind::Png => read_common(kind, bytes, gate),
         Kind::Tiff => tiff::read(bytes, gate),
         Kind::WebP => webp::read(bytes, gate),
-        Kind::Exr => exr::read(bytes, gate),
+        Kind::Exr => exr::read(bytes, extent, gate),
         Kind::Hdr => hdr::read(bytes, gate),
         Kind::Dpx => dpx::read(bytes, gate),
         Kind::Clip => Err(Error::new("a clip is decoded before it comes here")),

@@ -8,6 +8,7 @@ use png::{BitDepth, ColorType, Decoder, DecodingError, Info, Transformations};
 
 use super::channels::{ALPHA_DROPPED, Layout};
 use super::{Raw, broken, note_lost_profile};
+use crate::carried::Carried;
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
@@ -102,6 +103,8 @@ fn read_file(bytes: &[u8], gate: Gate<'_>, without_profile: bool) -> Result<Raw>
         tags: tags(info),
         exif: exif_block.map(exif::parse).unwrap_or_default(),
         notes,
+        shown: None,
+        attributes: Carried::default(),
     })
 }
 

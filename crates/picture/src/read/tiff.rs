@@ -10,7 +10,8 @@ use tiff::{ColorType, TiffError};
 
 use super::channels::ALPHA_DROPPED;
 use super::tiff_chunks::{Chunk, Sink, Slots};
-use super::{Raw, broken, unsupported};
+use super::{Raw, broken, tiff_photo, unsupported};
+use crate::carried::Carried;
 use crate::colour::Tags;
 use crate::exif::{self, Camera, Exif};
 use crate::header::{Gate, Header};
@@ -90,6 +91,8 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         },
         exif,
         notes,
+        shown: None,
+        attributes: Carried::default(),
     })
 }
 
@@ -203,13 +206,15 @@ fn exif_of(decoder: &mut Reader<'_>) -> Exif {
         let value = decoder.get_tag_ascii_string(tag).ok()?;
         exif::tidy(&value)
     };
+    let camera = Camera {
+        make: text(Tag::Make),
+        model: text(Tag::Model),
+        ..Camera::default()
+    };
     Exif {
-        camera: Camera {
-            make: text(Tag::Make),
-            model: text(Tag::Model),
-            ..Camera::default()
-        },
+        camera,
         orientation: orientation.unwrap_or(0),
+        kept: tiff_photo::kept_of(decoder),
     }
 }
 

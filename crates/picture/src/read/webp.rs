@@ -7,6 +7,7 @@ use lookwright_colour::{Error, Result};
 
 use super::channels::{ALPHA_DROPPED, Layout};
 use super::{Raw, broken, note_lost_profile};
+use crate::carried::Carried;
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
@@ -60,6 +61,8 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         },
         exif: exif.map(|block| exif::parse(&block)).unwrap_or_default(),
         notes,
+        shown: None,
+        attributes: Carried::default(),
     })
 }
 

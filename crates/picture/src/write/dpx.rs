@@ -5,6 +5,7 @@ use lookwright_colour::Result;
 use lookwright_colour::encoding::{EncodingId, film_scan};
 
 use super::{Encode, Rows, WriteOptions};
+use crate::carried::into_header;
 use crate::colour::OutColour;
 use crate::dpx::{
     GENERIC_BYTES, HEADER_BYTES, INDUSTRY_BYTES, MAGIC, at, descriptor, element, transfer,
@@ -76,6 +77,7 @@ fn header(size: (u32, u32), bits: u8, bytes: u32, options: &WriteOptions) -> Vec
     long(&mut header, at::HEIGHT, size.1);
     long(&mut header, at::ASPECT, 1);
     long(&mut header, at::ASPECT + 4, 1);
+    into_header(&options.carried, &mut header);
     let field = |offset: usize| at::ELEMENT + offset;
     let is_density = options.colour == OutColour::Scan;
     let largest = f64::from((1_u32 << bits) - 1);

@@ -53,8 +53,11 @@ impl ExrWriter {
         );
         header.own_attributes.layer_name = None;
         header.own_attributes.software_name = None;
-        header.own_attributes.comments =
-            options.ascii_description().map(|t| Text::from(t.as_str()));
+        let remark = options.ascii_description();
+        match &options.carried.attributes {
+            Some(attributes) => attributes.put(&mut header, remark),
+            None => header.own_attributes.comments = remark.map(|t| Text::from(t.as_str())),
+        }
         header.shared_attributes.chromaticities = options
             .colour
             .primaries()
@@ -139,6 +142,79 @@ impl Encode for ExrWriter {
             Ok(())
         })
         .map_err(|e| failed("OpenEXR", e))?;
-        Ok(file.into_inner())
+        let mut file = file.into_inner();
+        sort_attributes(&mut file);
+        Ok(file)
+    }
+}
+
+/// Puts the attributes of a header in the order of their names, as OpenEXR's own library does: the crate
+/// keeps custom ones in an order that changes from run to run. The header stays as long as it was, so the
+/// offsets in it hold. OpenEXR, File Layout: after eight bytes each attribute is its name, its type, its
+/// size and its value; a zero ends them.
+fn sort_attributes(file: &mut [u8]) {
+    const FIRST: usize = 8;
+    let mut attributes = Vec::new();
+    let mut at = FIRST;
+    while let Some(end) = attribute_end(file, at) {
+        attributes.push(file[at..end].to_vec());
+        at = end;
+    }
+    attributes.sort_by(|a, b| name_of(a).cmp(name_of(b)));
+    file[FIRST..at].copy_from_slice(&attributes.concat());
+}
+
+fn name_of(attribute: &[u8]) -> &[u8] {
+    attribute
+        .split(|byte| *byte == 0)
+        .next()
+        .unwrap_or_default()
+}
+
+/// Where the attribute at `start` ends; none where there is none.
+fn attribute_end(file: &[u8], start: usize) -> Option<usize> {
+    let text = |from: usize| {
+        let length = file.get(from..)?.iter().position(|byte| *byte == 0)?;
+        (length > 0).then_some(from + length + 1)
+    };
+    let size = text(text(start)?)?;
+    let bytes = file.get(size..)?.first_chunk::<4>()?;
+    let end = size + 4 + u32::from_le_bytes(*bytes) as usize;
+    (end <= file.len()).then_some(end)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::write::{OutFormat, PictureWriter, Rows};
+    use exr::meta::attribute::AttributeValue;
+
+    /// The library's order of custom attributes is another one in each run of it.
+    #[test]
+    fn the_same_attributes_are_the_same_bytes() {
+        let read =
+            |file: &[u8]| block::read(Cursor::new(file), false).unwrap().headers()[0].clone();
+        let write = |options: &WriteOptions| {
+            let mut writer = PictureWriter::new(OutFormat::ExrF32, 2, 2, options).unwrap();
+            writer.push_rows(Rows::F32(&[0.25; 12])).unwrap();
+            writer.finish().unwrap()
+        };
+        let plain = read(&write(&WriteOptions::default()));
+        let named = || {
+            let mut header = plain.clone();
+            for number in 0..20 {
+                let name = Text::from(format!("note{number}").as_str());
+                let value = AttributeValue::I32(number);
+                header.own_attributes.other.insert(name, value);
+            }
+            let mut options = WriteOptions::default();
+            let attributes = crate::carried::Attributes::of(&header, Vec2(0, 0));
+            options.carried.attributes = Some(Box::new(attributes));
+            write(&options)
+        };
+        let file = named();
+        assert!((0..5).all(|_| named() == file));
+        assert_eq!(read(&file).own_attributes.other.len(), 20);
+        assert!(crate::decode(&file).is_ok());
     }
 }

@@ -15,6 +15,7 @@ use lookwright_colour::byte::byte;
 use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::{Error, Result};
 
+use crate::carried::{Carried, block};
 use crate::colour::OutColour;
 pub use format::{Depth, FORMATS, FormatInfo, JPEG_QUALITY, OutFormat, RAW_FORMATS};
 
@@ -29,6 +30,8 @@ pub struct WriteOptions {
     /// A line about the picture, such as the unit of a stage's values. ASCII; other characters
     /// become `?`.
     pub description: Option<String>,
+    /// What goes on from another picture's file.
+    pub carried: Carried,
 }
 
 impl Default for WriteOptions {
@@ -37,6 +40,7 @@ impl Default for WriteOptions {
             colour: OutColour::Of(EncodingId::Srgb),
             legal_range: false,
             description: None,
+            carried: Carried::default(),
         }
     }
 }
@@ -53,6 +57,11 @@ impl WriteOptions {
         self.description
             .as_ref()
             .map(|text| text.chars().map(plain).collect())
+    }
+
+    /// What a camera wrote, as a block of EXIF.
+    fn exif(&self) -> Option<Vec<u8>> {
+        block(&self.carried.photo)
     }
 
     fn icc(&self) -> Result<Option<Vec<u8>>> {

@@ -46,6 +46,7 @@ impl PngWriter {
             BitDepth::Eight
         };
         info.icc_profile = options.icc()?.map(Cow::Owned);
+        info.exif_metadata = options.exif().map(Cow::Owned);
         let mut encoder = Encoder::with_info(sink.clone(), info).map_err(|e| failed("PNG", e))?;
         encoder.set_compression(Compression::Fast);
         if let Some(text) = options.ascii_description() {

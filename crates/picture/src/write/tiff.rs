@@ -5,7 +5,10 @@
 
 use lookwright_colour::{Error, Result};
 
+use exif::Context;
+
 use super::{Encode, Rows, WriteOptions};
+use crate::carried::entries;
 use crate::limits;
 
 const SHORT: u16 = 3;
@@ -23,6 +26,7 @@ pub(super) struct TiffWriter {
     float: bool,
     icc: Option<Vec<u8>>,
     description: Option<String>,
+    photo: Vec<exif::Field>,
     file: Vec<u8>,
 }
 
@@ -51,6 +55,7 @@ impl TiffWriter {
             float,
             icc: options.icc()?.filter(|_| !float),
             description: options.ascii_description(),
+            photo: options.carried.photo.clone(),
             file,
         })
     }
@@ -104,12 +109,22 @@ impl Encode for TiffWriter {
         if let Some(icc) = &self.icc {
             directory.add(34675, UNDEFINED, icc.len(), icc.clone());
         }
-        directory.append_to(&mut self.file);
+        directory.add_all(entries(&self.photo, Context::Tiff));
+        for (pointer, context) in [(34665, Context::Exif), (34853, Context::Gps)] {
+            let entries = entries(&self.photo, context);
+            if !entries.is_empty() {
+                let mut apart = Directory::default();
+                apart.add_all(entries);
+                directory.longs(pointer, &[apart.append_to(&mut self.file)]);
+            }
+        }
+        let start = directory.append_to(&mut self.file);
+        self.file[4..8].copy_from_slice(&start.to_le_bytes());
         Ok(self.file)
     }
 }
 
-/// A directory: tags in ascending order with their values.
+/// A directory: tags with their values.
 #[derive(Default)]
 struct Directory {
     entries: Vec<(u16, u16, u32, Vec<u8>)>,
@@ -138,12 +153,18 @@ impl Directory {
         );
     }
 
-    /// Writes the directory and then the values that don't fit into their entries, all at even
-    /// offsets, and enters the directory's offset in the header.
-    fn append_to(self, file: &mut Vec<u8>) {
+    fn add_all(&mut self, entries: Vec<(u16, u16, usize, Vec<u8>)>) {
+        for (tag, kind, count, value) in entries {
+            self.add(tag, kind, count, value);
+        }
+    }
+
+    /// Writes the directory, by ascending tags, and then the values that don't fit into their entries,
+    /// all at even offsets; gives the directory's own.
+    fn append_to(mut self, file: &mut Vec<u8>) -> u32 {
+        self.entries.sort_by_key(|entry| entry.0);
         file.resize(file.len().next_multiple_of(2), 0);
         let start = file.len() as u32;
-        file[4..8].copy_from_slice(&start.to_le_bytes());
         let mut value_at = start + 2 + 12 * self.entries.len() as u32 + 4;
         let mut values = Vec::new();
         file.extend_from_slice(&(self.entries.len() as u16).to_le_bytes());
@@ -163,5 +184,6 @@ impl Directory {
         }
         file.extend_from_slice(&[0; 4]); // no further directory
         file.extend(values);
+        start
     }
 }

@@ -330,7 +330,7 @@ impl Partition {
             }
             Link::Overlay(node) => {
                 let mut window = self.window;
-                window.y0 += rows.start as u32;
+                window.y0 += rows.start as i32;
                 let mut picture = self.rendered(before, rows, source, carried);
                 if let Action::Overlay(overlay) = &self.plan.nodes()[*node].action {
                     overlay.lay(&mut picture, &window, self.frame_number);

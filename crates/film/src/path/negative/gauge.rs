@@ -50,7 +50,7 @@ pub struct FilmScale {
     pub um_per_pixel: f64,
     /// Column and row of the buffer's first pixel in the whole picture at this scale. Kept as whole
     /// numbers, so that a tile computes the same places on film as the whole picture does.
-    pub first_pixel: (u32, u32),
+    pub first_pixel: (i32, i32),
 }
 
 impl FilmScale {

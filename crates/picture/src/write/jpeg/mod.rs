@@ -55,7 +55,8 @@ impl JpegWriter {
         let file = match rows.start {
             0 => {
                 let header = pieces.header(options.icc()?.as_deref())?;
-                with_comment(header, options.ascii_description())
+                let header = with_comment(header, options.ascii_description());
+                with_exif(header, options.exif())
             }
             _ => Vec::new(),
         };
@@ -70,23 +71,36 @@ impl JpegWriter {
     }
 }
 
-/// A header with a comment behind its first segment, which has to come first (ITU-T T.81, B.2.4.5;
-/// JFIF 1.02).
-fn with_comment(mut header: Vec<u8>, text: Option<String>) -> Vec<u8> {
+/// A header with a comment (ITU-T T.81, B.2.4.5).
+fn with_comment(header: Vec<u8>, text: Option<String>) -> Vec<u8> {
+    match text {
+        Some(text) => with_segment(header, 0xfe, text.as_bytes()),
+        None => header,
+    }
+}
+
+/// A header with what a camera wrote (CIPA DC-008, 4.7.2).
+fn with_exif(header: Vec<u8>, block: Option<Vec<u8>>) -> Vec<u8> {
+    match block {
+        Some(block) => with_segment(header, 0xe1, &[b"Exif\0\0", &block[..]].concat()),
+        None => header,
+    }
+}
+
+/// A header with one more segment behind its first, which has to come first (JFIF 1.02). One that is too
+/// long for a segment is left out.
+fn with_segment(mut header: Vec<u8>, marker: u8, content: &[u8]) -> Vec<u8> {
     const MOST: usize = 65_533;
-    let Some(text) = text.filter(|text| text.len() <= MOST) else {
+    if content.len() > MOST {
         return header;
-    };
+    }
     let Some([high, low]) = header.get(4..6).map(|length| [length[0], length[1]]) else {
         return header;
     };
     let place = 4 + usize::from(u16::from_be_bytes([high, low]));
-    let length = (text.len() as u16 + 2).to_be_bytes();
-    let comment = [0xff, 0xfe]
-        .into_iter()
-        .chain(length)
-        .chain(text.into_bytes());
-    header.splice(place..place, comment);
+    let length = (content.len() as u16 + 2).to_be_bytes();
+    let start = [0xff, marker].into_iter().chain(length);
+    header.splice(place..place, start.chain(content.iter().copied()));
     header
 }
 

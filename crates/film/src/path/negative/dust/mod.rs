@@ -82,7 +82,7 @@ fn each_blocked(
     let pixel_um = scale.um_per_pixel;
     let frame_um = [window.full_width, window.full_height]
         .map(|pixels| f64::from(pixels) * window.scale * pixel_um);
-    let range = |low: f64, high: f64, first: u32, count: usize| {
+    let range = |low: f64, high: f64, first: i32, count: usize| {
         let from = libm::floor(low / pixel_um) - f64::from(first);
         let to = libm::ceil(high / pixel_um) - f64::from(first);
         (from.max(0.0) as usize)..(to.clamp(0.0, count as f64) as usize)
@@ -92,7 +92,7 @@ fn each_blocked(
         let [low, high] = shape.bounds();
         let columns = range(low[0], high[0], scale.first_pixel.0, width);
         for y in range(low[1], high[1], scale.first_pixel.1, height) {
-            let centre = |first: u32, i: usize| (f64::from(first) + i as f64 + 0.5) * pixel_um;
+            let centre = |first: i32, i: usize| (f64::from(first) + i as f64 + 0.5) * pixel_um;
             let y_um = centre(scale.first_pixel.1, y);
             for x in columns.clone() {
                 let covered = shape.cover([centre(scale.first_pixel.0, x), y_um]);

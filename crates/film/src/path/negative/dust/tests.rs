@@ -97,7 +97,7 @@ fn a_tile_is_the_whole_pictures_part_to_the_bit() {
     let whole = dust(&window(0.5), 600, 400, &PARAMS);
     for (x0, y0, width, height) in [(0, 0, 100, 100), (333, 71, 200, 129), (599, 399, 1, 1)] {
         let part = Window {
-            x0: x0 as u32,
+            x0: x0 as i32,
             y0: y0 as u32,
             ..window(0.5)
         };

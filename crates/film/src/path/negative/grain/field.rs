@@ -34,7 +34,7 @@ impl Plan {
         let level = level_for(scale.um_per_pixel, clump.finest_um, TOP_LEVEL);
         let cell_um = libm::exp2(level as f64);
         let window = Window::new(scale.um_per_pixel, cell_um, clump.sigma_um);
-        let first = |pixel: u32| i64::from(pixel) - margin as i64;
+        let first = |pixel: i32| i64::from(pixel) - margin as i64;
         let (first_column, first_row) = scale.first_pixel;
         Self {
             clump: *clump,

@@ -55,7 +55,7 @@ fn a_tile_is_the_whole_pictures_part_to_the_bit() {
         (201, 99, 99, 51),
         (7, 1, 1, 1),
     ] {
-        let tile = grain(x0 as u32, y0 as u32, width, height);
+        let tile = grain(x0 as i32, y0 as i32, width, height);
         for layer in 0..3 {
             for y in 0..height {
                 assert_eq!(
