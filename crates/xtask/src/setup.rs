@@ -1,7 +1,7 @@
 //! `cargo xtask setup`: installs what the tests need beside Rust, so that it can be had while
 //! there is a network, or while something else compiles.
 
-use crate::test::{browsers, ffmpeg, python, vectors};
+use crate::test::{browsers, ffmpeg, python, slurm, vectors};
 use crate::{layout, npm};
 use anyhow::{Result, bail};
 
@@ -11,6 +11,7 @@ use anyhow::{Result, bail};
 /// When something is missing that cannot be installed; the message names each.
 pub(crate) fn run() -> Result<()> {
     let root = layout::root();
+    slurm::want();
     let outcomes = [
         npm::install(&root.join("web")),
         npm::install(&root.join("tests/browser")),

@@ -105,7 +105,7 @@ fn packed(code: &TimeCode) -> u32 {
         .iter()
         .fold(0, |word, part| {
             let part = u32::from(*part);
-            word << 8 | part / 10 % 10 << 4 | part % 10
+            word << 8 | (part / 10 % 10) << 4 | (part % 10)
         })
 }
 

@@ -10,6 +10,7 @@ mod node;
 pub(crate) mod python;
 mod report;
 mod rust;
+pub(crate) mod slurm;
 mod tally;
 mod tidy;
 pub(crate) mod vectors;
@@ -202,6 +203,7 @@ fn page_is_built(built: &mut Built) -> Result<Tally> {
 fn reference(built: &mut Built) -> Result<Tally> {
     built.need_command_line()?;
     ffmpeg::need()?;
+    slurm::want();
     python::checks(&layout::root().join("tests/reference"))
 }
 

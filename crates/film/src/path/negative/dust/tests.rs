@@ -98,7 +98,7 @@ fn a_tile_is_the_whole_pictures_part_to_the_bit() {
     for (x0, y0, width, height) in [(0, 0, 100, 100), (333, 71, 200, 129), (599, 399, 1, 1)] {
         let part = Window {
             x0: x0 as i32,
-            y0: y0 as u32,
+            y0: y0 as i32,
             ..window(0.5)
         };
         let tile = dust(&part, width, height, &PARAMS);
