@@ -142,13 +142,15 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
       cell.el.remove();
       cells.delete(id);
     }
-    for (const choice of choices) {
+    for (const [i, choice] of choices.entries()) {
       let cell = cells.get(choice.id);
       if (!cell) {
         cell = createCell(choice, { ontake: take, onlook, onlarge: seeLarge });
         cells.set(choice.id, cell);
       }
-      grid.append(cell.el);
+      // Behind the pair, in their order; one that stands there keeps its focus.
+      const there = grid.children[i + 1] ?? null;
+      if (there !== cell.el) grid.insertBefore(cell.el, there);
       cell.el.hidden = !isListed(choice);
       const place = marks.indexOf(choice.id);
       const mark = place >= 0 ? String(place + 1) : (choice.letter ?? "");
@@ -238,6 +240,8 @@ export function createWall({ catalogue, store, edits, client, notices, renderers
     async open() {
       sheet.open();
       gallery.open();
+      // What was drawn the last time is none of this one's.
+      text(count, "");
       marks = [null, null];
       try {
         const others = [...(await more()), ...(await libraryChoices(catalogue, client))];
