@@ -68,7 +68,7 @@ export function createDetails({ core, fileOf, onproblem }) {
       wishes = wanted;
       if (wishes.length === 0) return;
       bridge ??= new Bridge(core);
-      bridge.onlost = () => (held = "");
+      bridge.onlost = bridge.ongrown = () => (held = "");
       void work();
     },
     /** Its memory is given back. */
