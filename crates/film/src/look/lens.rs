@@ -26,6 +26,7 @@ step! {
         strength: number(0.15, neutral 0.0, 0.0, 0.6, by 0.01, "share"), "Strength", "The share of the light that strays.";
         reach: number(4.0, neutral 4.0, 0.5, 25.0, by 0.1, "% of diagonal", Ratio), "Reach", "How far it strays, in parts of the picture's diagonal.";
         shadow_hold: number(0.3, neutral 0.3, 0.0, 1.0, by 0.01, "share"), "Shadow hold", "Keeps the veil off the blacks, as a black mist filter does.";
+        ceiling: number(12.0, neutral 12.0, 1.0, 12.0, by 0.1, "stops"), "Ceiling", "Light above this, in stops over mid-grey, strays no more than light of that brightness, so a bright window keeps its shape; 12 is no ceiling.";
     }
 }
 

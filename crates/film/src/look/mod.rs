@@ -29,7 +29,9 @@ pub use negative::{
     HalationMethod, Interimage, Negative, Softness, StartingStock, Stock,
 };
 pub use print::{Base, Positive, PositiveClass, Print, White, WhitePoint};
-pub use scan::{Contrast, Curves, DyeDensity, Points, Saturation, Scan, SkinGuard, SplitTone};
+pub use scan::{
+    Contrast, Curves, DyeDensity, Points, Ring, Saturation, Scan, SkinGuard, SplitTone, Tones,
+};
 pub use schema::{catalogue, json_schema};
 pub use screen::{Before, CodeRange, Delivery, Display};
 pub use stock_choice::StockChoice;

@@ -13,8 +13,14 @@
 //! Shadow hold `h` is what the black kind of filter does: its absorbing particles swallow part of
 //! the faint veil. `k = 1 - h p^2 / (p^2 + s^2)` with `s` the strayed light's brightness: where
 //! little light strays to, it is held back, around lamps it is not.
+//!
+//! A ceiling `T` keeps what strays from a very bright thing to that of a bright one: of light `x` above it
+//! only `T + T f((x - T) / T)`, `f(t) = t / sqrt(1 + t^2)`, takes part, and the rest goes straight on. No
+//! filter does that; it lets one look serve a lamp and a window. No light is lost.
 
 use crate::look::{Lens, effective_amount};
+use crate::path::bend::bent;
+use crate::path::negative::GREY_SCENE_LIN;
 use crate::path::plan::{InMotion, Reach, Spreading};
 use crate::spatial::gaussian::{Fineness, inverse_fourth};
 use crate::spatial::step::{SpreadStep, spread_whole};
@@ -31,6 +37,8 @@ pub struct DiffusionParams {
     pub reach_percent_of_diagonal: f64,
     /// How far the faint veil is held off the shadows, 0 (linear) to 1.
     pub shadow_hold: f64,
+    /// Scene light above which no more strays; none without an end.
+    pub ceiling: Option<f64>,
 }
 
 /// The kernels' widths relative to the reach, and their shares.
@@ -38,6 +46,8 @@ const PARTS: [(f64, f64); 3] = [(1.0, 0.55), (0.25, 0.25), (0.0625, 0.20)];
 /// Brightness of strayed light of which shadow hold swallows half: two and a half stops below
 /// mid-grey.
 const HELD_SCENE_LIN: f64 = 0.03;
+/// The ceiling's control at its end means none, in stops.
+const NO_CEILING: f64 = 12.0;
 /// Weights of AP1 red, green and blue in brightness (their Y in the ACEScg primaries).
 const BRIGHTNESS: [f32; 3] = [0.272_228_72, 0.674_081_77, 0.053_689_52];
 /// Scene light beyond this, 22 stops above mid-grey, counts as this; not-a-number counts as 0.
@@ -74,6 +84,7 @@ pub fn diffuse(scene_lin: &mut Planes, window: &Window, params: &DiffusionParams
 pub struct Diffusion {
     kernel: Spread,
     veil: Veil,
+    ceiling: Option<f32>,
 }
 
 impl Diffusion {
@@ -90,6 +101,7 @@ impl Diffusion {
         (strength > 0.0).then(|| Self {
             kernel: Spread::new(width, height, &kernel_px(reach_px), None),
             veil: Veil::new(strength, params.shadow_hold),
+            ceiling: params.ceiling.map(|most| most as f32),
         })
     }
 }
@@ -101,7 +113,7 @@ impl SpreadStep for Diffusion {
 
     fn source(&self, layer: &[f32], light: &mut [f32]) {
         for (to, from) in light.iter_mut().zip(layer) {
-            *to = finite(*from);
+            *to = straying(finite(*from), self.ceiling);
         }
     }
 
@@ -113,7 +125,8 @@ impl SpreadStep for Diffusion {
                 let pixels = r.iter_mut().zip(g).zip(b);
                 for (((r, g), b), ((sr, sg), sb)) in pixels.zip(sr.iter().zip(sg).zip(sb)) {
                     let straight = Rgb::new(finite(*r), finite(*g), finite(*b));
-                    let out = self.veil.add(straight, Rgb::new(*sr, *sg, *sb));
+                    let takes_part = straight.map(|light| straying(light, self.ceiling));
+                    let out = self.veil.add(straight, takes_part, Rgb::new(*sr, *sg, *sb));
                     (*r, *g, *b) = (out.r, out.g, out.b);
                 }
             },
@@ -129,6 +142,7 @@ pub fn node(lens: &Lens) -> Option<DiffusionParams> {
         strength: strength.min(1.0),
         reach_percent_of_diagonal: step.reach,
         shadow_hold: step.shadow_hold,
+        ceiling: (step.ceiling < NO_CEILING).then(|| GREY_SCENE_LIN * libm::exp2(step.ceiling)),
     })
 }
 
@@ -164,16 +178,30 @@ impl Veil {
     }
 
     #[inline(always)]
-    fn add<L: Lane>(&self, scene_lin: Rgb<L>, strayed: Rgb<L>) -> Rgb<L> {
+    fn add(&self, scene_lin: Rgb, takes_part: Rgb, strayed: Rgb) -> Rgb {
         const PIVOT_SQUARED: f32 = (HELD_SCENE_LIN * HELD_SCENE_LIN) as f32;
         let s = strayed.r * BRIGHTNESS[0] + strayed.g * BRIGHTNESS[1] + strayed.b * BRIGHTNESS[2];
-        let held = s.of(PIVOT_SQUARED * self.hold) / (s * s + PIVOT_SQUARED);
-        let amount = (-held + 1.0) * self.strength;
-        scene_lin.zip(
-            strayed,
+        let held = PIVOT_SQUARED * self.hold / (s * s + PIVOT_SQUARED);
+        let amount = (1.0 - held) * self.strength;
+        let added = strayed.zip(
+            takes_part,
             #[inline(always)]
-            |straight, strayed| straight + (strayed - straight) * amount,
+            |strayed, straight| (strayed - straight) * amount,
+        );
+        scene_lin.zip(
+            added,
+            #[inline(always)]
+            |straight, added| straight + added,
         )
+    }
+}
+
+/// How much of a light takes part in straying.
+#[inline(always)]
+fn straying(scene_lin: f32, ceiling: Option<f32>) -> f32 {
+    match ceiling {
+        Some(most) if scene_lin > most => most + bent(scene_lin - most, most),
+        _ => scene_lin,
     }
 }
 
@@ -195,6 +223,7 @@ mod tests {
         strength: 0.4,
         reach_percent_of_diagonal: 3.0,
         shadow_hold: 0.0,
+        ceiling: None,
     };
 
     fn noise(width: usize, height: usize) -> Planes {
@@ -249,6 +278,33 @@ mod tests {
                 assert!(error < 1e-5 * sum.abs().max(1.0), "{error}");
             }
         }
+    }
+
+    /// A window of nine stops over mid-grey beside a wall: it lights the wall no more than one of six does,
+    /// and no light is lost.
+    #[test]
+    fn under_a_ceiling_a_window_keeps_its_shape() {
+        let room = |stops: f64| {
+            let mut room = Planes::filled(120, 80, 0.05);
+            for plane in &mut room.planes {
+                for y in 30..50 {
+                    plane[y * 120 + 50..y * 120 + 70].fill((0.18 * libm::exp2(stops)) as f32);
+                }
+            }
+            room
+        };
+        let held = DiffusionParams {
+            ceiling: Some(0.18 * 32.0),
+            ..PARAMS
+        };
+        let wall = |planes: &Planes| planes.row(1, 40)[80] - 0.05;
+        let before = room(9.0);
+        let after = diffused(before.clone(), &held);
+        assert!(wall(&after) < wall(&diffused(room(6.0), &PARAMS)) * 1.05);
+        assert!(wall(&diffused(before.clone(), &PARAMS)) > 5.0 * wall(&after));
+        let sum = |p: &Planes| p.planes[1].iter().map(|&v| f64::from(v)).sum::<f64>();
+        assert!((sum(&after) / sum(&before) - 1.0).abs() < 1e-3);
+        assert_eq!(diffused(room(4.0), &held), diffused(room(4.0), &PARAMS));
     }
 
     #[test]

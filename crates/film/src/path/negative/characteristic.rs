@@ -35,6 +35,10 @@ const PUSH_GAMMA: [f64; 3] = [0.092, 0.10, 0.112];
 const PUSH_TOE_LOG_E: [f64; 3] = [0.155, 0.15, 0.145];
 /// Fog that one stop of push adds, as density. *Chosen.*
 const PUSH_FOG: [f64; 3] = [0.025, 0.03, 0.04];
+/// How much development of the wrong kind raises each layer's gamma, and the fog that it leaves. *Chosen*, for
+/// green and yellow lights over blue darks; that crossed layers differ is common practice, no source.
+const WRONG_GAMMA: [f64; 3] = [0.20, 0.32, 0.06];
+const WRONG_FOG: [f64; 3] = [0.02, 0.03, 0.06];
 /// log10 of 90 % white over mid-grey.
 const GREY_TO_WHITE_LOG_E: f64 = 0.698_970_004_336_018_9;
 
@@ -74,6 +78,17 @@ impl Characteristic {
             base: shape.shouldered(0.0) as f32,
             stock_share: (amount < 1.0).then_some(amount as f32),
         }
+    }
+
+    /// The same curve after a `share` of development of the wrong kind.
+    #[must_use]
+    pub fn crossed(mut self, stock: &StockData, share: f64) -> Self {
+        for i in 0..3 {
+            let layer = if stock.one_emulsion() { 1 } else { i };
+            self.scale[i] *= (1.0 + WRONG_GAMMA[layer] * share) as f32;
+            self.fog[i] += (WRONG_FOG[layer] * share) as f32;
+        }
+        self
     }
 
     /// Layer exposure (positive) to density above base.

@@ -2,7 +2,8 @@
 //!
 //! `D' = (I + k S) D` on the three layer densities. The rows of `S` sum to 0, so grey stays grey at
 //! every density; what lies off its diagonal is negative, so colours move apart. `k` is the
-//! stock's own separation, times the step's. The dyes' unwanted absorptions, which this counters,
+//! stock's own separation, times the step's. Silver that a skipped bleach leaves adds a share of the three
+//! densities' mean to all of them: greys get steeper, and what sets colours apart stays as it is. The dyes' unwanted absorptions, which this counters,
 //! come with the scan.
 
 use super::stock::StockData;
@@ -18,6 +19,9 @@ const SEPARATION: [[f64; 3]; 3] = [
 /// Separation of the plain negative, and of daylight film of ISO 250. *Chosen.*
 pub const SEPARATION_MIDDLE: f64 = 1.5;
 
+/// Density of all the silver, for each density of the dyes' mean. *Chosen.*
+const SILVER: f64 = 0.5;
+
 /// Couplers, prepared for pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Interimage {
@@ -26,14 +30,14 @@ pub struct Interimage {
 
 impl Interimage {
     /// The stock's own separation, mixed in by `amount` over the plain negative's and exaggerated
-    /// beyond 1, `times` over.
-    pub fn new(stock: &StockData, amount: f64, times: f64) -> Self {
+    /// beyond 1, `times` over; and the share of the `silver` that is kept.
+    pub fn new(stock: &StockData, amount: f64, times: f64, silver: f64) -> Self {
         let own = SEPARATION_MIDDLE + (stock.separation - SEPARATION_MIDDLE) * amount.min(1.0);
         let k = own * amount.max(1.0) * times;
         let mut matrix = Mat3::IDENTITY;
         for (row, more) in matrix.0.iter_mut().zip(SEPARATION) {
             for (cell, more) in row.iter_mut().zip(more) {
-                *cell += more * k;
+                *cell += more * k + SILVER * silver / 3.0;
             }
         }
         Self {

@@ -78,30 +78,38 @@ impl NegativePoint {
     pub fn new(settings: &look::Negative) -> Self {
         let amount = effective_amount(&settings.stock);
         let stock = StockData::of(&settings.stock);
-        let push = settings.development.push * effective_amount(&settings.development);
+        let development = effective_amount(&settings.development);
+        let push = settings.development.push * development;
+        let wrong = settings.development.wrong_kind * development;
+        let silver = settings.development.silver * development;
         let times = settings.interimage.separation * effective_amount(&settings.interimage);
         let cast = cast_gains(&stock, amount, settings.stock.scene_light);
-        let interimage =
-            (times > 0.0 && !stock.one_emulsion()).then(|| Interimage::new(&stock, amount, times));
+        let interimage = ((times > 0.0 || silver > 0.0) && !stock.one_emulsion())
+            .then(|| Interimage::new(&stock, amount, times, silver));
 
+        let plain = (times > 0.0 && !stock.one_emulsion())
+            .then(|| Interimage::new(&stock, amount, times, 0.0));
         let coupled = |density| interimage.map_or(density, |step| step.apply(density));
         // What a grey card measures: as the stock's own light and normal development leave it,
         // and as this scene's light and this development do. The scan's set-up brings the second
         // to the first: all of what development did, and the timed share of the cast. Measured as
         // printing density, which is what the scan is timed in.
-        let card = |push: f64, cast: [f64; 3]| {
-            let curve = Characteristic::new(&stock, push, amount);
+        let normal = Characteristic::new(&stock, 0.0, amount);
+        let characteristic = Characteristic::new(&stock, push, amount).crossed(&stock, wrong);
+        let exposed = |curve: &Characteristic, cast: [f64; 3]| {
             let exposure = cast.map(|gain| (gain * GREY_SCENE_LIN) as f32);
-            coupled(curve.apply(Rgb::from_array(exposure)))
+            curve.apply(Rgb::from_array(exposure))
         };
-        let grey = card(push, cast);
-        let [aim, developed, seen] = [card(0.0, [1.0; 3]), card(push, [1.0; 3]), grey]
-            .map(|density| code::printing(density).to_array());
+        let own = exposed(&normal, [1.0; 3]);
+        let aim = plain.map_or(own, |step| step.apply(own));
+        let grey = coupled(exposed(&characteristic, cast));
+        let developed = coupled(exposed(&characteristic, [1.0; 3]));
+        let [aim, developed, seen] =
+            [aim, developed, grey].map(|density| code::printing(density).to_array());
         let timed = settings.stock.timed as f32;
         let timing: [f32; 3] =
             [0, 1, 2].map(|i| aim[i] - developed[i] - timed * (seen[i] - developed[i]));
 
-        let characteristic = Characteristic::new(&stock, push, amount);
         let dark = characteristic.of_log(Rgb::grey(NO_LIGHT_LOG_E));
         // The plain negative is taken for the reference film.
         let reference = Record::default();
@@ -173,3 +181,6 @@ impl NegativePoint {
         &self.record
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -6,12 +6,14 @@
 //! M  = ((r^8 + g^8 + b^8) / 3)^(1/8)            the lightest channel, smoothly; c for a grey
 //! q  = ((r-g)^2 + (g-b)^2 + (b-r)^2) / (M + e)^2, s = q / (q + q0)      colourfulness, 0 ... 1
 //! k  = whole + sum over six hues of w_hue k_hue                        density asked for
-//! c' = 10^(-k s / 2.4) (c + A (c - M)),  A = p k / (1.5 + |k|) s (1 - s^2)
+//! d  = -k s, for less dye no more than there is: d R / sqrt(d^2 + R^2), R = -2.4 log10 M
+//! c' = 10^(d / 2.4) (c + A (c - M)),  A = p k / (1.5 + |k|) s (1 - s^2)
 //! ```
 //!
 //! More dye does two things. It adds density `k s` to all three channels: the colour gets darker
 //! at the same chromaticity. And it darkens what is dark in it already (`A`), so that pale
 //! colours get purer; that share fades where a colour is already full, so nothing turns neon.
+//! Less dye leaves the lightest channel below white, softly, so that no screen has to cut it off.
 //! Both keep the hue angle in the plane of the channel differences. `q` is 0 and flat at grey:
 //! greys don't move at all. Ours, no source.
 //!
@@ -31,6 +33,8 @@ const BLACK: f32 = 0.04;
 const PURER: f32 = 0.8;
 /// Size of the channel differences, squared, below which a pixel has no hue.
 const NO_HUE: f32 = 1e-8;
+/// Code below which a pixel's room up to white no longer grows.
+const DARKEST: f32 = 1e-4;
 /// `log2(10) / 2.4`: density to powers of two of display code.
 const CODE_PER_DENSITY: f32 = core::f32::consts::LOG2_10 / 2.4;
 /// Cosine and sine of the six hues, red first.
@@ -51,6 +55,8 @@ const HUES: [[f32; 2]; 6] = {
 pub struct DyeDensity {
     whole: f32,
     by_hue: Option<[f32; 6]>,
+    /// Whether any hue gets less dye.
+    thins: bool,
 }
 
 impl DyeDensity {
@@ -67,7 +73,12 @@ impl DyeDensity {
         ]
         .map(|density| (density * amount) as f32);
         let by_hue = by_hue.iter().any(|k| *k != 0.0).then_some(by_hue);
-        (whole != 0.0 || by_hue.is_some()).then_some(Self { whole, by_hue })
+        let least = by_hue.iter().flatten().copied().fold(0.0, f32::min);
+        (whole != 0.0 || by_hue.is_some()).then_some(Self {
+            whole,
+            by_hue,
+            thins: whole + least < 0.0,
+        })
     }
 
     /// On the shaped scan's code.
@@ -80,12 +91,25 @@ impl DyeDensity {
         let q = (rg * rg + gb * gb + br * br) / (reach * reach);
         let s = q / (q + HALF_WAY);
         let k = self.density_at(code);
-        let gain = (-(k * s) * CODE_PER_DENSITY).exp2();
+        let gain = self
+            .lighter_at_most(-(k * s) * CODE_PER_DENSITY, lightest)
+            .exp2();
         let purer = k * s * (-s * s + 1.0) * PURER / (k.abs() + 1.5);
         code.map(
             #[inline(always)]
             |c| ((c - lightest) * purer + c) * gain,
         )
+    }
+
+    /// The power of two asked for, held softly below what brings `lightest` to white.
+    #[inline(always)]
+    fn lighter_at_most<L: Lane>(&self, asked: L, lightest: L) -> L {
+        if !self.thins {
+            return asked;
+        }
+        let room = (-Lane::log2(lightest.max(lightest.of(DARKEST)))).max(asked.of(0.0));
+        let held = asked * room / (asked * asked + room * room + NO_HUE).sqrt();
+        asked.below(0.0, asked, held)
     }
 
     /// The density asked for at a pixel's hue.
@@ -199,6 +223,45 @@ mod tests {
             assert!(gain(0.5) > 1.02, "sector {sector}: {}", gain(0.5));
             let full = whole(1.0).apply(colour(sector, 0.7, 0.1));
             assert!(full.to_array().iter().all(|c| *c > 0.0), "sector {sector}");
+        }
+    }
+
+    /// Around the hues a colour moves evenly: no step of a degree, as it is seen on a screen that cuts off
+    /// at white, is more than three times the one beside it.
+    #[test]
+    fn less_dye_does_not_jump_between_hues() {
+        let settings = [
+            look::DyeDensity {
+                whole: -1.0,
+                ..Default::default()
+            },
+            look::DyeDensity {
+                yellow: -1.0,
+                ..Default::default()
+            },
+            look::DyeDensity {
+                blue: -1.0,
+                ..Default::default()
+            },
+        ];
+        for (middle, reach) in [(0.4, 0.3), (0.6, 0.3), (0.5, 0.4), (0.7, 0.2)] {
+            for settings in &settings {
+                let step = DyeDensity::new(settings, 1.0).unwrap();
+                let at = |degrees: i32| {
+                    let turn = |c: f64| libm::cos((f64::from(degrees) - 120.0 * c).to_radians());
+                    let code = [0.0, 1.0, 2.0].map(|c| (middle + reach * turn(c)) as f32);
+                    let out = step.apply(Rgb::from_array(code));
+                    lab(out.map(|c| c.clamp(0.0, 1.0)))
+                };
+                let moved = |degrees: i32| {
+                    let (a, b) = (at(degrees), at(degrees + 1));
+                    libm::sqrt((a.l - b.l).powi(2) + (a.a - b.a).powi(2) + (a.b - b.b).powi(2))
+                };
+                for degrees in 0..360 {
+                    let ratio = moved(degrees + 1) / moved(degrees);
+                    assert!(ratio < 3.0 && ratio > 1.0 / 3.0, "{degrees}: {ratio}");
+                }
+            }
         }
     }
 

@@ -6,10 +6,12 @@ mod curves;
 mod dye_density;
 mod monotone_curve;
 mod points;
+mod ring;
 mod saturation;
 mod skin_guard;
 mod split_tone;
 mod straight;
+mod tones;
 
 pub use contrast::Contrast;
 pub use curves::Curves;
@@ -17,10 +19,12 @@ pub use dye_density::DyeDensity;
 pub use lookwright_colour::luma::{LUMA, luma};
 pub use monotone_curve::MonotoneCurve;
 pub use points::{POINT_LOG_E, Points};
+pub use ring::Ring;
 pub use saturation::Saturation;
 pub use skin_guard::{SkinGuard, skin};
 pub use split_tone::SplitTone;
 pub use straight::Straight;
+pub use tones::Tones;
 
 use crate::look::{self, effective_amount};
 use crate::path::negative::Record;
@@ -35,7 +39,9 @@ pub struct ScanPoint {
     points: Option<Points>,
     contrast: Option<Contrast>,
     curves: Option<Curves>,
+    tones: Option<Tones>,
     split_tone: Option<SplitTone>,
+    ring: Option<Ring>,
     dye_density: Option<DyeDensity>,
     saturation: Option<Saturation>,
     skin_guard: Option<SkinGuard>,
@@ -53,10 +59,12 @@ impl ScanPoint {
             points,
             contrast: Contrast::on(&settings.contrast, amount, film, codes),
             curves: Curves::new(&settings.curves, effective_amount(&settings.curves)),
+            tones: Tones::new(&settings.tones, effective_amount(&settings.tones)),
             split_tone: SplitTone::new(
                 &settings.split_tone,
                 effective_amount(&settings.split_tone),
             ),
+            ring: Ring::new(&settings.ring, effective_amount(&settings.ring)),
             dye_density: DyeDensity::new(
                 &settings.dye_density,
                 effective_amount(&settings.dye_density),
@@ -107,8 +115,14 @@ impl ScanPoint {
         if let Some(step) = &self.curves {
             code = step.apply(code);
         }
+        if let Some(step) = &self.tones {
+            code = step.apply(code);
+        }
         let toned = code;
         if let Some(step) = &self.split_tone {
+            code = step.apply(code);
+        }
+        if let Some(step) = &self.ring {
             code = step.apply(code);
         }
         if let Some(step) = &self.dye_density {

@@ -1,0 +1,218 @@
+//! Colours turned along the ring of hues, and made purer or paler, around chosen places.
+//!
+//! Around the grey axis of the code, `x` towards red and `y` across (green and blue lie 120 degrees to
+//! either side). A place's window is `cos^2` of one and a half times the distance from it, 0 from 60
+//! degrees on, as dye density has it:
+//!
+//! ```text
+//! w  = (1 + 4 d^3 - 3 d) / 2  for d > 1/2, d the cosine of the distance
+//! t  = sum of w turn,  p = product of 1 + w (purity - 1)
+//! (x', y') = p (x, y) turned by t;   c' = c's mean + (x', y');   c'' = c' (Y + e) / (Y' + e)
+//! ```
+//!
+//! The last line keeps luma: a blue turned to cyan does not light up. Turns that would carry one hue
+//! past another are taken back together until none does. Ours, no source.
+
+use crate::look;
+use lookwright_colour::Rgb;
+use lookwright_colour::lane::Lane;
+use lookwright_colour::luma::luma;
+
+/// Size of the channel differences, squared, below which a pixel has no hue.
+const NO_HUE: f32 = 1e-6;
+/// Luma below which a ratio of lumas no longer counts.
+const DARK: f32 = 0.02;
+/// `sin 60`.
+const H: f32 = 0.866_025_4;
+/// The least that neighbouring hues keep of their distance.
+const LEAST_APART: f64 = 0.3;
+
+/// One place on the ring.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Place {
+    along: f32,
+    across: f32,
+    /// Radians.
+    turn: f32,
+    purer: f32,
+}
+
+/// The colour ring, prepared for pixels.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ring {
+    places: Vec<Place>,
+}
+
+impl Ring {
+    /// From the look's step, `amount` times over; none if it does nothing.
+    pub fn new(s: &look::Ring, amount: f64) -> Option<Self> {
+        let places = [
+            (s.hue_1, s.turn_1, s.purity_1),
+            (s.hue_2, s.turn_2, s.purity_2),
+            (s.hue_3, s.turn_3, s.purity_3),
+        ]
+        .map(|(hue, turn, purity)| {
+            let (sine, cosine) = libm::sincos(hue.to_radians());
+            Place {
+                along: cosine as f32,
+                across: sine as f32,
+                turn: (turn * amount).to_radians() as f32,
+                purer: ((purity - 1.0) * amount).max(-1.0) as f32,
+            }
+        });
+        let acts = |place: &Place| place.turn != 0.0 || place.purer != 0.0;
+        let mut ring = Self {
+            places: places.into_iter().filter(acts).collect(),
+        };
+        let share = ring.share_in_order();
+        if share < 1.0 {
+            for place in &mut ring.places {
+                place.turn *= share as f32;
+            }
+        }
+        (!ring.places.is_empty()).then_some(ring)
+    }
+
+    /// The share of the turns at which hues still follow each other.
+    fn share_in_order(&self) -> f64 {
+        const DEGREES: usize = 360;
+        let turns: Vec<f64> = (0..=DEGREES)
+            .map(|degrees| {
+                let (sine, cosine) = libm::sincos((degrees as f64).to_radians());
+                f64::from(self.at(cosine as f32, sine as f32).0).to_degrees()
+            })
+            .collect();
+        let steepest = turns.windows(2).map(|w| w[0] - w[1]).fold(0.0, f64::max);
+        let opens = turns.windows(2).map(|w| w[1] - w[0]).fold(0.0, f64::max);
+        // Drawn out as far as the other side is drawn together.
+        let most = steepest.max(opens);
+        if most > 1.0 - LEAST_APART {
+            (1.0 - LEAST_APART) / most
+        } else {
+            1.0
+        }
+    }
+
+    /// Turn and purity of a hue, given by its cosine and sine.
+    #[inline(always)]
+    fn at<L: Lane>(&self, along: L, across: L) -> (L, L) {
+        let (mut turn, mut purity) = (along.of(0.0), along.of(1.0));
+        for place in &self.places {
+            let d = along * place.along + across * place.across;
+            let window = d.below(0.5, d.of(0.0), (d * d * 4.0 - 3.0) * d * 0.5 + 0.5);
+            turn = window * place.turn + turn;
+            purity = purity * (window * place.purer + 1.0);
+        }
+        (turn, purity)
+    }
+
+    /// On the shaped scan's code.
+    #[inline(always)]
+    pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+        let mean = (code.r + code.g + code.b) * (1.0 / 3.0);
+        let x = (code.r - mean) * 1.5;
+        let y = (code.g - code.b) * H;
+        let length = (x * x + y * y + NO_HUE).sqrt();
+        let (turn, purity) = self.at(x / length, y / length);
+        // Sine and cosine of at most one radian, within 3e-6.
+        let square = turn * turn;
+        let sine =
+            ((square * (-1.0 / 5040.0) + 1.0 / 120.0) * square - 1.0 / 6.0) * square * turn + turn;
+        let cosine = (((square * (1.0 / 40320.0) - 1.0 / 720.0) * square + 1.0 / 24.0) * square
+            - 0.5)
+            * square
+            + 1.0;
+        let (x, y) = (x * purity, y * purity);
+        let (x, y) = (x * cosine - y * sine, x * sine + y * cosine);
+        let third = x * (1.0 / 3.0);
+        let half = y * (0.5 / H);
+        let turned = Rgb::new(mean + third * 2.0, mean - third + half, mean - third - half);
+        let kept =
+            (luma(code).max(code.r.of(0.0)) + DARK) / (luma(turned).max(code.r.of(0.0)) + DARK);
+        turned.map(
+            #[inline(always)]
+            |c| c * kept,
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn hue(c: Rgb) -> f64 {
+        let x = f64::from(c.r) - f64::from(c.g + c.b) / 2.0;
+        let y = f64::from(c.g - c.b) * 0.75_f64.sqrt();
+        libm::atan2(y, x).to_degrees().rem_euclid(360.0)
+    }
+
+    fn around(degrees: f64, reach: f64) -> Rgb {
+        let turn = |c: f64| libm::cos((degrees - 120.0 * c).to_radians());
+        Rgb::from_array([0.0, 1.0, 2.0].map(|c| (0.5 + reach * turn(c)) as f32))
+    }
+
+    prop_compose! {
+        fn any_settings()(
+            hue_1 in 0.0..360.0, turn_1 in -25.0..=25.0, purity_1 in 0.0..=2.0,
+            hue_2 in 0.0..360.0, turn_2 in -25.0..=25.0, purity_2 in 0.0..=2.0,
+            hue_3 in 0.0..360.0, turn_3 in -25.0..=25.0, purity_3 in 0.0..=2.0,
+        ) -> look::Ring {
+            look::Ring {
+                on: true, amount: 1.0, hue_1, turn_1, purity_1, hue_2, turn_2, purity_2,
+                hue_3, turn_3, purity_3,
+            }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn hues_follow_each_other_and_greys_stay(
+            mut settings in any_settings(), amount in 0.0..=2.0, reach in 0.05..0.3,
+        ) {
+            // Without colour there is no hue to follow.
+            settings.purity_1 = settings.purity_1.max(0.6);
+            settings.purity_2 = settings.purity_2.max(0.6);
+            settings.purity_3 = settings.purity_3.max(0.6);
+            if let Some(ring) = Ring::new(&settings, amount) {
+                for i in 0..=64 {
+                    let grey = Rgb::grey(i as f32 / 64.0);
+                    let out = ring.apply(grey);
+                    prop_assert!((out.r - grey.r).abs() < 1e-6 && (out.b - grey.b).abs() < 1e-6);
+                }
+                let at = |degrees: f64| hue(ring.apply(around(degrees, reach)));
+                let mut step = 0.0;
+                for degrees in 0..=360 {
+                    let way = at(f64::from(degrees) + 1.0) - at(f64::from(degrees));
+                    let way = (way + 540.0).rem_euclid(360.0) - 180.0;
+                    prop_assert!(way > 0.2, "falls back at {degrees}: {way}");
+                    if degrees > 0 {
+                        prop_assert!(way < 3.0 * step && step < 3.0 * way, "jumps at {degrees}");
+                    }
+                    step = way;
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_place_turns_and_its_opposite_stays() {
+        let settings = look::Ring {
+            hue_1: 240.0,
+            turn_1: -20.0,
+            purity_1: 1.2,
+            ..Default::default()
+        };
+        let ring = Ring::new(&settings, 1.0).unwrap();
+        assert!((hue(ring.apply(around(240.0, 0.2))) - 220.0).abs() < 0.1);
+        for opposite in [60.0, 120.0, 0.0] {
+            let pixel = around(opposite, 0.2);
+            let out = ring.apply(pixel);
+            assert!((out.r - pixel.r).abs() < 1e-5 && (out.b - pixel.b).abs() < 1e-5);
+        }
+        let blue = around(240.0, 0.2);
+        assert!((luma(ring.apply(blue)) - luma(blue)).abs() < 4e-3);
+        assert_eq!(Ring::new(&look::Ring::default(), 1.0), None);
+        assert_eq!(Ring::new(&settings, 0.0), None);
+    }
+}
