@@ -21,6 +21,7 @@ mod decoded;
 mod develop;
 mod dpx;
 mod exif;
+mod gain_map;
 mod header;
 mod kind;
 mod limits;

@@ -106,6 +106,7 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         notes,
         shown: None,
         attributes: from_header(|place| stated(bytes, &words, place)),
+        gain: None,
     })
 }
 

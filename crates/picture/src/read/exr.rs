@@ -94,6 +94,7 @@ pub(super) fn read(bytes: &[u8], extent: Extent, gate: Gate<'_>) -> Result<Raw> 
             attributes: Some(Box::new(Attributes::of(&header, frame.position))),
             ..Carried::default()
         },
+        gain: None,
     })
 }
 

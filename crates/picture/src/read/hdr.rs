@@ -50,6 +50,7 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         notes: Vec::new(),
         shown: None,
         attributes: Carried::default(),
+        gain: None,
     })
 }
 

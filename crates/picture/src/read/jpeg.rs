@@ -13,6 +13,7 @@ use crate::carried::Carried;
 use crate::colour::Tags;
 use crate::decoded::Samples;
 use crate::exif;
+use crate::gain_map::{self, GainMap};
 use crate::header::{Gate, Header};
 use crate::kind::Kind;
 use crate::limits::{self, MAX_SIDE_DATA_BYTES};
@@ -32,14 +33,20 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     let (width, height) = (u32::from(info.width), u32::from(info.height));
     // Progressive files keep every coefficient (16 bits) until the end.
     let bytes_per_pixel = 3 + if info.sof.is_sequential_dct() { 1 } else { 6 };
+    // With its gain map, a picture is kept with 16 bits; both are there while that is applied.
+    let (bits, more) = if gain_map::announced(bytes) {
+        (16, 12)
+    } else {
+        (8, 0)
+    };
     gate(&Header {
         kind: Kind::Jpeg,
         width: width.into(),
         height: height.into(),
         channels: info.components.into(),
-        bits: 8,
+        bits,
         floats: false,
-        decoding_bytes: bytes_per_pixel,
+        decoding_bytes: bytes_per_pixel + more,
     })?;
     if matches!(info.components, 2 | 4..) {
         return Err(unsupported(
@@ -65,6 +72,7 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         .filter(|icc| icc.len() <= MAX_SIDE_DATA_BYTES);
     let mut notes = Vec::new();
     note_lost_profile(bytes, b"ICC_PROFILE\0", icc.as_deref(), &mut notes);
+    let gain = gain_of(bytes, (width, height), &mut notes);
     Ok(Raw {
         width,
         height,
@@ -81,7 +89,41 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         notes,
         shown: None,
         attributes: Carried::default(),
+        gain,
     })
+}
+
+/// The gain map of a picture of this size, decoded. Without a sound one the picture is what it shows.
+fn gain_of(bytes: &[u8], size: (u32, u32), notes: &mut Vec<String>) -> Option<GainMap> {
+    let decoded = gain_map::find(bytes)?.and_then(|found| {
+        let options = DecoderOptions::default()
+            .set_max_width(size.0 as usize)
+            .set_max_height(size.1 as usize)
+            .set_strict_mode(true)
+            .jpeg_set_out_colorspace(ColorSpace::RGB);
+        let mut decoder = JpegDecoder::new_with_options(ZCursor::new(found.jpeg), options);
+        let samples = decoder
+            .decode()
+            .map_err(|_| "it is damaged or larger than the picture")?;
+        let info = decoder.info().ok_or("it is damaged")?;
+        let (width, height) = (u32::from(info.width), u32::from(info.height));
+        let whole = samples.len() == 3 * width as usize * height as usize && !samples.is_empty();
+        whole
+            .then_some(GainMap {
+                width,
+                height,
+                samples,
+                metadata: found.metadata,
+            })
+            .ok_or("it is damaged")
+    });
+    match decoded {
+        Ok(map) => Some(map),
+        Err(why) => {
+            notes.push(format!("Its gain map was not used: {why}."));
+            None
+        }
+    }
 }
 
 fn sentence(error: DecodeErrors) -> Error {

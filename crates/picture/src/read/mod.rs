@@ -19,6 +19,7 @@ use crate::carried::Carried;
 use crate::colour::{self, Tags};
 use crate::decoded::{Decoded, Samples, Shown};
 use crate::exif::Exif;
+use crate::gain_map::GainMap;
 use crate::header::{Gate, Header};
 use crate::kind::{Kind, sniff};
 use crate::limits::Limits;
@@ -35,6 +36,8 @@ struct Raw {
     notes: Vec<String>,
     shown: Option<Shown>,
     attributes: Carried,
+    /// Of a JPEG that has one.
+    gain: Option<GainMap>,
 }
 
 /// Decodes a picture within the default [`Limits`].
@@ -148,13 +151,17 @@ fn decode_by(
         limits.check(header, held)?;
         accept(header)
     })?;
-    let (samples, width, height) =
-        upright(raw.samples, raw.width, raw.height, raw.exif.orientation)?;
+    let orientation = raw.exif.orientation;
+    let (samples, width, height) = upright(raw.samples, raw.width, raw.height, orientation)?;
     let legal_range = raw
         .tags
         .cicp
         .is_some_and(|[.., full_range]| full_range == 0);
-    let (samples, colour) = colour::resolve(samples, &raw.tags, &mut raw.notes)?;
+    let (mut samples, mut colour) = colour::resolve(samples, &raw.tags, &mut raw.notes)?;
+    if let Some(map) = raw.gain {
+        let map = map.upright(orientation)?;
+        (samples, colour) = map.applied(samples, width, colour, &mut raw.notes)?;
+    }
     Ok(Decoded {
         width,
         height,

@@ -105,6 +105,7 @@ fn read_file(bytes: &[u8], gate: Gate<'_>, without_profile: bool) -> Result<Raw>
         notes,
         shown: None,
         attributes: Carried::default(),
+        gain: None,
     })
 }
 

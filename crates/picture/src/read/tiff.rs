@@ -93,6 +93,7 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         notes,
         shown: None,
         attributes: Carried::default(),
+        gain: None,
     })
 }
 

@@ -63,6 +63,7 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         notes,
         shown: None,
         attributes: Carried::default(),
+        gain: None,
     })
 }
 
