@@ -9,6 +9,7 @@ import { mended } from "../../web/js/pure/kept/check.js";
 import { fitted, lengthOf, shortened } from "../../web/js/pure/kept/limits.js";
 import { outOfReach } from "../../web/js/pure/kept/reach.js";
 import { hasWork, readRecord } from "../../web/js/pure/kept/record.js";
+import { matchSaid, moveSaid } from "../../web/js/pure/looks/matched.js";
 import { suggestionSaid } from "../../web/js/pure/looks/suggestion.js";
 import { added, drawn, moved, removed, stored } from "../../web/js/pure/points.js";
 import { pointSaid, screenSaid, stopsSaid } from "../../web/js/pure/scan-words.js";
@@ -32,6 +33,21 @@ test("equal steps on the mired scale are equal steps of 1e6 / K", () => {
   // The mired is 1e6 / K by definition; 3200 K and 5500 K lie at 312.5 and 181.8.
   const share = (toPosition(KELVIN, 5500) - toPosition(KELVIN, 3200)) / (1e6 / 3200 - 1e6 / 5500);
   assert.ok(Math.abs(share - 1 / (1e6 / 2000 - 1e6 / 12000)) < 1e-12);
+});
+
+test("what a still asks for is said with its error, and how sure it is", () => {
+  const control = (id, label, more) => number({ id, label, ...more });
+  const step = { id: "contrast", label: "Contrast", controls: [control("slope", "Slope", { unit: "x", max: 4, default: 1.93 })] };
+  const light = { id: "light", label: "Light balance", controls: [{ ...KELVIN, id: "kelvin", label: "Light", unit: "K" }] };
+  const catalogue = { stages: [{ id: "scan", steps: [step] }, { id: "lens", steps: [light] }] };
+  const slope = { stage: "scan", step: "contrast", control: "slope", values: [1.93, 1.61], error: 0.0234 };
+  assert.deepEqual(moveSaid(catalogue, slope), { name: "Contrast: slope", change: "1.93 to 1.61\u00d7", error: "\u00b1 0.02 \u00d7" });
+  const kelvin = { stage: "lens", step: "light", control: "kelvin", values: [5500, 4200], error: 12 };
+  assert.deepEqual(moveSaid(catalogue, kelvin), { name: "Light balance: light", change: "5500 to 4200 K", error: "" });
+  const found = { look: "", moves: [slope], samePicture: true, distance: [8.23, 0.38], sure: 0.97, left: [] };
+  assert.match(matchSaid(found).join(" "), /8\.2 dE2000 apart on average, 0\.4 with these moves.*Sure: 97 %/);
+  assert.match(matchSaid({ ...found, samePicture: false, sure: 0.2 }).join(" "), /something else.*A guess: 20 %/);
+  assert.equal(matchSaid({ ...found, moves: [] }).length, 1);
 });
 
 test("numbers are read as people type them and written without stray digits", () => {

@@ -67,6 +67,21 @@ export interface Suggests {
   reasons: [string, string, string];
 }
 
+/** What a still asks of a look. */
+export interface Matched {
+  /** In canonical form. */
+  look: string;
+  /** In the order of the path: before and after, and the standard error in the control's unit (none of a hue). */
+  moves: { stage: StageId; step: string; control: string; values: [number, number]; error: number | null }[];
+  samePicture: boolean;
+  /** Before and after: mean CIEDE2000 of the same picture, else how far tones and colours lie apart. */
+  distance: [number, number];
+  /** 0 to 1: how far the pictures decide, and not what looks usually do. */
+  sure: number;
+  /** What can't be matched, in sentences. */
+  left: string[];
+}
+
 export interface Scopes {
   waveform: Shown;
   vectorscope: Shown;

@@ -2,7 +2,7 @@
 
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { CurvePoints, FrameId, LookData, StepSettings } from "./look.js";
-import type { Box, CurveSamples, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, Suggests, TraceRow } from "./picture.js";
+import type { Box, CurveSamples, Matched, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, Suggests, TraceRow } from "./picture.js";
 import type { HaloPlane, HaloRanges, HaloRows, Health, PackPlan, PackRequest, Round, TableHealth } from "./save.js";
 import type { PictureInfo } from "./state.js";
 
@@ -94,6 +94,8 @@ export interface Tasks {
   trace(asked: { id: FrameId; settings: RenderSettings; x: number; y: number }): TraceRow[];
   /** What the frame suggests for its own trim. */
   firstLook(asked: { id: FrameId; settings: RenderSettings }): Suggests;
+  /** The moves that bring the frame to what a still looks like. `closely`: 0 to 1, for stills of something else. */
+  matchStill(asked: { id: FrameId; settings: RenderSettings; file: Blob; name: string; closely: number }): Matched;
   /** A frame of a clip that plays: for each side of the wipe, the stage that it shows. */
   clipFrame(
     asked: { settings: RenderSettings; sides: Partial<Record<SideName, StageId>>; full: Size; pixels: Uint8ClampedArray; number: number } & Size,

@@ -1,6 +1,7 @@
 //! What can be typed. Ids are checked here, files later.
 
 mod render;
+mod still;
 
 use std::path::PathBuf;
 
@@ -12,6 +13,7 @@ use lookwright_picture::Plate;
 
 use crate::choices::{help, number, one_of};
 pub(crate) use render::{RenderArgs, SequenceArgs};
+pub(crate) use still::MatchArgs;
 
 /// Builds photographed-film looks and renders them.
 #[derive(Debug, Parser)]
@@ -43,6 +45,8 @@ pub(crate) enum Command {
     Licences,
     /// Says what exposure, light and kind of look a picture suggests
     Suggest(SuggestArgs),
+    /// Finds the moves that bring a picture to what a still looks like
+    Match(MatchArgs),
 }
 
 /// What may be written over.
@@ -119,6 +123,21 @@ pub(crate) struct FrameArgs {
         allow_negative_numbers = true
     )]
     pub(crate) tint: f64,
+}
+
+impl FrameArgs {
+    /// Of a picture of this encoding, or guessed, and not corrected.
+    pub(crate) fn of_encoding(from: Option<EncodingId>) -> Self {
+        let trim = Trim::default();
+        Self {
+            from,
+            range: None,
+            unrender: Source::default().unrender,
+            exposure: trim.exposure,
+            kelvin: trim.kelvin,
+            tint: trim.tint,
+        }
+    }
 }
 
 /// What is written.

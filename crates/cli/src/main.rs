@@ -19,6 +19,8 @@ mod reading;
 mod render;
 mod sequence;
 mod settings;
+mod small;
+mod still;
 mod suggest;
 mod table;
 mod trace;
@@ -49,6 +51,7 @@ fn main() -> ExitCode {
         Command::Check(args) => check::run(&args),
         Command::Pack(args) => pack::run(&args).map(done),
         Command::Plate(args) => plate::run(&args).map(done),
+        Command::Match(args) => still::run(&args).map(done),
         Command::Suggest(args) => suggest::run(&args).map(done),
         Command::Trace(args) => trace::run(&args).map(done),
         Command::Licences => licences::run().map(done),

@@ -258,14 +258,10 @@ impl Picture {
     /// If this is a small copy.
     #[wasm_bindgen(unchecked_return_type = "import('../../types.js').Suggests")]
     pub fn first_look(&self, settings: &RenderSettings) -> Result<JsValue, JsError> {
-        /// The longer side of the copy that is looked at.
-        const SIDE: u32 = 256;
-        let longer = self.width.max(self.height).max(1);
-        let side = |length: u32| (length * SIDE.min(longer)).div_ceil(longer) as usize;
-        let window = Window::whole(self.width as usize, self.height as usize);
-        let job = self.job(settings, StageId::Intake.id(), window)?;
-        let code = self.reduced(side(self.width), side(self.height))?;
-        object(&Suggests::from(first_look(&code, &job.frame)))
+        object(&Suggests::from(first_look(
+            &self.small()?,
+            settings.frame(),
+        )))
     }
 
     /// Number of the frame in its clip, or in its name; 0 else.
@@ -323,6 +319,18 @@ impl Picture {
     /// The rendering of a stage of this frame.
     fn job(&self, settings: &RenderSettings, stage: &str, window: Window) -> Result<Job, JsError> {
         settings.job(stage, window, self.number).map_err(problem)
+    }
+
+    /// A copy that is enough to judge by.
+    ///
+    /// # Errors
+    /// If this is a small copy itself.
+    pub fn small(&self) -> Result<Planes, JsError> {
+        /// Its longer side.
+        const SIDE: u32 = 256;
+        let longer = self.width.max(self.height).max(1);
+        let side = |length: u32| (length * SIDE.min(longer)).div_ceil(longer) as usize;
+        self.reduced(side(self.width), side(self.height))
     }
 
     /// The picture at full size.

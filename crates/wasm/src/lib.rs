@@ -12,6 +12,7 @@ mod open;
 mod pack;
 mod plate;
 mod save;
+mod still;
 mod table;
 
 pub use clip::ClipPlayer;
@@ -21,4 +22,5 @@ pub use open::{examine_picture, open_picture};
 pub use pack::{PackFrames, check_table, pack, pack_health, pack_plan};
 pub use plate::picture_plate;
 pub use save::PicturePart;
+pub use still::match_picture;
 pub use table::cube_table;

@@ -6,6 +6,7 @@ mod light_table;
 mod plot;
 mod scan_scale;
 mod scopes;
+mod still;
 mod trace;
 mod view;
 
@@ -15,5 +16,6 @@ pub use light_table::{LightTable, negative_view};
 pub use plot::{contrast_plot, curve_plot};
 pub use scan_scale::{ScanScale, curve_scale, pivot_scale};
 pub use scopes::{Scopes, VECTOR_SIDE};
+pub use still::{MatchedMove, StillMatch, match_still};
 pub use trace::{TracePoint, trace};
 pub use view::{DetailView, quick_view, view};
