@@ -8,7 +8,7 @@ import { mkdir, readFile } from "node:fs/promises";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { act, clickButton, notice, ready, settled } from "./desk.mjs";
-import { DESKTOP, PHONE, Session } from "./harness.mjs";
+import { DESKTOP, PHONE, Session, endAll } from "./harness.mjs";
 import { memoryOf } from "./runs/memory.mjs";
 
 const [path, what = "way", count = 200] = process.argv.slice(2);
@@ -129,4 +129,4 @@ await mkdir(PICTURES, { recursive: true });
 if (what === "wall") await wall(Number(count));
 else if (what === "reel") await reel(Number(count));
 else for (const [name, viewport] of [["desk", DESKTOP], ["phone", { ...PHONE, hasTouch: true, isMobile: true }]]) await way(name, viewport);
-process.exit();
+await endAll();

@@ -33,11 +33,14 @@ const servers = new Map();
 const browsers = new Map();
 /** The session that tests of a group share at present, by browser: its group, and itself. */
 const shared = new Map();
-after(async () => {
+/** Ends all browsers and servers that were begun. */
+export async function endAll() {
   await Promise.all([...shared.keys()].map(endShared));
   await Promise.all([...browsers.values()].map(async (browser) => (await browser).close()));
   await Promise.all([...servers.values()].map(async (server) => (await server).stop()));
-});
+  for (const made of [browsers, servers]) made.clear();
+}
+after(endAll);
 
 /** What `make` made for this key before, in this test file; it ends with the file. */
 function once(made, key, make) {
