@@ -249,6 +249,8 @@ inEachBrowser("the reel goes out as one zip, and goes on where it was cancelled"
   await page.$$eval(".batch-rows li", (all) => all.slice(1, -2).forEach((_, i) => document.querySelectorAll(".batch-rows li")[i + 1].querySelector("input").click()));
   assert.deepEqual(await session.accessibilityFaults(), []);
   assert.deepEqual(await page.$$eval(".batch-rows li:nth-last-child(-n+2) .quiet", (all) => all.map((it) => it.textContent)), [`${FRAME.width} \u00d7 ${FRAME.height}`, `${FRAME.height} \u00d7 ${FRAME.width}`]);
+  // Known of the demo frame once its file has been looked at.
+  await page.waitForFunction(() => document.querySelector(".batch-rows .quiet").textContent.includes("\u00d7"));
   const [, expected] = await (await page.waitForFunction(() => /About ([\d.]+) MB/.exec(document.querySelector(".batch-options > p").textContent))).jsonValue();
   await clickButton(session, ".batch", "Save as a zip");
   await page.waitForSelector('.batch-rows li[data-state="working"]');

@@ -4,7 +4,7 @@ import { execFileSync } from "node:child_process";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
-import { choose, clickButton, notice, notices, ready, settled, shownPixels, type } from "./desk.mjs";
+import { choose, clickButton, closeSave, notice, notices, ready, settled, shownPixels, type } from "./desk.mjs";
 import { PHONE, inEachBrowser } from "./harness.mjs";
 import { allKept } from "./kept.mjs";
 import { decode, encode16 } from "./png.mjs";
@@ -182,6 +182,7 @@ inEachBrowser("what is saved of a clip is the frame that is shown, with its grai
     // Rounded to 16 bits and then to 8, a code may tip over.
     assert.ok(Math.abs(code - Math.round(codes[i] / 257)) <= 1, `number ${i}: ${code}, saved ${codes[i] / 257}`);
   }
+  await closeSave(session);
 }, CLIP);
 
 /** What Debian's ffmpeg makes of a clip: its frames, decoded and counted, and the digest of its sound as it is packed. */

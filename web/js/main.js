@@ -120,7 +120,7 @@ function build(choices, work, firstVisit) {
     fileOf: frames.fileOf,
     reader,
     ownLooks: async () => (await deskWork.looks?.list()) ?? [],
-    library: libraryList(),
+    library: libraryList,
     catalogue: choices,
     edits,
     actions,

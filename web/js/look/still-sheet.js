@@ -55,6 +55,8 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   const sheet = createSheet({ title: "Match a still", kind: "still", onclose: leave });
   /** @param {string} name @param {Element} picture */
   const figure = (name, picture) => h("figure", {}, picture, h("figcaption", {}, name));
+  // It scrolls on a small window, and holds nothing that takes the focus before a still is chosen.
+  sheet.body.tabIndex = 0;
   sheet.body.append(
     h("div", { class: "still-pictures" }, figure("The still", wanted), figure("This frame now", now), figure("With these moves", then)),
     h("div", {}, h("p", { class: "quiet" }, "Choose or drop a finished picture that this frame shall look like. The look\u2019s own moves are fitted to it; nothing leaves this device."), closeRow, table, words),

@@ -38,7 +38,7 @@ import { createSmall } from "./small.js";
  * @property {(frame: ReelFrame) => Promise<Blob>} fileOf
  * @property {() => Bridge} reader
  * @property {() => Promise<{ id: string, name: string, look: import("../../types.js").LookData }[]>} ownLooks
- * @property {Promise<LibraryEntry[]>} library
+ * @property {() => Promise<LibraryEntry[]>} library
  * @property {Ledger} ledger
  */
 
@@ -195,7 +195,7 @@ export function createSender(desk) {
     sheet,
     async open() {
       const now = /** @type {State} */ (store.get());
-      const looks = candidates({ store, client, library: await library.catch(() => []), own: await ownLooks().catch(() => []) });
+      const looks = candidates({ store, client, library: await library().catch(() => []), own: await ownLooks().catch(() => []) });
       form.fill({ looks, frames: onReel(now.reel, now.history.present), current: now.current, small });
       form.propose(now.history.present.look.name || "Untitled look");
       sheet.open();

@@ -18,14 +18,14 @@ export function keepRoom(region) {
     for (const card of cards) attribute(card, "data-waits", undefined);
     const heights = new Map(cards.map((card) => [card, card.offsetHeight + GAP]));
     const [newest] = cards;
-    // What was told last is seen, what failed, and work that can be stopped; the others as far as there is room.
-    const urgent = (/** @type {HTMLElement} */ card) => (card === newest || card.matches(".failures") ? 2 : card.matches(".notice-job") ? 1 : 0);
+    // What was told last is seen; what failed, work that can be stopped, and then the others as far as there is room.
+    const urgent = (/** @type {HTMLElement} */ card) => (card === newest ? 3 : card.matches(".failures") ? 2 : card.matches(".notice-job") ? 1 : 0);
     const total = [...heights.values()].reduce((sum, height) => sum + height, 0);
     let room = innerHeight * SHARE + GAP - (total > innerHeight * SHARE + GAP ? LINE : 0);
     let waiting = 0;
     for (const card of [...cards].sort((a, b) => urgent(b) - urgent(a))) {
       room -= heights.get(card) ?? 0;
-      if (room >= 0 || urgent(card) === 2) continue;
+      if (room >= 0 || card === newest) continue;
       attribute(card, "data-waits", "");
       waiting += 1;
     }
