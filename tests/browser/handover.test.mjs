@@ -81,7 +81,7 @@ inEachBrowser("long work shows how far it is and can be cancelled; nothing else 
   await check(session, "For footage in", "all");
   await check(session, "On stock", "all");
   await chooseGrid(session, "65");
-  await packSays(session, "^\\d{3} tables, about \\d+ MB, ");
+  await packSays(session, "^\\d{3} tables, about [\\d.]+ [MG]B, ");
   await clickButton(session, "dialog[open]", "Save pack");
   await session.page.waitForFunction(() => /[1-9]\d* of \d+ files/.test(document.querySelector(".notice-job")?.textContent ?? ""), { polling: 50 });
   assert.deepEqual(await session.accessibilityFaults("#notices"), []);

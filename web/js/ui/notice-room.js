@@ -6,6 +6,8 @@ import { attribute } from "./dom.js";
 const SHARE = 1 / 3;
 /** What is left between two cards, and what the line takes that says how many wait, in CSS pixels. */
 const GAP = 8;
+/** A window that is lower has no room for more than what was told last. */
+const LOW = 500;
 const LINE = 28;
 
 /** @param {Element} card */
@@ -25,7 +27,7 @@ export function keepRoom(region) {
     let waiting = 0;
     for (const card of [...cards].sort((a, b) => urgent(b) - urgent(a))) {
       room -= heights.get(card) ?? 0;
-      if (room >= 0 || card === newest) continue;
+      if (room >= 0 || card === newest || (innerHeight >= LOW && card.matches(".failures"))) continue;
       attribute(card, "data-waits", "");
       waiting += 1;
     }
