@@ -228,10 +228,10 @@ async function sessionFor(kind, { group, ...options }) {
  * them has left it: opening the page takes longer than what many of them do.
  * @param {string} title
  * @param {(session: Session) => Promise<void>} body
- * @param {object} [options] of Session.open, and `group`
+ * @param {object} [options] of Session.open, `group`, and `only`: the one browser that can do it
  */
 export function inEachBrowser(title, body, options = {}) {
-  for (const kind of KINDS) {
+  for (const kind of KINDS.filter((it) => (options.only ?? it) === it)) {
     test(`${title} (${kind})`, async () => {
       const session = await sessionFor(kind, options);
       let passed = false;
