@@ -55,6 +55,9 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   /** How many bytes it will take, in words, and what that is of. */
   let estimated = "";
   let estimatedOf = "";
+  /** Whether frames are still being looked at for their sizes. */
+  let looking = false;
+  let openings = 0;
   const kept = recalled();
 
   const format = menu("Format", pictures.map(({ id, label }) => [id, label]), kept.format ?? "jpeg");
@@ -150,8 +153,8 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     );
     const open = chosen().filter(({ id }) => standing.get(id)?.state !== "done");
     const done = chosen().length - open.length;
-    tellSum();
     void tellBytes();
+    tellSum();
     const failed = chosen().filter(({ id }) => standing.get(id)?.state === "failed").length;
     const listed = failed > 0 ? `, ${failed} could not be made` : "";
     text(said, busy || done + failed > 0 || problem ? `${done} of ${chosen().length} saved${target ? ` into ${target.words}` : ""}${listed}.${problem ? ` ${problem}` : ""}` : "");
@@ -180,13 +183,15 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     return `${width} \u00d7 ${height}`;
   }
 
-  /** Says how many bytes it will take, as soon as that is known. */
+  /** Says how many bytes it will take, as soon as that is known of all that is chosen. */
   async function tellBytes() {
     const files = chosen().filter(({ clip }) => !clip || wish().clips !== "clip");
-    const key = JSON.stringify([wish(), files.map((frame) => [frame.id, sizes.of(frame)])]);
+    const waits = looking && !files.every(sizes.of);
+    const key = JSON.stringify([wish(), waits, files.map((frame) => [frame.id, sizes.of(frame)])]);
     if (key === estimatedOf || batch) return;
     estimatedOf = key;
     estimated = "";
+    if (waits) return estimate.rest();
     const found = await estimate.of(files, present(), wish());
     if (estimatedOf !== key) return;
     estimated = found ? ` ${found.exact ? "" : "About "}${sizeSaid(found.bytes)}${files.length < chosen().length ? ", and the clips" : ""}.` : "";
@@ -254,12 +259,21 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     busy: () => batch !== null,
     open() {
       estimatedOf = "";
+      looking = true;
+      const own = (openings += 1);
+      const isOpen = () => sheet.isOpen() && own === openings;
       show();
       sheet.open();
-      void sizes.find(reel(), () => {
-        if (sheet.isOpen() && !batch) show();
-        return sheet.isOpen();
-      });
+      void sizes
+        .find(reel(), () => {
+          if (isOpen() && !batch) show();
+          return isOpen();
+        })
+        .then(() => {
+          if (!isOpen()) return;
+          looking = false;
+          if (!batch) show();
+        });
     },
   };
 }
