@@ -1,8 +1,9 @@
 // A look goes to a client as one file and comes back as a yes: the whole way, in each browser.
 import assert from "node:assert/strict";
+import { setTimeout as sleep } from "node:timers/promises";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { readAnswer } from "../../web/js/pure/review/answer.js";
-import { clickButton, ready } from "./desk.mjs";
+import { clickButton, notice, ready } from "./desk.mjs";
 import { PHONE, inEachBrowser } from "./harness.mjs";
 
 const KEPT = new URL("../data/review/", import.meta.url);
@@ -100,3 +101,23 @@ inEachBrowser("a review of the first version still opens, takes words on the pic
   assert.deepEqual(asked, []);
   await page.close();
 });
+
+inEachBrowser(
+  "a review's link that is damaged says so once, on a page that stays",
+  async (session) => {
+    const { page } = session;
+    await ready(session);
+    await notice(session, /damaged or cut short/);
+    let loads = 0;
+    page.on("load", () => (loads += 1));
+    await sleep(1500);
+    assert.equal(loads, 0);
+    // One that comes later takes the page over, and is read once as well.
+    await Promise.all([page.waitForNavigation({ waitUntil: "load" }), page.evaluate(() => (location.hash = "#review=BBBB"))]);
+    await ready(session);
+    await notice(session, /damaged or cut short/);
+    await sleep(1500);
+    assert.equal(loads, 1);
+  },
+  { path: "#review=AAAA" },
+);

@@ -246,13 +246,15 @@ async function start() {
 function takeAnswers(reviews) {
   const take = () => {
     const { hash, href } = location;
-    // It takes the page over, which asks first if something would be lost.
-    if (hash.startsWith(REVIEW_HASH)) location.reload();
     if (!hash.startsWith(ANSWER_HASH)) return;
     history.replaceState(null, "", "#");
     reviews.takeAnswer(href).catch(notices.problem);
   };
-  addEventListener("hashchange", take);
+  addEventListener("hashchange", () => {
+    // A review takes the page over, which asks first if something would be lost. One that was there from the start could not be read.
+    if (location.hash.startsWith(REVIEW_HASH)) location.reload();
+    else take();
+  });
   take();
 }
 
