@@ -1,9 +1,14 @@
 // The right frame is on screen, whatever is clicked; bad files are named; what dies comes back.
 import assert from "node:assert/strict";
+import { mkdtemp, readFile, rename, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { test } from "node:test";
 import { setTimeout as sleep } from "node:timers/promises";
-import { clickButton, control, notice, notices, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
-import { inEachBrowser } from "./harness.mjs";
+import { clickButton, control, lookwright, notice, notices, openLogFrame, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
+import { Session, copyOfPage, inEachBrowser } from "./harness.mjs";
 import { allKept, allTold, colourOf, tiles, wander, wrongFrame } from "./kept.mjs";
+import { KINDS } from "./launch.mjs";
 import { flat8, noise8 } from "./png.mjs";
 
 const flats = (count, width = 300, height = 200) => Array.from({ length: count }, (_, i) => ({ name: `c${i}.png`, bytes: flat8(width, height, colourOf(i)) }));
@@ -95,6 +100,48 @@ inEachBrowser("of six files the three bad ones are all named with their reasons,
   await session.page.click('[aria-label="Put the list away"]');
   await session.page.waitForSelector(".failures[hidden]");
 });
+
+for (const kind of KINDS) {
+  test(`formats whose part of the page can't be loaded are named, nothing else is lost, and they open once it can (${kind})`, async () => {
+    const folder = await copyOfPage(await mkdtemp(join(tmpdir(), "lookwright-page-")));
+    const session = await Session.open(kind, { folder });
+    try {
+      await ready(session);
+      const { page } = session;
+      const input = await openLogFrame(session);
+      const before = await shownPixels(session, "after");
+      const tiff = join(session.scratch, "grey.tif");
+      await lookwright("render", new URL("../../web/looks/grey-quay.json", import.meta.url).pathname, input, "--from", "logc3", "-o", tiff);
+      const core = join(folder, "pkg/lookwright_wasm_bg.wasm");
+      await rename(core, `${core}.away`);
+      await session.drop("body", { name: "grey.tif", bytes: await readFile(tiff) });
+      await page.waitForSelector(".failures:not([hidden])");
+      assert.match(await page.$eval(".failures-list p", (it) => it.textContent), /^grey\.tif: Part of the page could not be loaded\./);
+      await page.waitForSelector('.pane[aria-label="Picture quay_logc3.png"]');
+      await settled(session);
+      assert.deepEqual(await shownPixels(session, "after"), before);
+      await session.expectProblem(/404/);
+      session.problems.splice(0);
+
+      await rename(`${core}.away`, core);
+      await clickButton(session, ".failures", "Try again");
+      await page.waitForSelector('.pane[aria-label="Picture grey.tif"]');
+      await settled(session);
+      // What the worker held before went with it.
+      await page.click('.reel-frame[aria-label="quay_logc3.png"]');
+      await page.waitForSelector('.pane[aria-label="Picture quay_logc3.png"]');
+      await settled(session);
+      assert.deepEqual(await shownPixels(session, "after"), before);
+      session.expectNoProblems();
+    } catch (error) {
+      await session.keepPicture(`formats ${kind}`).catch(() => {});
+      throw error;
+    } finally {
+      await session.close();
+      await rm(folder, { recursive: true, force: true });
+    }
+  });
+}
 
 inEachBrowser("a link's look stands beside one's own, and a bad link changes nothing", async (session) => {
   await ready(session);

@@ -52,13 +52,13 @@ const FIRST_ON_PHONE = "Hold the picture to see it as it was. Looks are behind t
 
 restoreSurround();
 const store = createStore(initialState());
-const client = createClient(errandBridge);
+const reader = createReader(core);
+const client = createClient(errandBridge, reader);
 const edits = createEdits(store);
 const noticesRegion = find("#notices", HTMLElement);
 const notices = createNotices(store, noticesRegion);
 const actions = createActions({ store, notices });
 const download = createDownload(notices);
-const reader = createReader(core);
 
 /**
  * @param {Catalogue} choices
@@ -87,7 +87,6 @@ function build(choices, work, firstVisit) {
     jobs: createJobRunner(core),
     cards: createJobCards(noticesRegion),
     source: pictureBridge,
-    errands: errandBridge,
     reader,
     client,
     notices,
@@ -172,8 +171,10 @@ function build(choices, work, firstVisit) {
     notices.say(words, { topic: "worker" });
   };
   errandBridge.onlost = thumbs.adoptAgain;
-  pictureBridge.ongrown = () => scheduler.forget();
-  errandBridge.ongrown = thumbs.adoptAgain;
+  pictureBridge.ongrown = () => {
+    scheduler.forget();
+    frames.regrown();
+  };
   const choosing = createChoosing({ core, catalogue: choices, store, actions, edits, client, notices, frames, source: pictureBridge, reader, player: () => player, download, looks: deskWork.looks });
   askBeforeLeaving(() => busy() || (store.get().kept === "no" && store.get().history.past.length > 0) || store.get().reel.some(({ kept }) => kept === "no"));
   if (work?.trouble) {

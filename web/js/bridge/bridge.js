@@ -5,8 +5,8 @@
 import { pageFile } from "../page-file.js";
 
 /**
- * A question that has not been answered.
- * @typedef {{ question: Question, resolve: (answer: Answer<TaskName>) => void, reject: (error: Error) => void, onprogress: Tell | undefined }} Waiting
+ * A question that has not been answered; handed: whether buffers went with it, so that it can't be asked again.
+ * @typedef {{ question: Question, handed: boolean, resolve: (answer: Answer<TaskName>) => void, reject: (error: Error) => void, onprogress: Tell | undefined }} Waiting
  */
 
 /** Said when a worker breaks off: it ran out of memory. */
@@ -37,6 +37,10 @@ export class Bridge {
   #core;
   /** Whether the worker has all of the core. */
   #whole = false;
+  /** Whether every worker has to have it. */
+  #always = false;
+  /** Whether its core or its own file could not be fetched: it will never answer. */
+  #coreless = false;
   #last = 0;
   /** When the worker was lost. @type {number[]} */
   #losses = [];
@@ -48,8 +52,10 @@ export class Bridge {
   #unpinned = [];
   /** Why the worker was ended, if it was. @type {Error | null} */
   #ended = null;
-  /** @type {Map<number, Waiting>} */
+  /** What the worker was asked. @type {Map<number, Waiting>} */
   #waiting = new Map();
+  /** What waits for a worker with the whole core. @type {Map<number, Waiting>} */
+  #growing = new Map();
   /** Who waits for it to have nothing to do. @type {(() => void)[]} */
   #resting = [];
   /** Called when the worker had to be replaced: what it held is gone. @type {(words: string) => void} */
@@ -65,29 +71,42 @@ export class Bridge {
   constructor(core, { silence = SILENCE, whole = false } = {}) {
     this.#core = core;
     this.#silence = silence;
-    this.#whole = whole;
+    this.#whole = this.#always = whole;
     this.#worker = this.#start();
   }
 
   #start() {
+    this.#coreless = false;
     const worker = new Worker(pageFile(this.#whole ? "js/worker/whole.js" : "js/worker/first.js"), { type: "module" });
     // The browser lets go of a worker's lock when the worker is gone, whatever ended it.
     const lock = `lookwright.worker.${crypto.randomUUID()}`;
     const core = this.#whole ? this.#core.whole() : this.#core.first;
     core.then(
       (module) => worker.postMessage({ core: module, lock }),
-      () => this.#fail(new Error(UNFETCHED)),
+      () => this.#miss(worker),
     );
+    let lives = false;
     worker.onmessage = ({ data }) => {
+      lives = true;
       if (worker !== this.#worker) return;
       if (data === "locked") this.#watch(worker, lock);
       else this.#settle(data);
     };
     worker.onerror = (event) => {
       event.preventDefault();
-      if (worker === this.#worker) this.#replace(LOST);
+      // What has never said anything and has no words for it could not be fetched.
+      if (!lives && !event.message) this.#miss(worker);
+      else if (worker === this.#worker) this.#replace(LOST);
     };
     return worker;
+  }
+
+  /** What it needs could not be fetched: that is tried again when it is next asked something. @param {Worker} worker */
+  #miss(worker) {
+    if (worker !== this.#worker || this.#ended) return;
+    this.#coreless = true;
+    this.#whole = this.#always;
+    this.#fail(new Error(UNFETCHED));
   }
 
   /**
@@ -104,24 +123,38 @@ export class Bridge {
   #listen() {
     clearTimeout(this.#timer);
     if (this.#waiting.size > 0 && !this.#ended) this.#timer = setTimeout(() => this.#replace(DIED), this.#silence);
-    if (this.#waiting.size === 0) for (const rested of this.#resting.splice(0)) rested();
+    if (this.idle) for (const rested of this.#resting.splice(0)) rested();
   }
 
   /**
-   * Goes on with a worker that has the whole core, and asks it what the other one could not do.
+   * Goes on with a worker that has the whole core, once that is there and nothing held is in use, and
+   * asks it what the other one could not do, and all that this one was asked meanwhile.
    * @param {Waiting} waiting
    */
   async #grow(waiting) {
-    while (this.pinned) await new Promise((resolve) => this.#unpinned.push(() => resolve(undefined)));
-    if (this.#ended) return waiting.reject(this.#ended);
-    if (!this.#whole) {
-      this.#whole = true;
-      this.#worker.terminate();
-      this.#worker = this.#start();
-      this.#fail(new Superseded());
-      this.ongrown();
+    const { id } = waiting.question;
+    this.#growing.set(id, waiting);
+    this.#listen();
+    const there = await this.#core.whole().then(() => true, () => false);
+    // It may be given up by now, or another one's growth has taken it along.
+    if (!there && this.#growing.delete(id)) {
+      waiting.reject(new Error(UNFETCHED));
+      this.#listen();
     }
-    this.#send(waiting);
+    while (this.pinned && this.#growing.has(id)) await new Promise((resolve) => this.#unpinned.push(() => resolve(undefined)));
+    if (!this.#growing.has(id)) return;
+    const again = [...this.#waiting.values(), ...this.#growing.values()].sort((a, b) => a.question.id - b.question.id);
+    this.#waiting.clear();
+    this.#growing.clear();
+    this.#whole = true;
+    this.#worker.terminate();
+    this.#worker = this.#start();
+    for (const it of again) {
+      if (it.handed) it.reject(new Superseded());
+      else this.#send(it);
+    }
+    this.#listen();
+    this.ongrown();
   }
 
   /**
@@ -129,6 +162,10 @@ export class Bridge {
    * @param {Transferable[]} [transfer]
    */
   #send(waiting, transfer = []) {
+    if (this.#coreless) {
+      this.#worker.terminate();
+      this.#worker = this.#start();
+    }
     this.#waiting.set(waiting.question.id, waiting);
     this.#worker.postMessage(waiting.question, transfer);
     if (this.#waiting.size === 1) this.#listen();
@@ -136,8 +173,9 @@ export class Bridge {
 
   /** @param {Error} error */
   #fail(error) {
-    for (const { reject } of this.#waiting.values()) reject(error);
+    for (const { reject } of [...this.#waiting.values(), ...this.#growing.values()]) reject(error);
     this.#waiting.clear();
+    this.#growing.clear();
     this.#listen();
   }
 
@@ -173,13 +211,13 @@ export class Bridge {
       // The answer under this number is this task's.
       const settle = /** @type {(answer: Answer<TaskName>) => void} */ (resolve);
       const question = /** @type {Question} */ ({ id, task, asked });
-      this.#send({ question, resolve: settle, reject, onprogress }, transfer);
+      this.#send({ question, handed: transfer.length > 0, resolve: settle, reject, onprogress }, transfer);
     });
   }
 
   /** How many questions are not answered. */
   get asked() {
-    return this.#waiting.size;
+    return this.#waiting.size + this.#growing.size;
   }
 
   /** Whether every question is answered. */
@@ -195,6 +233,13 @@ export class Bridge {
   /** Whether the worker holds something that must not be lost. */
   get pinned() {
     return this.#pins > 0;
+  }
+
+  /** What waits for a worker with the whole core is not wanted any more. */
+  stay() {
+    for (const { reject } of this.#growing.values()) reject(new Superseded());
+    this.#growing.clear();
+    this.#listen();
   }
 
   /** @returns {() => void} lets go of it again */

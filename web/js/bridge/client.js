@@ -7,8 +7,11 @@ import { Superseded } from "./bridge.js";
 
 /** @typedef {ReturnType<typeof createClient>} Client */
 
-/** @param {Bridge} bridge */
-export function createClient(bridge) {
+/**
+ * @param {Bridge} bridge
+ * @param {() => Bridge} reader a worker that holds nothing, for what needs the whole core: to get that drops what a worker holds
+ */
+export function createClient(bridge, reader) {
   /** Newest question of each kind: an older answer is dropped. @type {Map<string, number>} */
   const newest = new Map();
 
@@ -17,13 +20,14 @@ export function createClient(bridge) {
    * @template {TaskName} T
    * @param {T} task
    * @param {Asked<T>} asked
+   * @param {() => Bridge} of
    * @returns {Promise<Answer<T>>}
    */
-  async function ask(task, asked) {
+  async function ask(task, asked, of = () => bridge) {
     try {
-      return await bridge.ask(task, asked);
+      return await of().ask(task, asked);
     } catch (error) {
-      if (error instanceof Superseded) return bridge.ask(task, asked);
+      if (error instanceof Superseded) return of().ask(task, asked);
       throw error;
     }
   }
@@ -69,14 +73,14 @@ export function createClient(bridge) {
      * What a pack would be.
      * @param {PackRequest} request
      */
-    packPlan: (request) => ask("packPlan", { request }),
+    packPlan: (request) => ask("packPlan", { request }, reader),
 
     /**
      * What hurts in one of a plan's kinds.
      * @param {PackRequest} request
      * @param {number} kind
      */
-    packHealth: (request, kind) => ask("packHealth", { request, kind }),
+    packHealth: (request, kind) => ask("packHealth", { request, kind }, reader),
 
     /**
      * What hurts in a table file.
@@ -84,7 +88,7 @@ export function createClient(bridge) {
      * @param {Blob} file
      * @param {RenderSettings} settings
      */
-    checkTable: (name, file, settings) => ask("checkTable", { name, file, settings }),
+    checkTable: (name, file, settings) => ask("checkTable", { name, file, settings }, reader),
 
     /**
      * What differs between two renderings of a frame.

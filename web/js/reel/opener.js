@@ -35,6 +35,7 @@ export function createOpener({ store, bridge, reel, sources, clips, onopened }) 
    * @param {() => boolean} wanted whether this is still to be
    */
   async function free(wanted) {
+    bridge.stay();
     if (bridge.idle) return;
     await Promise.race([bridge.settled(), new Promise((resolve) => setTimeout(resolve, GIVE_UP))]);
     if (bridge.idle || !wanted()) return;
@@ -112,7 +113,9 @@ export function createOpener({ store, bridge, reel, sources, clips, onopened }) 
     try {
       await open(frame, wanted);
     } catch (error) {
-      if (wanted() && !(error instanceof Superseded)) reel.update(id, { stage: "failed", reason: reasonOf(error) });
+      // The worker was replaced under it.
+      if (wanted() && error instanceof Superseded) return choose(id);
+      if (wanted()) reel.update(id, { stage: "failed", reason: reasonOf(error) });
     }
     const left = reel.find(id);
     if (!wanted() && left?.stage === "opening") reel.update(id, { stage: left.info ? "ready" : "named" });
@@ -148,6 +151,13 @@ export function createOpener({ store, bridge, reel, sources, clips, onopened }) 
       held = null;
       const { current } = store.get();
       if (current !== null) await choose(current);
+    },
+
+    /** Another worker took the place of the one that held the current frame; what is being opened is asked of it already. */
+    async regrown() {
+      held = null;
+      const { current } = store.get();
+      if (current !== null && reel.find(current)?.stage === "ready") await choose(current);
     },
 
     /** No frame is left to show. */

@@ -16,33 +16,33 @@ export const QUALITIES = [92, 88, 84, 80, 75, 70, 64, 58, 50];
  * @param {Shown} shown
  * @param {Format} format
  * @param {number} quality 1 ... 100
- * @param {Bridge} bridge
+ * @param {() => Bridge} reader a worker that holds nothing
  * @returns {Promise<Blob>} JPEG where the browser can't write WebP; JPEG carries its profile, WebP is sRGB by its standard
  */
-export async function encoded(shown, format, quality, bridge) {
+export async function encoded(shown, format, quality, reader) {
   if (format === "webp") {
     const canvas = new OffscreenCanvas(shown.width, shown.height);
     canvas.getContext("2d")?.putImageData(new ImageData(shown.pixels, shown.width, shown.height), 0, 0);
     const blob = await canvas.convertToBlob({ type: "image/webp", quality: quality / 100 });
     if (blob.type === "image/webp") return blob;
   }
-  const bytes = await bridge.ask("encodePicture", { pixels: shown.pixels, width: shown.width, format: "jpeg", quality });
+  const bytes = await reader().ask("encodePicture", { pixels: shown.pixels, width: shown.width, format: "jpeg", quality });
   return new Blob([bytes], { type: "image/jpeg" });
 }
 
 /**
  * Writes all pictures, at one quality or at the best that fits.
- * @param {{ shots: Rendered[], format: Format, quality: number | null, most: number, around: number, bridge: Bridge, live: () => boolean }} wish
+ * @param {{ shots: Rendered[], format: Format, quality: number | null, most: number, around: number, reader: () => Bridge, live: () => boolean }} wish
  *   most, around: bytes that the file may have, and those that are not pictures; live: whether anybody still waits
  * @returns {Promise<Encoded | null>} null if nobody does
  */
-export async function encodeAll({ shots, format, quality, most, around, bridge, live }) {
+export async function encodeAll({ shots, format, quality, most, around, reader, live }) {
   /** @param {number} at @returns {Promise<Encoded | null>} */
   const all = async (at) => {
     const files = [];
     for (const { shown } of shots) {
       if (!live()) return null;
-      files.push(await encoded(shown, format, at, bridge));
+      files.push(await encoded(shown, format, at, reader));
     }
     return { files, quality: at, bytes: files.reduce((sum, { size }) => sum + base64Length(size), around) };
   };

@@ -28,9 +28,9 @@ import { renderShots, withCrops } from "./shots.js";
 /** @typedef {ReturnType<typeof createMaker>} Maker */
 
 /**
- * @param {{ core: Core, errands: Bridge, client: Client, ontell: (words: string) => void }} wiring
+ * @param {{ core: Core, reader: () => Bridge, client: Client, ontell: (words: string) => void }} wiring
  */
-export function createMaker({ core, errands, client, ontell }) {
+export function createMaker({ core, reader, client, ontell }) {
   /** What is rendered already. @type {{ key: string, job: ReturnType<typeof renderShots> } | null} */
   let rendering = null;
   let newest = 0;
@@ -80,7 +80,7 @@ export function createMaker({ core, errands, client, ontell }) {
       const pieces = piecesOf(await page, review, shots);
       const around = new Blob(pieces).size + shots.length * "data:image/webp;base64,".length;
       ontell("Writing the pictures \u2026");
-      const pictures = await encodeAll({ shots, format: wish.format, quality: wish.quality, most: wish.most, around, bridge: errands, live });
+      const pictures = await encodeAll({ shots, format: wish.format, quality: wish.quality, most: wish.most, around, reader, live });
       if (!pictures || !live()) throw new Superseded();
       const addresses = await Promise.all(pictures.files.map(dataAddress));
       const parts = pieces.flatMap((piece, i) => [piece, addresses[i] ?? ""]);

@@ -44,7 +44,7 @@ import { createSmall } from "./small.js";
 
 /** @param {ReviewDesk} desk */
 export function createSender(desk) {
-  const { core, errands, client, store, notices, download, fileOf, ownLooks, library, ledger } = desk;
+  const { core, reader, client, store, notices, download, fileOf, ownLooks, library, ledger } = desk;
   const small = createSmall(desk);
   const state = h("p", { class: "review-state", role: "status" });
   const strip = h("div", { class: "review-strip" });
@@ -55,9 +55,9 @@ export function createSender(desk) {
   const code = h("div", { class: "review-code" });
   const copy = h("button", { class: "pill", type: "button", onclick: () => void copyLink() }, "Copy link");
   const card = h("button", { class: "pill", type: "button", onclick: () => void saveCard() }, "Save a card");
-  const maker = createMaker({ core, errands, client, ontell: (words) => (state.textContent = words) });
+  const maker = createMaker({ core, reader, client, ontell: (words) => (state.textContent = words) });
   const form = createForm({ onchange: () => void refresh() });
-  const showcase = createShowcase({ errands, notices, download, look: () => store.get().history.present.look, render: () => latest, stages });
+  const showcase = createShowcase({ reader, notices, download, look: () => store.get().history.present.look, render: () => latest, stages });
   const sheet = createSheet({ title: "For a yes", kind: "review-sheet", onclose: () => maker.rest() });
   sheet.body.append(
     form.el,
@@ -184,7 +184,7 @@ export function createSender(desk) {
       const shot = shots.find(({ kind, crop }) => kind !== "before" && !crop);
       if (!shot) return;
       const qr = linkField.value.length <= QR_MOST ? qrCanvas(linkField.value) : null;
-      const file = await encoded(cardOf({ shown: shot.shown, title: review.title, line: [...new Set([review.versions[0]?.name, review.from])].filter((it) => it && it !== review.title).join(" \u00b7 "), qr }), "jpeg", 90, errands);
+      const file = await encoded(cardOf({ shown: shot.shown, title: review.title, line: [...new Set([review.versions[0]?.name, review.from])].filter((it) => it && it !== review.title).join(" \u00b7 "), qr }), "jpeg", 90, reader);
       download(`${fileStem(review.title)} - card.jpg`, file, "image/jpeg");
     } catch (error) {
       if (!(error instanceof Superseded)) notices.problem(error);

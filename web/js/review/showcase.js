@@ -22,11 +22,11 @@ const LOOP = { width: 720, steps: 24, duration: 50, rest: 700, quality: 80 };
 const SIZES = [{ id: "1600", label: "screen" }, { id: "3000", label: "print" }];
 
 /**
- * @param {{ errands: Bridge, notices: Notices, download: Download, look: () => { name?: string }, render: () => Made | null,
+ * @param {{ reader: () => Bridge, notices: Notices, download: Download, look: () => { name?: string }, render: () => Made | null,
  *   stages: (side: number) => Promise<{ label: string, shown: Shown }[]> }} wiring
  *   render: what has been rendered, or null; stages: a frame as it leaves each of them
  */
-export function createShowcase({ errands, notices, download, look, render, stages }) {
+export function createShowcase({ reader, notices, download, look, render, stages }) {
   const size = option("For", SIZES, "1600");
   const captions = h("input", { type: "checkbox", checked: true });
   /** @param {string} label @param {() => Promise<void>} act */
@@ -58,7 +58,7 @@ export function createShowcase({ errands, notices, download, look, render, stage
 
   /** @param {Shown} shown @param {string} what */
   async function save(shown, what) {
-    download(`${fileStem(title())} - ${what}.jpg`, await encoded(shown, "jpeg", 92, errands), "image/jpeg");
+    download(`${fileStem(title())} - ${what}.jpg`, await encoded(shown, "jpeg", 92, reader), "image/jpeg");
   }
 
   /**
@@ -126,7 +126,7 @@ export function createShowcase({ errands, notices, download, look, render, stage
         line(context, title(), { x: 14, y: height - 16, size: 20, weight: 600, room: width - 28, fill: "#000" });
         line(context, title(), { x: 13, y: height - 17, size: 20, weight: 600, room: width - 28 });
       }
-      const file = await encoded(shownOf(context), "webp", LOOP.quality, errands);
+      const file = await encoded(shownOf(context), "webp", LOOP.quality, reader);
       if (file.type !== "image/webp") throw new Error("This browser can\u2019t write WebP; open the page in another one for the moving wipe.");
       files.push(new Uint8Array(await file.arrayBuffer()));
       durations.push(i % LOOP.steps === 0 ? LOOP.rest : LOOP.duration);

@@ -34,11 +34,11 @@ import { smaller } from "./smaller.js";
 const TRIED = 1024;
 
 /**
- * @param {{ handOver: HandOver, store: Store, jobs: JobRunner, cards: JobCards, source: Bridge, errands: Bridge, reader: () => Bridge, client: Client,
+ * @param {{ handOver: HandOver, store: Store, jobs: JobRunner, cards: JobCards, source: Bridge, reader: () => Bridge, client: Client,
  *   notices: Notices, download: Download, fileOf: (frame: ReelFrame) => Promise<Blob> }} wiring
  *   source: the worker that holds the frame
  */
-export function createSave({ handOver, store, jobs, cards, source, errands, reader, client, notices, download, fileOf }) {
+export function createSave({ handOver, store, jobs, cards, source, reader, client, notices, download, fileOf }) {
   /** @returns {{ frame: ReelFrame, settings: RenderSettings }} */
   function current() {
     const { reel, current: id, history } = store.get();
@@ -204,7 +204,7 @@ export function createSave({ handOver, store, jobs, cards, source, errands, read
     /** @param {{ encoding: string, grid: number }} options */
     async table({ encoding, grid }) {
       const settings = renderSettings(store.get().history.present, "");
-      const text = await errands.ask("saveTable", { settings, encoding, grid });
+      const text = await reader().ask("saveTable", { settings, encoding, grid });
       const more = "It carries colour and tone; what the texture steps do is not in it.";
       download(`${stem()} - ${encoding} - ${grid}.cube`, text, "text/plain", more);
     },
