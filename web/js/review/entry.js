@@ -5,21 +5,17 @@
 /** @import { Actions } from "../ui/actions.js" */
 /** @import { ReviewDesk } from "./sender.js" */
 
+import { once } from "../once.js";
+
 /** @typedef {ReturnType<typeof addReviews>} Reviews */
 
 /**
  * @param {Omit<ReviewDesk, "ledger"> & { catalogue: Catalogue, edits: Edits, actions: Actions }} given
  */
 export function addReviews({ actions, ...given }) {
-  /** @type {Promise<ReviewDesk & typeof given> | undefined} */
-  let desk;
-  /** @type {Promise<ReturnType<typeof import("./sender.js").createSender>> | undefined} */
-  let sender;
-  /** @type {Promise<ReturnType<typeof import("./answers.js").createAnswers>> | undefined} */
-  let answers;
-  const theDesk = () => (desk ??= import("./ledger.js").then(({ createLedger }) => ({ ...given, ledger: createLedger() })));
-  const theSender = () => (sender ??= Promise.all([import("./sender.js"), theDesk()]).then(([{ createSender }, it]) => createSender(it)));
-  const theAnswers = () => (answers ??= Promise.all([import("./answers.js"), theDesk()]).then(([{ createAnswers }, it]) => createAnswers(it)));
+  const theDesk = once(async () => ({ ...given, ledger: (await import("./ledger.js")).createLedger() }));
+  const theSender = once(() => Promise.all([import("./sender.js"), theDesk()]).then(([{ createSender }, it]) => createSender(it)));
+  const theAnswers = once(() => Promise.all([import("./answers.js"), theDesk()]).then(([{ createAnswers }, it]) => createAnswers(it)));
 
   actions.add(
     { id: "review", label: "Send for a yes", group: "Look", key: "R", icon: "send", place: "tools", also: "client review sign-off share showcase card link QR", run: async () => (await theSender()).open() },
