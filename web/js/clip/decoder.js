@@ -30,7 +30,7 @@ export async function openDecoder(file, known) {
   const video = document.createElement("video");
   Object.assign(video, { muted: true, loop: true, playsInline: true, preload: "auto", src: url });
   const canvas = new OffscreenCanvas(1, 1);
-  const context = canvas.getContext("2d", { willReadFrequently: true, alpha: false });
+  const context = /** @type {OffscreenCanvasRenderingContext2D} */ (canvas.getContext("2d", { willReadFrequently: true, alpha: false }));
 
   function close() {
     video.removeAttribute("src");
@@ -38,15 +38,17 @@ export async function openDecoder(file, known) {
     URL.revokeObjectURL(url);
   }
 
+  /** @type {number} */
+  let rate;
   try {
     await loaded(video);
     await knowDuration(video);
-    if (video.videoWidth === 0 || !context) throw new Error(UNDECODED);
+    if (video.videoWidth === 0) throw new Error(UNDECODED);
+    rate = known ?? (await rateOf(file, video));
   } catch (error) {
     close();
     throw error;
   }
-  const rate = known ?? (await rateOf(file, video));
   const frames = Math.max(1, Math.round(video.duration * rate));
   const numberAt = (/** @type {number} */ seconds) => Math.min(frames - 1, Math.max(0, Math.round(seconds * rate)));
 
@@ -134,8 +136,9 @@ async function knowDuration(video) {
  * @param {HTMLVideoElement} video
  */
 async function rateOf(file, video) {
-  const { statedRate } = await import("./media.js");
-  const rate = (await statedRate(file)) ?? (await measuredRate(video));
+  // What reads it may be out of reach.
+  const stated = await import("./media.js").then(({ statedRate }) => statedRate(file)).catch(() => null);
+  const rate = stated ?? (await measuredRate(video));
   if (rate === null) return USUAL_RATE;
   const near = RATES.map((usual) => ({ usual, off: Math.abs(rate / usual - 1) })).sort((a, b) => a.off - b.off)[0];
   return near && near.off < 0.04 ? near.usual : Math.min(120, Math.max(1, Math.round(rate)));
