@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a helper of tests may panic")]
 
+#[path = "support/gain_map.rs"]
+mod gain_map;
 mod support;
 
 use std::path::{Path, PathBuf};
@@ -27,6 +29,24 @@ fn pictures() -> Vec<(String, Vec<u8>)> {
     let name = |path: &PathBuf| path.file_name().unwrap().to_str().unwrap().to_owned();
     let read = |path: &PathBuf| (name(path), std::fs::read(path).unwrap());
     paths.iter().filter(is_picture).map(read).collect()
+}
+
+/// Two pictures with a gain map, said in either way.
+fn with_gain_maps() -> [(String, Vec<u8>); 2] {
+    let mut announced = gain_map::ISO.to_vec();
+    announced.extend([0; 4]);
+    let block = gain_map::iso(&[[0.0, 2.0, 1.0, 0.0, 0.0]; 3], [0, 3]);
+    let said = gain_map::xmp(r#"hdrgm:GainMapMax="2""#);
+    [
+        (announced, block, "iso.jpg"),
+        (gain_map::xmp(""), said, "xmp.jpg"),
+    ]
+    .map(|(announced, said, name)| {
+        (
+            name.to_owned(),
+            gain_map::with_map(announced, said, [200; 3]),
+        )
+    })
 }
 
 /// A linear congruence (Knuth, The Art of Computer Programming 2, 3.3.4, table 1, line 26).
@@ -74,7 +94,7 @@ fn mutations_never_panic() {
     };
     let mut random = Random(11);
     let (mut read, mut refused) = (0, 0);
-    for (name, bytes) in pictures() {
+    for (name, bytes) in pictures().into_iter().chain(with_gain_maps()) {
         for round in 0..200 {
             let mut damaged = bytes.clone();
             match round % 3 {

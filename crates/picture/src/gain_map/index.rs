@@ -76,7 +76,7 @@ fn entries(index: &[u8]) -> Option<Vec<(u32, u32)>> {
         _ => return None,
     };
     let u16_at = |at: usize| {
-        let b = index.get(at..at + 2)?.try_into().ok()?;
+        let b = index.get(at..at.checked_add(2)?)?.try_into().ok()?;
         Some(if little {
             u16::from_le_bytes(b)
         } else {

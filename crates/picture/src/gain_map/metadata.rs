@@ -23,6 +23,8 @@ pub(crate) struct Metadata {
 
 const DAMAGED: &str = "what is said of it is damaged";
 const OTHER_WAY: &str = "it leads from the brighter picture to the darker one";
+const LATER: &str = "it is of a later sort than is read here";
+const OTHER_PRIMARIES: &str = "it goes with the primaries of another picture";
 
 impl Metadata {
     /// From XMP; `None` if that speaks of no gain map. Values left out are 0, 1 for gamma, 1/64 for
@@ -66,15 +68,18 @@ impl Metadata {
 
     /// From the block behind [`ISO_MARK`]: big-endian; two versions of 16 bits, flags, then fractions:
     /// headroom of the picture and of its light, and for one channel or three minimum, maximum, gamma,
-    /// offset of the picture, offset of its light. A flag of 8, which writers in use set, gives all
-    /// fractions one denominator, ahead.
+    /// offset of the picture, offset of its light. A flag of 0x80 says that there are three channels, one
+    /// of 0x40 that they are those of the picture's primaries; one of 8, which writers in use set, gives
+    /// all fractions one denominator, ahead.
     pub(super) fn from_iso(block: &[u8]) -> Result<Self, &'static str> {
         let mut reader = Reader { rest: block };
+        // What a reader has to know at least, and what the writer did.
+        let [minimum, _writer] = [reader.u16(), reader.u16()];
+        if minimum.is_some_and(|minimum| minimum > 0) {
+            return Err(LATER);
+        }
         let mut read = || {
-            let minimum = reader.u16()?;
-            let _writer = reader.u16()?;
             // A picture alone has only the versions.
-            (minimum == 0).then_some(())?;
             let flags = reader.u8()?;
             let common = if flags & 8 == 0 {
                 None
@@ -107,11 +112,12 @@ impl Metadata {
                 gamma: all(2),
                 offsets: [0, 1, 2].map(|c| [of(c)[3], of(c)[4]]),
             };
-            Some((found, own > other))
+            Some((found, own > other, channels == 3 && flags & 0x40 == 0))
         };
         match read() {
-            Some((_, true)) => Err(OTHER_WAY),
-            Some((found, false)) => found.sound(),
+            Some((_, true, _)) => Err(OTHER_WAY),
+            Some((_, _, true)) => Err(OTHER_PRIMARIES),
+            Some((found, ..)) => found.sound(),
             None => Err(DAMAGED),
         }
     }
@@ -125,7 +131,7 @@ impl Metadata {
             .offsets
             .iter()
             .flatten()
-            .all(|v| (0.0..=1.0).contains(v));
+            .all(|v| (-1.0..=1.0).contains(v));
         let rising = self.min.iter().zip(&self.max).all(|(min, max)| min <= max);
         if stops && gamma && offsets && rising {
             Ok(self)

@@ -17,7 +17,7 @@ mod metadata;
 
 use lookwright_colour::encoding::{Curve, EncodingId};
 use lookwright_colour::space::{Cat, primaries, rgb_to_rgb};
-use lookwright_colour::{Error, Mat3, Result};
+use lookwright_colour::{Error, Mat3, Result, Rgb};
 
 use crate::colour::ColourHint;
 use crate::decoded::Samples;
@@ -109,7 +109,7 @@ impl GainMap {
                 .collect()
         });
         let (columns, rows): (Vec<Between>, Vec<Between>) = (columns, rows);
-        let matrix = to_ap1.0.map(|row| row.map(|v| v as f32));
+        let to_ap1 = to_ap1.for_pixels();
         for (y, row) in rows.iter().enumerate() {
             for (x, column) in columns.iter().enumerate() {
                 let light: [f32; 3] = core::array::from_fn(|c| {
@@ -118,8 +118,7 @@ impl GainMap {
                     let offsets = self.metadata.offsets[c].map(|v| v as f32);
                     (Curve::Srgb.decode(code) + offsets[0]) * gain - offsets[1]
                 });
-                for line in matrix {
-                    let ap1 = line[0] * light[0] + line[1] * light[1] + line[2] * light[2];
+                for ap1 in to_ap1.apply(Rgb::from_array(light)).to_array() {
                     let code = Curve::AcesCct.encode(ap1);
                     out.push((code.clamp(0.0, 1.0) * 65535.0 + 0.5) as u16);
                 }
