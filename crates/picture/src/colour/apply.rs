@@ -77,19 +77,19 @@ fn from_cicp(samples: Samples, meaning: &cicp::Meaning) -> Result<(Samples, Colo
             known(encoding, "the file's colour code points say so".to_owned()),
         ));
     }
-    let reason = "the file's colour code points name a space without an encoding here; it was \
-                  converted to linear AP0";
-    // HDR codes stand for the scene's light, as linear ones do.
-    let encoding = match curve {
-        Curve::Hlg | Curve::Pq | Curve::Linear => EncodingId::Ap0Linear,
-        _ => EncodingId::DisplayAp0,
-    };
     let to_ap0 = rgb_to_rgb(meaning.primaries, &primaries::AP0, Cat::Bradford);
     let curves = three(Rc::new(move |v| curve.decode(v)));
-    Ok((
-        shape(samples, &curves, &to_ap0)?,
-        known(encoding, reason.to_owned()),
-    ))
+    // HDR codes stand for the scene's light, as linear ones do; their white is ITU-R BT.2408's.
+    let (encoding, white) = match curve {
+        Curve::Hlg => (EncodingId::Ap0Linear, ", with code 0.75 taken as white"),
+        Curve::Pq => (EncodingId::Ap0Linear, ", with 203 cd/m2 taken as white"),
+        _ => (linear_ap0(&curves[1]), ""),
+    };
+    let reason = format!(
+        "the file's colour code points name a space without an encoding here; it was converted to \
+         linear AP0{white}"
+    );
+    Ok((shape(samples, &curves, &to_ap0)?, known(encoding, reason)))
 }
 
 fn from_profile(samples: Samples, read: profile::Read) -> Result<(Samples, ColourHint)> {
@@ -267,4 +267,44 @@ fn through_table(
         run(&mut span.map(|i| samples.normalised(i)), target)?;
     }
     Ok(Samples::F32(out))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn code_points_without_an_encoding_become_linear_and_name_their_white() {
+        for (primaries, transfer, encoding, white) in [
+            (1, 18, EncodingId::Ap0Linear, "code 0.75"),
+            (12, 16, EncodingId::Ap0Linear, "203 cd/m2"),
+            (12, 8, EncodingId::Ap0Linear, "linear AP0"),
+            (9, 13, EncodingId::DisplayAp0, "linear AP0"),
+        ] {
+            let meaning = cicp::meaning(primaries, transfer).unwrap();
+            let code = match transfer {
+                18 => 0.75,
+                16 => 0.580_689,
+                _ => 1.0,
+            };
+            let (samples, hint) = from_cicp(Samples::F32(vec![code; 3]), &meaning).unwrap();
+            let ColourHint::Known {
+                encoding: found,
+                reason,
+            } = hint
+            else {
+                panic!("{primaries} {transfer}");
+            };
+            assert_eq!(found, encoding, "{primaries} {transfer}");
+            assert!(
+                reason.ends_with(&format!("{white} taken as white")) || reason.ends_with(white)
+            );
+            // White is white in any space.
+            let all = (0..3).map(|at| samples.normalised(at));
+            assert!(
+                all.into_iter().all(|v| (v - 1.0).abs() < 2e-3),
+                "{samples:?}"
+            );
+        }
+    }
 }
