@@ -7,7 +7,7 @@ mod photo;
 
 pub(crate) use attributes::Attributes;
 pub(crate) use dpx::{from_header, into_header};
-pub(crate) use photo::{block, entries, kept};
+pub(crate) use photo::{MOST_BYTES, block, entries, fits, wanted};
 
 /// What goes on from a file. Where a picture was taken does not, unless that is asked for.
 #[derive(Clone, Debug, Default)]

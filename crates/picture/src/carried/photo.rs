@@ -2,7 +2,7 @@
 
 use std::io::Cursor;
 
-use exif::{Context, Field, In, Tag, Value};
+use exif::{Context, Field, Tag, Value};
 
 /// What goes on: which camera and lens, how and when it was taken, by whom. What would tell one
 /// device or its owner from others (serial numbers, owner, maker's notes) does not.
@@ -41,7 +41,7 @@ const KEPT: [Tag; 31] = [
 ];
 
 /// More than any of these entries has, in bytes.
-const MOST_BYTES: usize = 4096;
+pub(crate) const MOST_BYTES: usize = 4096;
 /// More than a segment of a JPEG may have is not written at all.
 const MOST_BLOCK: usize = 60_000;
 
@@ -49,14 +49,16 @@ pub(super) fn is_place(field: &Field) -> bool {
     field.tag.context() == Context::Gps
 }
 
-/// The entries that go on, of all that a file has.
-pub(crate) fn kept<'a>(fields: impl Iterator<Item = &'a Field>) -> Vec<Field> {
-    let goes_on = |field: &&Field| {
-        field.ifd_num == In::PRIMARY
-            && (KEPT.contains(&field.tag) || is_place(field))
-            && bytes(&field.value).is_some_and(|(.., bytes)| bytes.len() <= MOST_BYTES)
-    };
-    fields.filter(goes_on).cloned().collect()
+/// The entries that go on if a file has them; those of the place have numbers up to 31 (CIPA DC-008,
+/// 4.6.6). A file is asked for these alone, as an entry that lies may be long.
+pub(crate) fn wanted() -> impl Iterator<Item = Tag> {
+    let place = (0..=31).map(|number| Tag(Context::Gps, number));
+    KEPT.into_iter().chain(place)
+}
+
+/// Whether an entry is of a sort and a length that go on.
+pub(crate) fn fits(field: &Field) -> bool {
+    bytes(&field.value).is_some_and(|(.., bytes)| bytes.len() <= MOST_BYTES)
 }
 
 /// Entries as a block that begins with a TIFF header, without its six letters; none for none.
@@ -114,6 +116,7 @@ fn bytes(value: &Value) -> Option<(u16, usize, Vec<u8>)> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use exif::In;
 
     fn field(tag: Tag, value: Value) -> Field {
         Field {
@@ -137,7 +140,8 @@ mod tests {
             ),
             field(Tag::Artist, Value::Ascii(vec![vec![b'a'; MOST_BYTES + 1]])),
         ];
-        let some = kept(all.iter());
+        let goes_on = |field: &&Field| wanted().any(|tag| tag == field.tag) && fits(field);
+        let some: Vec<Field> = all.iter().filter(goes_on).cloned().collect();
         assert_eq!(some.len(), 3);
         let block = block(&some).unwrap();
         let read = exif::Reader::new().read_raw(block).unwrap();

@@ -3,51 +3,54 @@
 use std::io::{Read, Seek};
 
 use exif::{Context, Field, In, Rational, SRational};
-use tiff::decoder::Decoder;
 use tiff::decoder::ifd::Value;
+use tiff::decoder::{Decoder, IfdDecoder};
 use tiff::tags::{IfdPointer, Tag};
 
-use crate::carried::kept;
+use crate::carried::{MOST_BYTES, fits, wanted};
 
 /// Directories that the picture's own points to.
 const POINTERS: [(u16, Context); 2] = [(34665, Context::Exif), (34853, Context::Gps)];
-/// Camera, date, author and copyright.
-const OWN: [u16; 5] = [271, 272, 306, 315, 33432];
 
 /// The entries that go on to other pictures, of the picture's directory and of those that it points to.
 /// What can't be read is left out.
 pub(super) fn kept_of<R: Read + Seek>(decoder: &mut Decoder<R>) -> Vec<Field> {
-    let mut found = Vec::new();
-    for tag in OWN {
-        if let Ok(Some(value)) = decoder.find_tag(Tag::from_u16_exhaustive(tag)) {
-            found.extend(field(Context::Tiff, tag, value));
-        }
-    }
+    let mut found = wanted_of(decoder.image_ifd(), Context::Tiff);
     for (pointer, context) in POINTERS {
         let place = decoder.find_tag_unsigned::<u64>(Tag::from_u16_exhaustive(pointer));
         let Ok(Some(place)) = place else { continue };
         let Ok(directory) = decoder.read_directory(IfdPointer(place)) else {
             continue;
         };
-        let tags: Vec<Tag> = directory.iter().map(|(tag, _)| tag).collect();
-        let mut reader = decoder.read_directory_tags(&directory);
-        for tag in tags {
-            if let Ok(Some(value)) = reader.find_tag(tag) {
-                found.extend(field(context, tag.to_u16(), value));
-            }
+        found.extend(wanted_of(decoder.read_directory_tags(&directory), context));
+    }
+    found
+}
+
+/// What goes on of one directory. What claims to be longer than that is not unpacked.
+fn wanted_of(mut directory: IfdDecoder<'_>, context: Context) -> Vec<Field> {
+    let mut found = Vec::new();
+    for tag in wanted().filter(|tag| tag.context() == context) {
+        let number = Tag::from_u16_exhaustive(tag.number());
+        let entry = directory.find_entry(number);
+        if entry.is_none_or(|entry| entry.count() > MOST_BYTES as u64) {
+            continue;
+        }
+        if let Ok(Some(value)) = directory.find_tag(number) {
+            found.extend(field(tag, value).filter(fits));
         }
     }
-    kept(found.iter())
+    found
 }
 
 /// An entry as EXIF has it; none for a sort that none of those that go on has.
-fn field(context: Context, tag: u16, value: Value) -> Option<Field> {
+fn field(tag: exif::Tag, value: Value) -> Option<Field> {
     let list = match value {
         Value::List(list) => list,
         one => vec![one],
     };
     Some(Field {
-        tag: exif::Tag(context, tag),
+        tag,
         ifd_num: In::PRIMARY,
         value: alike(list)?,
     })
