@@ -1,7 +1,7 @@
 //! The attributes of an OpenEXR header. Names of standard ones: OpenEXR, Standard Attributes.
 
-use exr::meta::attribute::{IntegerBounds, Text};
-use exr::meta::header::{Header, ImageAttributes, LayerAttributes};
+use exr::meta::attribute::{AttributeValue, IntegerBounds, Text};
+use exr::meta::header::{Header, ImageAttributes, LayerAttributes, standard_names};
 use exr::prelude::Vec2;
 
 /// What is of the pixels' colour or storage, and would be wrong in another picture, in lower case.
@@ -14,6 +14,20 @@ const OF_PIXELS: [&str; 8] = [
     "idmanifest",
     "oiio:colorspace",
     "renderingtransform",
+];
+
+/// What the name of an attribute has in it, in lower case, that says where a picture was taken: EXIF's and
+/// IPTC's entries as other programs name them, and XMP, which may hold all of it.
+const OF_PLACE: [&str; 9] = [
+    "gps",
+    "latitude",
+    "longitude",
+    "altitude",
+    "location",
+    "country",
+    ":city",
+    ":state",
+    "xmp",
 ];
 
 /// A header's attributes, but for those of its pixels.
@@ -62,9 +76,18 @@ impl Attributes {
     pub(super) fn forget_place(&mut self) {
         let own = &mut self.own;
         (own.latitude, own.longitude, own.altitude) = (None, None, None);
-        let known = |name: &Text| !name.to_string().to_lowercase().starts_with("gps");
-        own.other.retain(|name, _| known(name));
-        self.shared.other.retain(|name, _| known(name));
+        let goes_on = |name: &Text| {
+            let name = name.to_string().to_lowercase();
+            !OF_PLACE.iter().any(|of| name.contains(of))
+        };
+        own.other.retain(|name, _| goes_on(name));
+        self.shared.other.retain(|name, _| goes_on(name));
+    }
+
+    /// Whether a time code is there that no OpenEXR file that is written here can have.
+    pub(super) fn has_foreign_time_code(&self) -> bool {
+        let code = self.shared.time_code.as_ref();
+        code.is_some_and(|code| code.validate(true).is_err())
     }
 
     /// Puts them into the header of a new file, which says nothing but its pixels yet. A remark that was
@@ -84,6 +107,32 @@ impl Attributes {
             header.own_attributes.layer_position = position;
             header.shared_attributes.display_window = shown;
         }
+        if self.has_foreign_time_code() {
+            header.shared_attributes.time_code = None;
+        }
+        mend(header);
+    }
+}
+
+/// Takes out of a header what it can't be written with: a file may be read that has it, and what is
+/// rendered of it must not fail at the end.
+fn mend(header: &mut Header) {
+    let window = header.data_window();
+    let (shared, own) = (&mut header.shared_attributes, &mut header.own_attributes);
+    if !(1e-6..=1e6).contains(&shared.pixel_aspect) {
+        shared.pixel_aspect = 1.0;
+    }
+    own.screen_window_width = own.screen_window_width.max(0.0);
+    let holds = |name: &Text, value: &AttributeValue| {
+        !standard_names::ALL.contains(&name.as_slice())
+            && value.validate(true, window, true).is_ok()
+    };
+    shared.other.retain(|name, value| holds(name, value));
+    own.other
+        .retain(|name, value| holds(name, value) && !shared.other.contains_key(name));
+    if header.validate(false, &mut false, true).is_err() {
+        header.shared_attributes.other.clear();
+        header.own_attributes.other.clear();
     }
 }
 

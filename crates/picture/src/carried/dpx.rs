@@ -9,10 +9,14 @@ use crate::dpx::at;
 /// A field that nothing was written to.
 const UNKNOWN: u32 = u32::MAX;
 
-/// What a header says; `long` reads a word of it.
-pub(crate) fn from_header(long: impl Fn(usize) -> u32) -> Carried {
+/// What a header says; `long` reads a word of it. The pixels of a picture that is turned by a quarter
+/// are as wide as they were high.
+pub(crate) fn from_header(long: impl Fn(usize) -> u32, is_turned: bool) -> Carried {
     let mut attributes = Attributes::unknown();
-    let (across, down) = (long(at::ASPECT), long(at::ASPECT + 4));
+    let (mut across, mut down) = (long(at::ASPECT), long(at::ASPECT + 4));
+    if is_turned {
+        (across, down) = (down, across);
+    }
     let known = |word: u32| word != UNKNOWN && word != 0;
     if known(across) && known(down) {
         attributes.shared.pixel_aspect = across as f32 / down as f32;
@@ -62,17 +66,19 @@ pub(crate) fn into_header(carried: &Carried, header: &mut [u8]) {
     }
 }
 
-/// A number as a ratio of whole ones: those of television by their own (24000 to 1001), others to a
-/// thousandth.
+/// A number as a ratio of whole ones: a whole one, a rate of television (24000 to 1001), a small ratio,
+/// and others to a thousandth.
 fn rational(number: f32) -> (i32, u32) {
-    let ratio = |down: u32| ((f64::from(number) * f64::from(down)).round() as i32, down);
-    let near = |(across, down): (i32, u32)| {
-        (f64::from(across) / f64::from(down) - f64::from(number)).abs() < 1e-5 * f64::from(number)
+    let number = f64::from(number);
+    let ratio = |down: u32| ((number * f64::from(down)).round() as i32, down);
+    let near = |(across, down): &(i32, u32)| {
+        (f64::from(*across) / f64::from(*down) - number).abs() < 1e-5 * number
     };
-    (1..=32)
-        .chain([1001])
-        .map(ratio)
-        .find(|r| near(*r))
+    let television = ((number * 1.001).round() as i32 * 1000, 1001);
+    [ratio(1), television]
+        .into_iter()
+        .chain((2..=32).map(ratio))
+        .find(near)
         .unwrap_or_else(|| ratio(1000))
 }
 
@@ -119,10 +125,31 @@ mod tests {
             (24.0, (24, 1)),
             (23.976_025, (24000, 1001)),
             (29.970_03, (30000, 1001)),
+            (47.952_05, (48000, 1001)),
+            (119.880_12, (120_000, 1001)),
+            (23.98, (23980, 1000)),
+            (25.0, (25, 1)),
+            (12.5, (25, 2)),
             (2.0, (2, 1)),
             (1.3, (13, 10)),
         ] {
             assert_eq!(rational(rate), ratio, "{rate}");
+        }
+    }
+
+    #[test]
+    fn a_turned_picture_has_its_aspect_turned() {
+        let word = |place| match place {
+            at::ASPECT => 2,
+            place if place == at::ASPECT + 4 => 1,
+            _ => UNKNOWN,
+        };
+        for (is_turned, aspect) in [(false, 2.0), (true, 0.5)] {
+            let attributes = from_header(word, is_turned).attributes.unwrap();
+            assert_eq!(
+                attributes.shared.pixel_aspect.to_bits(),
+                f32::to_bits(aspect)
+            );
         }
     }
 

@@ -28,4 +28,66 @@ impl Carried {
         }
         self
     }
+
+    /// The note for what goes on into some files and not into others.
+    pub(crate) fn note(&self) -> Option<String> {
+        let attributes = self.attributes.as_ref()?;
+        attributes.has_foreign_time_code().then(|| {
+            "The time code goes on into DPX alone: OpenEXR takes frames up to 29 of a second, and a \
+             clock's hours, minutes and seconds."
+                .to_owned()
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use exif::{Field, In, Tag, Value};
+    use exr::meta::attribute::{AttributeValue, Text};
+
+    use super::*;
+
+    #[test]
+    fn the_place_goes_and_the_rest_stays() {
+        let field = |tag, words: &str| Field {
+            tag,
+            ifd_num: In::PRIMARY,
+            value: Value::Ascii(vec![words.into()]),
+        };
+        let mut attributes = Attributes::unknown();
+        attributes.own.latitude = Some(50.8);
+        let names = [
+            "GPS:DestBearing",
+            "Exif:GPSAltitude",
+            "IPTC:City",
+            "iptc:State",
+            "IPTC:CountryName",
+            "Iptc4xmpCore:Location",
+            "XMP",
+            "cameraLongitude",
+            "reelName",
+            "capacity",
+        ];
+        for name in names {
+            let value = AttributeValue::I32(1);
+            let others = [&mut attributes.own.other, &mut attributes.shared.other];
+            for other in others {
+                other.insert(Text::from(name), value.clone());
+            }
+        }
+        let carried = Carried {
+            attributes: Some(Box::new(attributes)),
+            photo: vec![field(Tag::Model, "Box 3"), field(Tag::GPSLatitudeRef, "N")],
+        };
+        let carried = carried.without_place();
+        let tags: Vec<Tag> = carried.photo.iter().map(|field| field.tag).collect();
+        assert_eq!(tags, [Tag::Model]);
+        let attributes = carried.attributes.unwrap();
+        assert_eq!(attributes.own.latitude, None);
+        for other in [&attributes.own.other, &attributes.shared.other] {
+            let mut left: Vec<String> = other.keys().map(Text::to_string).collect();
+            left.sort();
+            assert_eq!(left, ["capacity", "reelName"]);
+        }
+    }
 }

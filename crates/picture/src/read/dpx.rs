@@ -84,6 +84,10 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     if words.u8(field(element::TRANSFER)) == transfer::PRINTING_DENSITY {
         notes.push("The DPX says that it holds printing density, as film scans do.".to_owned());
     }
+    let orientation = upright(words.u16(at::ORIENTATION));
+    let is_turned = (5..=8).contains(&orientation);
+    let attributes = from_header(|place| stated(bytes, &words, place), is_turned);
+    notes.extend(attributes.note());
     let swapped = words.u8(field(element::DESCRIPTOR)) == descriptor::ABGR;
     let count = 3 * width as usize * height as usize;
     let samples = if wide {
@@ -100,12 +104,12 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         file_bits: bits,
         tags: Tags::default(),
         exif: Exif {
-            orientation: upright(words.u16(at::ORIENTATION)),
+            orientation,
             ..Exif::default()
         },
         notes,
         shown: None,
-        attributes: from_header(|place| stated(bytes, &words, place)),
+        attributes,
         gain: None,
     })
 }

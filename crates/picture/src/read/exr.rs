@@ -18,7 +18,7 @@ use super::{Extent, Raw, broken, exr_guard, unsupported};
 use crate::carried::{Attributes, Carried};
 use crate::colour::Tags;
 use crate::decoded::{Samples, Shown};
-use crate::exif::Exif;
+use crate::exif::{Exif, tidy};
 use crate::header::{Gate, Header as FileHeader};
 use crate::kind::Kind;
 use crate::limits;
@@ -28,7 +28,8 @@ struct Choice {
     part: usize,
     /// Index of red, green, blue; all the same for a picture of luminance alone.
     rgb: [usize; 3],
-    has_alpha: bool,
+    /// Index of the alpha that goes with them.
+    alpha: Option<usize>,
 }
 
 pub(super) fn read(bytes: &[u8], extent: Extent, gate: Gate<'_>) -> Result<Raw> {
@@ -63,7 +64,7 @@ pub(super) fn read(bytes: &[u8], extent: Extent, gate: Gate<'_>) -> Result<Raw> 
     }
 
     let mut notes = Vec::new();
-    if choice.has_alpha {
+    if choice.alpha.is_some() {
         notes.push(ALPHA_DROPPED.to_owned());
     }
     notes.extend(others);
@@ -77,6 +78,11 @@ pub(super) fn read(bytes: &[u8], extent: Extent, gate: Gate<'_>) -> Result<Raw> 
     if samples.iter().any(|value| !value.is_finite()) {
         notes.push("Some values are infinite or not numbers.".to_owned());
     }
+    let attributes = Carried {
+        attributes: Some(Box::new(Attributes::of(&header, frame.position))),
+        ..Carried::default()
+    };
+    notes.extend(attributes.note());
     let chromaticities = header.shared_attributes.chromaticities.as_ref();
     Ok(Raw {
         width: frame.width as u32,
@@ -90,10 +96,7 @@ pub(super) fn read(bytes: &[u8], extent: Extent, gate: Gate<'_>) -> Result<Raw> 
         exif: Exif::default(),
         notes,
         shown: frame.shown,
-        attributes: Carried {
-            attributes: Some(Box::new(Attributes::of(&header, frame.position))),
-            ..Carried::default()
-        },
+        attributes,
         gain: None,
     })
 }
@@ -129,7 +132,7 @@ fn choose(headers: &[Header]) -> Result<Choice> {
         Some(Choice {
             part,
             rgb,
-            has_alpha: index("A").is_some(),
+            alpha: index("A"),
         })
     };
     let plain = flat().find_map(|(part, header)| pick(part, &names(header), ""));
@@ -165,12 +168,12 @@ fn left_out(headers: &[Header], choice: &Choice) -> Option<String> {
     for (part, header) in headers.iter().enumerate() {
         let layer = header.own_attributes.layer_name.as_ref();
         for (index, channel) in header.channels.list.iter().enumerate() {
-            let name = channel.name.to_string();
-            let is_alpha = choice.has_alpha && name.to_uppercase().ends_with('A');
+            let name = tidy(&channel.name.to_string()).unwrap_or_else(|| index.to_string());
             if part != choice.part {
-                let layer = layer.map_or_else(|| part.to_string(), ToString::to_string);
+                let layer = layer.and_then(|layer| tidy(&layer.to_string()));
+                let layer = layer.unwrap_or_else(|| part.to_string());
                 names.push(format!("{layer}.{name}"));
-            } else if !choice.rgb.contains(&index) && !is_alpha {
+            } else if !choice.rgb.contains(&index) && choice.alpha != Some(index) {
                 names.push(name);
             }
         }
@@ -314,7 +317,7 @@ fn decode_line(line: &LineRef<'_>, kind: SampleType, values: &mut Vec<f32>) -> R
     Ok(())
 }
 
-/// Puts one channel's line where it lies in the display window, cutting off what lies outside.
+/// Puts one channel's line where it lies in what is read, cutting off what lies outside.
 fn place(line: &LineRef<'_>, values: &[f32], slot: usize, frame: &Frame, samples: &mut [f32]) {
     let y = line.location.position.1 as i64 + frame.offset.1;
     let x = line.location.position.0 as i64 + frame.offset.0;
@@ -344,5 +347,50 @@ fn sentence(error: exr::error::Error) -> Error {
             "save it flat, as RGB, with ZIP or PIZ compression",
         ),
         other => broken(Kind::Exr, other),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use exr::prelude::{AnyChannel, AnyChannels, FlatSamples, Image, WritableImage};
+    use smallvec::SmallVec;
+
+    use super::*;
+
+    fn notes(names: &[&str]) -> Vec<String> {
+        let channels: SmallVec<[_; 4]> = names
+            .iter()
+            .map(|name| AnyChannel::new(*name, FlatSamples::F32(vec![0.5; 4])))
+            .collect();
+        let mut file = Cursor::new(Vec::new());
+        let image = Image::from_channels((2, 2), AnyChannels::sort(channels));
+        image.write().to_buffered(&mut file).unwrap();
+        crate::decode(file.get_ref()).unwrap().notes
+    }
+
+    #[test]
+    fn the_alpha_is_the_one_that_goes_with_the_colours() {
+        let left = |notes: &[String]| {
+            let note = notes.iter().find(|note| note.contains("beside")).cloned();
+            note.unwrap_or_default()
+        };
+        let matte = notes(&["R", "G", "B", "A", "matte.A", "lamp.Area"]);
+        assert!(matte.iter().any(|note| note == ALPHA_DROPPED));
+        assert!(
+            left(&matte).ends_with("left out: lamp.Area, matte.A."),
+            "{matte:?}"
+        );
+        let none = notes(&["R", "G", "B", "matte.A"]);
+        assert!(!none.iter().any(|note| note == ALPHA_DROPPED), "{none:?}");
+        let layer = notes(&["key.R", "key.G", "key.B", "key.A"]);
+        assert_eq!(layer, [ALPHA_DROPPED]);
+    }
+
+    #[test]
+    fn a_name_is_one_short_line() {
+        let long = "z".repeat(200);
+        let all = notes(&["R", "G", "B", "a\nb", &long]);
+        let note = all.iter().find(|note| note.contains("beside")).unwrap();
+        assert!(note.contains(": ab, zzz") && note.len() < 160, "{note}");
     }
 }

@@ -187,7 +187,7 @@ fn attribute_end(file: &[u8], start: usize) -> Option<usize> {
 mod tests {
     use super::*;
     use crate::write::{OutFormat, PictureWriter, Rows};
-    use exr::meta::attribute::AttributeValue;
+    use exr::meta::attribute::{AttributeValue, TimeCode};
 
     /// The library's order of custom attributes is another one in each run of it.
     #[test]
@@ -216,5 +216,64 @@ mod tests {
         assert!((0..5).all(|_| named() == file));
         assert_eq!(read(&file).own_attributes.other.len(), 20);
         assert!(crate::decode(&file).is_ok());
+    }
+
+    /// All of this is read from files, and refused by the library when it writes.
+    #[test]
+    fn what_a_file_can_t_have_goes_and_the_rest_is_written() {
+        let read =
+            |file: &[u8]| block::read(Cursor::new(file), false).unwrap().headers()[0].clone();
+        let write = |options: &WriteOptions| {
+            let mut writer = PictureWriter::new(OutFormat::ExrF32, 2, 2, options).unwrap();
+            writer.push_rows(Rows::F32(&[0.25; 12])).unwrap();
+            writer.finish()
+        };
+        let mut header = read(&write(&WriteOptions::default()).unwrap());
+        let code = TimeCode {
+            hours: 10,
+            minutes: 59,
+            seconds: 3,
+            frame: 47,
+            drop_frame: false,
+            color_frame: false,
+            field_phase: false,
+            binary_group_flags: [false; 3],
+            binary_groups: [0; 8],
+        };
+        header.shared_attributes.time_code = Some(code);
+        header.shared_attributes.pixel_aspect = f32::NAN;
+        header.own_attributes.screen_window_width = -1.0;
+        let named = |name: &str, value: &AttributeValue| (Text::from(name), value.clone());
+        let number = AttributeValue::I32(7);
+        let own = &mut header.own_attributes.other;
+        own.extend([
+            named("reel", &number),
+            named("twice", &number),
+            named("screenWindowWidth", &number),
+            named("nothing", &AttributeValue::TextVector(Vec::new())),
+            named("code", &AttributeValue::TimeCode(code)),
+        ]);
+        let shared = &mut header.shared_attributes.other;
+        shared.insert(Text::from("twice"), number.clone());
+        let mut options = WriteOptions::default();
+        let attributes = crate::carried::Attributes::of(&header, Vec2(0, 0));
+        options.carried.attributes = Some(Box::new(attributes));
+        assert!(options.carried.note().unwrap().contains("time code"));
+        let written = read(&write(&options).unwrap());
+        assert_eq!(written.shared_attributes.time_code, None);
+        assert_eq!(
+            written.shared_attributes.pixel_aspect.to_bits(),
+            1_f32.to_bits()
+        );
+        let all = [
+            written.own_attributes.other,
+            written.shared_attributes.other,
+        ];
+        let mut names: Vec<String> = all
+            .iter()
+            .flat_map(|other| other.keys().map(Text::to_string))
+            .collect();
+        names.sort();
+        assert_eq!(names, ["reel", "twice"]);
     }
 }
