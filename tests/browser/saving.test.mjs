@@ -4,7 +4,7 @@ import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 import exif from "exif-reader";
 import { footageEncoding } from "../../web/js/pure/save/footage.js";
-import { exifOf, withoutPlace } from "../../web/js/pure/save/exif.js";
+import { carried, exifOf } from "../../web/js/pure/save/exif.js";
 import { plainBytes, savedSize } from "../../web/js/pure/save/size.js";
 import { clickButton, closeSave, openPart, openSave, ready, settled } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
@@ -12,49 +12,95 @@ import { inEachBrowser } from "./harness.mjs";
 const PHOTO = await readFile(new URL("../../demo-images/window-box.jpg", import.meta.url));
 
 /**
- * A segment with a maker, a time and a place (CIPA DC-008: tags 0x010f, 0x0132 and, in a directory of its own,
- * 0x0001 to 0x0004), little-endian.
+ * A segment as a camera writes it: a maker, a time, which way up, a packet of XMP, how it was taken with a serial number and a
+ * maker's note, where, and a small picture (CIPA DC-008, 4.6; TIFF 6.0, section 2).
+ * @param {boolean} little the order of its bytes
  */
-function placedSegment() {
-  const [make, time] = ["Saltmarket Works\0", "2026:11:26 23:10:00\0"].map((it) => Buffer.from(it, "latin1"));
-  const degrees = (...all) => Buffer.concat(all.map(([top, bottom]) => Buffer.from(new Uint32Array([top, bottom]).buffer)));
-  const [north, west] = [degrees([50, 1], [49, 1], [1234, 100]), degrees([0, 1], [8, 1], [4321, 100])];
-  const entry = (tag, type, count, value) => {
-    const bytes = Buffer.alloc(12);
-    bytes.writeUInt16LE(tag, 0);
-    bytes.writeUInt16LE(type, 2);
-    bytes.writeUInt32LE(count, 4);
-    if (Buffer.isBuffer(value)) value.copy(bytes, 8);
-    else bytes.writeUInt32LE(value, 8);
+function cameraSegment(little) {
+  const numbers = (size, ...all) => {
+    const bytes = Buffer.alloc(size * all.length);
+    all.forEach((value, i) => (little ? bytes.writeUIntLE(value, i * size, size) : bytes.writeUIntBE(value, i * size, size)));
     return bytes;
   };
-  const place = 8 + 2 + 3 * 12 + 4;
-  const data = place + 2 + 5 * 12 + 4;
-  const directory = (...entries) => Buffer.concat([Buffer.from([entries.length, 0]), ...entries, Buffer.alloc(4)]);
-  const first = directory(entry(0x010f, 2, make.length, data), entry(0x0132, 2, time.length, data + make.length), entry(0x8825, 4, 1, place));
-  const at = data + make.length + time.length;
-  const gps = directory(entry(0, 1, 4, Buffer.from([2, 3, 0, 0])), entry(1, 2, 2, Buffer.from("N\0")), entry(2, 5, 3, at), entry(3, 2, 2, Buffer.from("W\0")), entry(4, 5, 3, at + north.length));
-  const block = Buffer.concat([Buffer.from("Exif\0\0", "latin1"), Buffer.from([0x49, 0x49, 42, 0, 8, 0, 0, 0]), first, gps, make, time, north, west]);
+  const text = (words) => ({ type: 2, count: words.length + 1, bytes: Buffer.from(`${words}\0`, "latin1") });
+  const ratios = (...all) => ({ type: 5, count: all.length / 2, bytes: numbers(4, ...all) });
+  const raw = (words) => ({ type: 7, count: words.length, bytes: Buffer.from(words, "latin1") });
+  const [short, long] = [(value) => ({ type: 3, count: 1, bytes: numbers(2, value) }), (value) => ({ type: 4, count: 1, bytes: numbers(4, value) })];
+  /** A directory at a place, and its values behind it. */
+  const directory = (at, next, entries) => {
+    const list = Object.entries(entries).map(([tag, value]) => ({ tag: Number(tag), ...value }));
+    let free = at + 2 + 12 * list.length + 4;
+    const [head, values] = [[numbers(2, list.length)], []];
+    for (const { tag, type, count, bytes } of list.sort((a, b) => a.tag - b.tag)) {
+      const fits = bytes.length <= 4;
+      head.push(numbers(2, tag, type), numbers(4, count), fits ? Buffer.concat([bytes, Buffer.alloc(4 - bytes.length)]) : numbers(4, free));
+      if (fits) continue;
+      values.push(bytes);
+      free += bytes.length;
+    }
+    return Buffer.concat([...head, numbers(4, next), ...values]);
+  };
+  const [taking, place, small] = [1000, 2000, 3000];
+  const block = Buffer.alloc(3200);
+  block.write(little ? "II" : "MM", "latin1");
+  numbers(2, 42).copy(block, 2);
+  numbers(4, 8).copy(block, 4);
+  const parts = {
+    8: directory(8, small, { 0x010f: text("Saltmarket Works"), 0x0110: text("Box 3"), 0x0112: short(6), 0x0132: text("2026:11:26 23:10:00"), 0x02bc: raw("<x:xmpmeta>packet"), 0x8769: long(taking), 0x8825: long(place), 0x9c9d: raw("o.w.n.e.r.") }),
+    [taking]: directory(taking, 0, { 0x829a: ratios(1, 250), 0x829d: ratios(28, 10), 0x8827: short(400), 0x9003: text("2026:11:26 23:09:00"), 0x927c: raw("a maker's note of 7654321"), 0x9286: raw("comment of somebody"), 0xa420: text("unique-8765"), 0xa430: text("Ada Brandt"), 0xa431: text("serial-12345"), 0xa434: text("50 mm f/2"), 0xa435: text("lens-54321") }),
+    [place]: directory(place, 0, { 0: { type: 1, count: 4, bytes: Buffer.from([2, 3, 0, 0]) }, 1: text("N"), 2: ratios(50, 1, 49, 1, 1234, 100), 3: text("W"), 4: ratios(0, 1, 8, 1, 4321, 100) }),
+    [small]: directory(small, 0, { 0x0103: short(6), 0x0201: long(3100), 0x0202: long(100) }),
+  };
+  for (const [at, bytes] of Object.entries(parts)) bytes.copy(block, Number(at));
+  block.fill("thumb", 3100);
   const marker = Buffer.from([0xff, 0xe1, 0, 0]);
-  marker.writeUInt16BE(block.length + 2, 2);
-  return Buffer.concat([marker, block]);
+  marker.writeUInt16BE(block.length + 8, 2);
+  return Buffer.concat([marker, Buffer.from("Exif\0\0", "latin1"), block]);
 }
 
 /** As another reader understands a segment. */
 const understood = (segment) => exif(Buffer.from(segment).subarray(10));
 
-test("where a photo was taken is taken out, and nothing else", () => {
-  const segment = exifOf(new Uint8Array(Buffer.concat([PHOTO.subarray(0, 2), placedSegment(), PHOTO.subarray(2)])));
-  const before = understood(segment);
-  assert.deepEqual(before.GPSInfo.GPSLatitude, [50, 49, 12.34]);
-  const after = withoutPlace(segment);
-  assert.equal(after.length, segment.length);
-  const { Image, GPSInfo } = understood(after);
-  assert.deepEqual(Image, before.Image);
-  assert.deepEqual(Object.keys(GPSInfo), ["GPSVersionID"]);
-  // The numbers themselves are gone, too: 1234 / 100.
-  assert.ok(Buffer.from(segment).includes(Buffer.from(new Uint32Array([1234, 100]).buffer)));
-  assert.ok(!Buffer.from(after).includes(Buffer.from(new Uint32Array([1234, 100]).buffer)));
+for (const little of [true, false]) {
+  test(`of a photo's notes camera, taking and date go on, where it was taken only if wanted (${little ? "II" : "MM"})`, () => {
+    const segment = exifOf(new Uint8Array(Buffer.concat([PHOTO.subarray(0, 2), cameraSegment(little), PHOTO.subarray(2)])));
+    const before = understood(segment);
+    assert.deepEqual([before.GPSInfo.GPSLatitude, before.Photo.BodySerialNumber, before.Thumbnail.Compression], [[50, 49, 12.34], "serial-12345", 6]);
+    for (const place of [true, false]) {
+      const after = carried(segment, { place });
+      const { Image, Photo, GPSInfo, Thumbnail } = understood(after);
+      const { Make, Model, DateTime } = before.Image;
+      assert.deepEqual({ ...Image, ExifTag: 0, GPSTag: 0 }, { Make, Model, DateTime, Orientation: 1, ExifTag: 0, GPSTag: 0 });
+      const { ExposureTime, FNumber, ISOSpeedRatings, DateTimeOriginal, LensModel } = before.Photo;
+      assert.deepEqual(Photo, { ExposureTime, FNumber, ISOSpeedRatings, DateTimeOriginal, LensModel });
+      assert.deepEqual([ExposureTime, FNumber, ISOSpeedRatings, LensModel], [1 / 250, 2.8, 400, "50 mm f/2"]);
+      assert.deepEqual(GPSInfo, place ? before.GPSInfo : undefined);
+      assert.equal(Thumbnail, undefined);
+      // No byte of the rest is there, nor, without the place, the numbers of it.
+      const bytes = Buffer.from(after).toString("latin1");
+      for (const words of ["7654321", "comment", "unique", "Ada", "serial", "lens-5", "packet", "thumb", "o.w.n.e.r"]) assert.ok(!bytes.includes(words), words);
+      const seconds = Buffer.from(little ? [0xd2, 4, 0, 0] : [0, 0, 4, 0xd2]).toString("latin1");
+      assert.equal(bytes.includes(seconds), place);
+    }
+  });
+}
+
+test("notes that can't be read are left out", () => {
+  const segment = new Uint8Array(cameraSegment(true));
+  const broken = (at, value) => Object.assign(segment.slice(), { [at]: value });
+  assert.notEqual(carried(segment, { place: false }), null);
+  assert.equal(carried(broken(10, 0x58), { place: false }), null);
+  assert.equal(carried(broken(12, 0), { place: false }), null);
+  // Its first directory lies beyond the end.
+  assert.equal(carried(broken(17, 9), { place: true }), null);
+  assert.equal(carried(segment.subarray(0, 14), { place: true }), null);
+  // Cut off anywhere, or with any byte turned round, it is read as far as it goes, or not.
+  for (let at = 10; at < segment.length; at += 3) {
+    for (const it of [segment.slice(0, at), broken(at, segment[at] ^ 0xff)]) {
+      const kept = carried(it, { place: false });
+      if (kept) assert.ok(!Buffer.from(kept).includes(Buffer.from([0xd2, 4, 0, 0, 100, 0, 0, 0])), `byte ${at}`);
+    }
+  }
 });
 
 test("a saved picture's size is said before it is saved", () => {
@@ -78,7 +124,7 @@ test("a table is for footage, never for what a screen shows", () => {
 inEachBrowser("the save dialog keeps its place, stays open, remembers, and says what comes of it", async (session) => {
   await ready(session);
   const { page } = session;
-  await session.drop("body", { name: "photo.jpg", bytes: Buffer.concat([PHOTO.subarray(0, 2), placedSegment(), PHOTO.subarray(2)]) });
+  await session.drop("body", { name: "photo.jpg", bytes: Buffer.concat([PHOTO.subarray(0, 2), cameraSegment(true), PHOTO.subarray(2)]) });
   await page.waitForSelector('.pane[aria-label="Picture photo.jpg"]');
   await settled(session);
   await openSave(session, "Picture");
@@ -113,7 +159,7 @@ inEachBrowser("the save dialog keeps its place, stays open, remembers, and says 
   assert.ok(Math.abs(saved.length / 1e6 - Number(said)) < 0.3 * Number(said) + 0.06, `${saved.length} bytes, said ${said} MB`);
   const { Image, GPSInfo } = understood(exifOf(new Uint8Array(saved)));
   assert.equal(Image.Make, "Saltmarket Works");
-  assert.deepEqual(Object.keys(GPSInfo), ["GPSVersionID"], "the place stays here unless it is asked for");
+  assert.equal(GPSInfo, undefined, "the place stays here unless it is asked for");
   // It stays open, and what was done is said in it.
   await page.waitForFunction(() => [...document.querySelectorAll("dialog.save[open] .notice")].some((it) => /was handed to this browser/.test(it.textContent)));
   await closeSave(session);

@@ -1,6 +1,6 @@
 /** What a camera wrote into a photo, in the JPEG that is made of it. */
 
-import { exifOf, upright, withExif, withoutPlace } from "../pure/save/exif.js";
+import { carried, exifOf, withExif } from "../pure/save/exif.js";
 
 /** As much of a photo's file as its notes mostly take, in bytes. */
 const HEAD = 1 << 18;
@@ -9,7 +9,7 @@ const HEAD = 1 << 18;
  * @param {Blob} original
  * @returns {Promise<Uint8Array | null>} null if it has none
  */
-export async function photoNotes(original) {
+async function photoNotes(original) {
   return exifOf(new Uint8Array(await original.slice(0, HEAD).arrayBuffer()));
 }
 
@@ -20,7 +20,8 @@ export async function photoNotes(original) {
  */
 export async function withNotes(made, original, { place }) {
   const notes = await photoNotes(original);
-  if (!notes) return made;
-  const kept = upright(place ? notes : withoutPlace(notes));
+  const kept = notes && carried(notes, { place });
+  // What can't be read is left out: it may say where the photo was taken.
+  if (!kept) return made;
   return new Blob([withExif(new Uint8Array(await made.arrayBuffer()), kept)]);
 }

@@ -18,6 +18,7 @@ import { TargetFull } from "./target.js";
  * @property {number} quality of a JPEG
  * @property {number} side the longer side in pixels; 0: full size
  * @property {boolean} exif whether the camera's notes go along
+ * @property {boolean} place whether where a photo was taken does, too
  * @property {ClipsAs} clips what a clip becomes
  */
 
@@ -42,7 +43,7 @@ export function createBatch({ core, doc, wish, reached, fileOf, originalOf }) {
     const file = await fileOf(frame);
     await source.ask("open", { id, name, file, ...(clip ? { number: clip.number } : {}) });
     const made = await held(id, tell);
-    return wish.exif && wish.format.id === "jpeg" ? withNotes(made, file, { place: true }) : made;
+    return wish.exif && wish.format.id === "jpeg" ? withNotes(made, file, { place: wish.place }) : made;
   }
 
   /**

@@ -16,6 +16,7 @@ import { SIDES, SMALL_TOO, savedSize } from "../../pure/save/size.js";
 import { sizeSaid } from "../../pure/health.js";
 import { fileStem } from "../../save/download.js";
 import { attribute, h, text } from "../../ui/dom.js";
+import { replaceRows } from "../../ui/rows.js";
 import { createSheet } from "../../ui/sheet.js";
 import { createEstimate } from "./estimate.js";
 import { createBatch } from "./run.js";
@@ -56,8 +57,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   let estimated = "";
   let estimatedOf = "";
   /** Whether frames are still being looked at for their sizes. */
-  let looking = false;
-  let openings = 0;
+  let looking = () => false;
   const kept = recalled();
 
   const format = menu("Format", pictures.map(({ id, label }) => [id, label]), kept.format ?? "jpeg");
@@ -68,6 +68,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   const clipsRow = row("Clips", clips);
   const pattern = h("input", { class: "batch-pattern", type: "text", value: kept.pattern ?? USUAL_PATTERN, spellcheck: "false", autocomplete: "off", "aria-label": "Names", oninput: onoption });
   const exif = h("input", { type: "checkbox", checked: kept.exif ?? false, onchange: onoption });
+  const place = h("input", { type: "checkbox", checked: kept.place ?? false, onchange: onoption });
   const exifWords = h("span", {});
   const sum = h("p", {});
   const rows = h("ul", { class: "batch-rows" });
@@ -89,6 +90,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
       clipsRow,
       row("Names", pattern, h("p", { class: "quiet" }, PLACES.map(([place, words]) => `${place}: ${words}`).join("; "))),
       h("label", { class: "batch-row" }, h("span", {}, "EXIF"), h("span", {}, exif, " ", exifWords)),
+      h("label", { class: "batch-row" }, h("span", {}), h("span", {}, place, " and where it was taken")),
       sum,
     ),
     rows,
@@ -116,7 +118,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   const kind = () => pictures.find(({ id }) => id === format.value) ?? /** @type {typeof pictures[number]} */ (pictures[0]);
 
   /** @returns {BatchWish} */
-  const wish = () => ({ format: kind(), quality: Number(quality.value), side: SMALL_TOO.includes(format.value) ? Number(side.value) : 0, exif: exif.checked && format.value === "jpeg", clips: /** @type {BatchWish["clips"]} */ (clips.value) });
+  const wish = () => ({ format: kind(), quality: Number(quality.value), side: SMALL_TOO.includes(format.value) ? Number(side.value) : 0, exif: exif.checked && format.value === "jpeg", place: place.checked, clips: /** @type {BatchWish["clips"]} */ (clips.value) });
 
   /** Other options make other files: what was done is to be done again. */
   function onoption() {
@@ -125,7 +127,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     target = null;
     problem = "";
     try {
-      localStorage.setItem(KEPT, JSON.stringify({ format: format.value, quality: Number(quality.value), side: Number(side.value), pattern: pattern.value, exif: exif.checked, clips: clips.value }));
+      localStorage.setItem(KEPT, JSON.stringify({ format: format.value, quality: Number(quality.value), side: Number(side.value), pattern: pattern.value, exif: exif.checked, place: place.checked, clips: clips.value }));
     } catch {
       // Then they hold until the page is left.
     }
@@ -138,14 +140,16 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     const busy = batch !== null;
     const { extension } = kind();
     clipsRow.hidden = !frames.some(({ clip }) => clip);
-    for (const control of [format, quality, side, clips, pattern, exif]) control.disabled = busy;
+    for (const control of [format, quality, side, clips, pattern, exif, place]) control.disabled = busy;
     side.disabled ||= !SMALL_TOO.includes(format.value);
     quality.disabled ||= format.value !== "jpeg" && !(clips.value === "clip" && !clipsRow.hidden);
     exif.disabled ||= format.value !== "jpeg";
+    place.disabled = exif.disabled || !exif.checked;
     text(qualityWords, quality.disabled && !busy ? "as it is" : quality.value);
-    text(exifWords, format.value !== "jpeg" ? "is written into JPEG only" : exif.checked ? "of photos is kept: camera, time, and place if it is in there" : "of photos is left out");
-    rows.replaceChildren(
-      ...frames.map((frame, i) => {
+    text(exifWords, format.value !== "jpeg" ? "is written into JPEG only" : exif.checked ? "of photos is kept: date, camera, lens" : "of photos is left out");
+    replaceRows(
+      rows,
+      frames.map((frame, i) => {
         const { state, words } = standing.get(frame.id) ?? { state: "waiting", words: "" };
         const box = h("input", { type: "checkbox", checked: !left.has(frame.id), disabled: busy, "aria-label": `Save ${frame.name}`, onchange: () => (box.checked ? left.delete(frame.id) : left.add(frame.id), show()) });
         return h("li", { "data-state": state }, box, h("span", { class: "batch-name" }, fileSaid(frame, names[i] ?? "", extension)), h("span", { class: "quiet" }, words || sizeOf(frame)));
@@ -186,7 +190,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   /** Says how many bytes it will take, as soon as that is known of all that is chosen. */
   async function tellBytes() {
     const files = chosen().filter(({ clip }) => !clip || wish().clips !== "clip");
-    const waits = looking && !files.every(sizes.of);
+    const waits = looking() && !files.every(sizes.of);
     const key = JSON.stringify([wish(), waits, files.map((frame) => [frame.id, sizes.of(frame)])]);
     if (key === estimatedOf || batch) return;
     estimatedOf = key;
@@ -259,26 +263,14 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     busy: () => batch !== null,
     open() {
       estimatedOf = "";
-      looking = true;
-      const own = (openings += 1);
-      const isOpen = () => sheet.isOpen() && own === openings;
+      looking = sizes.watch(reel(), sheet.isOpen, () => batch || show());
       show();
       sheet.open();
-      void sizes
-        .find(reel(), () => {
-          if (isOpen() && !batch) show();
-          return isOpen();
-        })
-        .then(() => {
-          if (!isOpen()) return;
-          looking = false;
-          if (!batch) show();
-        });
     },
   };
 }
 
-/** @returns {{ format?: string, quality?: number, side?: number, pattern?: string, exif?: boolean, clips?: string }} */
+/** @returns {{ format?: string, quality?: number, side?: number, pattern?: string, exif?: boolean, place?: boolean, clips?: string }} */
 function recalled() {
   try {
     const found = JSON.parse(localStorage.getItem(KEPT) ?? "{}");

@@ -8,12 +8,25 @@ const SOI = 0xd8;
 const SOS = 0xda;
 const APP0 = 0xe0;
 const APP1 = 0xe1;
-/** Which way up the picture is; where an embedded small picture lies. */
+/** Which way up the picture is. */
 const ORIENTATION = 0x0112;
-/** Where the directory of the place lies; its first entry, the version, which has to be there. */
+/** Where the directories lie of how it was taken, and of where. */
+const TAKING = 0x8769;
 const PLACE = 0x8825;
-const VERSION = [2, 3, 0, 0];
-const BYTE = 1;
+/**
+ * What goes on of the first directory and of that of the taking: which camera and lens, how and when, by whom. What would tell
+ * one device or its owner from others (serial numbers, owner, maker's notes) does not, nor the small picture, which is
+ * not this one. The core hands on the same.
+ */
+const FIRST_KEPT = [0x010f, 0x0110, 0x0132, 0x013b, 0x8298];
+const TAKING_KEPT = [
+  0x829a, 0x829d, 0x8822, 0x8827, 0x8830, 0x9003, 0x9004, 0x9010, 0x9011, 0x9012, 0x9201, 0x9202, 0x9204, 0x9206, 0x9207, 0x9208, 0x9209,
+  0x920a, 0x9290, 0x9291, 0x9292, 0xa403, 0xa405, 0xa432, 0xa433, 0xa434,
+];
+/** More than any of these entries has, in bytes; and more than a segment may have. */
+const MOST_BYTES = 4096;
+const MOST_SEGMENT = 0xffff;
+const [SHORT, LONG] = [3, 4];
 /** Bytes of a value of each type, from type 1 on (TIFF 6.0, section 2; Exif 2.32 adds none). */
 const TYPE_BYTES = [1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8];
 
@@ -48,81 +61,104 @@ export function exifOf(bytes) {
   return found ? bytes.slice(found.start, found.end) : null;
 }
 
-/** The first directory of a block, as far as it can be read. @param {Uint8Array} exif a segment */
-function directory(exif) {
+/** @typedef {{ tag: number, type: number, count: number, bytes: Uint8Array }} Entry bytes: as they lie in the file */
+
+/**
+ * What goes on of a photo's notes, for a picture whose pixels stand upright by now.
+ * @param {Uint8Array} exif a segment
+ * @param {{ place: boolean }} options place: whether where it was taken goes along
+ * @returns {Uint8Array | null} a segment with nothing else in it; null if there is nothing, or it can't be read
+ */
+export function carried(exif, { place }) {
   const start = 4 + EXIF.length;
   const view = new DataView(exif.buffer, exif.byteOffset + start, Math.max(0, exif.length - start));
-  if (view.byteLength < 8) return null;
-  const little = view.getUint16(0) === 0x4949;
-  const entries = entriesAt(view, view.getUint32(4, little), little);
-  return entries && { view, little, entries };
+  const order = view.byteLength < 8 ? 0 : view.getUint16(0);
+  const little = order === 0x4949;
+  if ((!little && order !== 0x4d4d) || view.getUint16(2, little) !== 42) return null;
+  const all = entriesAt(view, view.getUint32(4, little), little);
+  const within = (/** @type {number} */ tag) => {
+    const at = all.find((entry) => entry.tag === tag && entry.type === LONG && entry.count === 1);
+    return at ? entriesAt(view, new DataView(at.bytes.buffer, at.bytes.byteOffset).getUint32(0, little), little) : [];
+  };
+  const number = (/** @type {number} */ value, /** @type {number} */ type) => {
+    const bytes = new Uint8Array(TYPE_BYTES[type - 1] ?? 0);
+    const written = new DataView(bytes.buffer);
+    if (type === SHORT) written.setUint16(0, value, little);
+    else written.setUint32(0, value, little);
+    return bytes;
+  };
+  const first = all.filter(({ tag }) => FIRST_KEPT.includes(tag));
+  const taking = within(TAKING).filter(({ tag }) => TAKING_KEPT.includes(tag));
+  const placed = place ? within(PLACE) : [];
+  if (first.length + taking.length + placed.length === 0) return null;
+  const upright = all.some(({ tag }) => tag === ORIENTATION) ? [{ tag: ORIENTATION, type: SHORT, count: 1, bytes: number(1, SHORT) }] : [];
+
+  const pointers = [taking, placed].filter(({ length }) => length > 0).length;
+  const header = 8;
+  const takingAt = header + directoryBytes([...first, ...upright], pointers);
+  const placedAt = takingAt + (taking.length > 0 ? directoryBytes(taking) : 0);
+  const pointer = (/** @type {number} */ tag, /** @type {number} */ at) => ({ tag, type: LONG, count: 1, bytes: number(at, LONG) });
+  const main = [...first, ...upright, ...(taking.length > 0 ? [pointer(TAKING, takingAt)] : []), ...(placed.length > 0 ? [pointer(PLACE, placedAt)] : [])];
+  const block = joined(
+    exif.subarray(start, start + 4),
+    number(header, LONG),
+    directoryAt(header, main, little),
+    ...(taking.length > 0 ? [directoryAt(takingAt, taking, little)] : []),
+    ...(placed.length > 0 ? [directoryAt(placedAt, placed, little)] : []),
+  );
+  const length = 2 + EXIF.length + block.length;
+  return length > MOST_SEGMENT ? null : joined(new Uint8Array([0xff, APP1, length >> 8, length & 0xff, ...EXIF]), block);
 }
 
 /**
  * @param {DataView} view
  * @param {number} first where a directory begins
  * @param {boolean} little
- * @returns {{ at: number[], end: number } | null} where its entries are, and where they end
+ * @returns {Entry[]} those that can be read
  */
 function entriesAt(view, first, little) {
-  if (first + 2 > view.byteLength) return null;
-  const count = view.getUint16(first, little);
-  const end = first + 2 + 12 * count;
-  return end + 4 > view.byteLength ? null : { at: Array.from({ length: count }, (_, i) => first + 2 + 12 * i), end };
-}
-
-/**
- * The same for a picture whose pixels stand upright by now, without the small picture, which is not
- * this one.
- * @param {Uint8Array} exif a segment
- * @returns {Uint8Array} of the same length; as it is if it can't be read
- */
-export function upright(exif) {
-  const block = exif.slice();
-  const found = directory(block);
-  if (!found) return block;
-  const { view, little, entries } = found;
-  for (const at of entries.at) if (view.getUint16(at, little) === ORIENTATION) view.setUint16(at + 8, 1, little);
-  // The second directory is the small picture's.
-  view.setUint32(entries.end, 0, little);
-  return block;
-}
-
-/**
- * The same without where the photo was taken.
- * @param {Uint8Array} exif a segment
- * @returns {Uint8Array} of the same length; as it is if it can't be read
- */
-export function withoutPlace(exif) {
-  const block = exif.slice();
-  const found = directory(block);
-  if (!found) return block;
-  const { view, little, entries } = found;
-  for (const at of entries.at) if (view.getUint16(at, little) === PLACE) emptyPlace(view, view.getUint32(at + 8, little), little);
-  return block;
-}
-
-/**
- * @param {DataView} view
- * @param {number} first where the directory begins
- * @param {boolean} little
- */
-function emptyPlace(view, first, little) {
-  const entries = entriesAt(view, first, little);
-  if (!entries || entries.at.length === 0) return;
-  const blank = (/** @type {number} */ from, /** @type {number} */ end) => {
-    for (let at = from; at < Math.min(end, view.byteLength); at += 1) view.setUint8(at, 0);
-  };
-  for (const at of entries.at) {
-    const bytes = (TYPE_BYTES[view.getUint16(at + 2, little) - 1] ?? 1) * view.getUint32(at + 4, little);
+  if (first + 2 > view.byteLength) return [];
+  /** @type {Entry[]} */
+  const found = [];
+  for (let i = 0, at = first + 2; i < view.getUint16(first, little) && at + 12 <= view.byteLength; i += 1, at += 12) {
+    const [tag, type, count] = [view.getUint16(at, little), view.getUint16(at + 2, little), view.getUint32(at + 4, little)];
+    const size = (TYPE_BYTES[type - 1] ?? 0) * count;
     // What does not fit its entry lies elsewhere.
-    if (bytes > 4) blank(view.getUint32(at + 8, little), view.getUint32(at + 8, little) + bytes);
+    const from = size > 4 ? view.getUint32(at + 8, little) : at + 8;
+    if (size === 0 || size > MOST_BYTES || from + size > view.byteLength || found.some((entry) => entry.tag === tag)) continue;
+    found.push({ tag, type, count, bytes: new Uint8Array(view.buffer, view.byteOffset + from, size).slice() });
   }
-  blank(first, entries.end);
-  view.setUint16(first, 1, little);
-  view.setUint16(first + 4, BYTE, little);
-  view.setUint32(first + 6, VERSION.length, little);
-  VERSION.forEach((byte, i) => view.setUint8(first + 10 + i, byte));
+  return found;
+}
+
+/** How many bytes values take that don't fit their entry: each begins at an even place. @param {Entry} entry */
+const outside = ({ bytes }) => (bytes.length > 4 ? bytes.length + (bytes.length % 2) : 0);
+
+/** @param {readonly Entry[]} entries @param {number} [more] entries whose values fit */
+const directoryBytes = (entries, more = 0) => 2 + 12 * (entries.length + more) + 4 + entries.reduce((sum, entry) => sum + outside(entry), 0);
+
+/**
+ * @param {number} at where it begins in the block
+ * @param {readonly Entry[]} entries
+ * @param {boolean} little
+ * @returns {Uint8Array<ArrayBuffer>} a directory, the last one, and then its values
+ */
+function directoryAt(at, entries, little) {
+  const all = [...entries].sort((a, b) => a.tag - b.tag);
+  const made = new Uint8Array(directoryBytes(all));
+  const view = new DataView(made.buffer);
+  view.setUint16(0, all.length, little);
+  let free = 2 + 12 * all.length + 4;
+  for (const [i, entry] of all.entries()) {
+    const place = 2 + 12 * i;
+    view.setUint16(place, entry.tag, little);
+    view.setUint16(place + 2, entry.type, little);
+    view.setUint32(place + 4, entry.count, little);
+    if (outside(entry) > 0) view.setUint32(place + 8, at + free, little);
+    made.set(entry.bytes, outside(entry) > 0 ? free : place + 8);
+    free += outside(entry);
+  }
+  return made;
 }
 
 /**
