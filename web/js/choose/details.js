@@ -47,15 +47,18 @@ export function createDetails({ core, fileOf, onproblem }) {
       try {
         const shown = await make(worker, wish);
         // Nothing yet: more of the picture has to be gone through, unless something else is wanted by now.
-        if (shown && worker === bridge) wish.take(shown);
+        if (shown && worker === bridge && isWanted(wish)) wish.take(shown);
         if (shown) done(wish);
       } catch (error) {
+        if (isWanted(wish) && !(error instanceof Superseded)) onproblem(reasonOf(error));
         done(wish);
-        if (!(error instanceof Superseded)) onproblem(reasonOf(error));
       }
     }
     busy = false;
   }
+
+  /** @param {Detail} wish */
+  const isWanted = (wish) => wishes.some(({ key }) => key === wish.key);
 
   /** @param {Detail} wish */
   function done(wish) {
