@@ -14,6 +14,7 @@ import { round } from "../pure/scale.js";
 import { findStage, findStep, stepSettings, valueOf, withValue } from "../pure/settings.js";
 import { spoken, stepSummary } from "../pure/summary.js";
 import { h, text } from "../ui/dom.js";
+import { replaceRows } from "../ui/rows.js";
 import { createSheet } from "../ui/sheet.js";
 
 /** @param {number} count */
@@ -67,8 +68,9 @@ export function createAcross({ catalogue, store, edits, notices, renderers }) {
   function show() {
     const now = current();
     text(hero, now ? `${now.name}: ${stepSummary(trim, trimOf(now.id)) || "no trim"}.` : "There is no frame.");
-    rows.replaceChildren(
-      ...others().map(({ id, name }) => {
+    replaceRows(
+      rows,
+      others().map(({ id, name }) => {
         const box = h("input", { type: "checkbox", checked: !left.has(id), "aria-label": name, onchange: () => (box.checked ? left.delete(id) : left.add(id), show()) });
         const found = suggested.get(id);
         const words = typeof found === "string" ? found : found ? changesOf(id, found) : stepSummary(trim, trimOf(id)) || "no trim";

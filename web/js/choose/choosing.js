@@ -4,6 +4,7 @@
 /** @import { Actions } from "../ui/actions.js" */
 /** @import { State } from "../../types.js" */
 
+import { once } from "../once.js";
 import { LETTERS } from "../pure/looks/versions.js";
 import { find } from "../ui/dom.js";
 import { createLetters } from "./letters.js";
@@ -12,12 +13,14 @@ import { createVersions } from "./versions.js";
 /** @param {Omit<Wiring, "versions"> & { actions: Actions }} wiring */
 export function createChoosing({ actions, ...wiring }) {
   const { store, notices } = wiring;
-  /** @type {Promise<ReturnType<typeof import("./sheets.js").createSheets>> | null} */
-  let loaded = null;
-  const sheets = () => (loaded ??= import("./sheets.js").then(({ createSheets }) => createSheets({ ...wiring, versions })));
+  let isBusy = () => false;
+  const sheets = once(async () => {
+    const made = (await import("./sheets.js")).createSheets({ ...wiring, versions });
+    isBusy = () => made.batch.busy() || made.contact.busy();
+    return made;
+  });
   const there = (/** @type {State} */ { reel, current }) => reel.some(({ id, stage, info }) => id === current && stage === "ready" && info !== undefined);
   const versions = createVersions(wiring);
-  let isBusy = () => false;
   const openWall = async () => {
     await wiring.player().pause();
     await (await sheets()).wall.open();
@@ -35,9 +38,7 @@ export function createChoosing({ actions, ...wiring }) {
 
   const openBatch = async () => {
     await wiring.player().pause();
-    const { batch } = await sheets();
-    batch.open();
-    isBusy = batch.busy;
+    (await sheets()).batch.open();
   };
 
   actions.add(
@@ -77,7 +78,7 @@ export function createChoosing({ actions, ...wiring }) {
   });
 
   return {
-    /** Whether a reel is being saved. */
+    /** Whether a reel or a contact sheet is being saved. */
     busy: () => isBusy(),
 
     /** Puts the looks of a zip on one's own shelf, and shows it. @param {File} zip */

@@ -14,9 +14,11 @@
 import { reasonOf } from "../../bridge/bridge.js";
 import { onScreen, renderSettings } from "../../picture/render-settings.js";
 import { contactLayout } from "../../pure/contact/layout.js";
+import { dayOf } from "../../pure/day.js";
 import { onReel } from "../../pure/history.js";
 import { fileStem } from "../../save/download.js";
 import { h, text } from "../../ui/dom.js";
+import { replaceRows } from "../../ui/rows.js";
 import { createSheet } from "../../ui/sheet.js";
 import { benchChoice } from "../looks.js";
 import { GROUNDS, drawCell, drawPage, pixelsOf } from "./draw.js";
@@ -30,6 +32,8 @@ const PDF_QUALITY = 95;
 /** Most pixels of a picture, and on one side: what browsers give a canvas. */
 const MOST = 50_000_000;
 const SIDE_MOST = 16_000;
+/** Most pixels of all pages together: each takes four bytes for as long as the sheet is open. */
+const ALL_MOST = 100_000_000;
 /** What a frame is taken for until its size is known. */
 const LIKELY = { width: 3000, height: 2000 };
 
@@ -50,7 +54,13 @@ export function createContact({ catalogue, store, client, renderers, reader, siz
   /** What is drawn, or null for what could not be, by its key. @type {Map<string, Shown | null>} */
   const drawn = new Map();
   let problem = "";
+  /** Which frames are left out, because they can't be read. */
+  let notRead = "";
+  /** What was handed over. */
+  let handed = "";
   let saving = false;
+  /** Whether frames are still being looked at for their sizes. */
+  let looking = () => false;
   /** @type {ReturnType<Renderers["use"]> | null} */
   let use = null;
 
@@ -120,20 +130,22 @@ export function createContact({ catalogue, store, client, renderers, reader, siz
   function wordsOf(chosen) {
     const name = present().look.name ?? "Untitled look";
     const count = isReel() ? (chosen.length === 1 ? "1 frame" : `${chosen.length} frames`) : chosen.length === 1 ? "1 look" : `${chosen.length} looks`;
-    const day = new Date().toISOString().slice(0, 10);
     return {
       title: isReel() ? name : (current()?.name ?? ""),
       under: isReel() ? [count, present().look.note].filter(Boolean).join(" \u00b7 ") : count,
-      foot: ["Lookwright", day, isReel() && fingerprint ? `fingerprint ${fingerprint.slice(0, 8)}` : ""].filter(Boolean).join(" \u00b7 "),
+      foot: ["Lookwright", dayOf(new Date()), isReel() && fingerprint ? `fingerprint ${fingerprint.slice(0, 8)}` : ""].filter(Boolean).join(" \u00b7 "),
       captions: chosen.map(({ caption }) => caption),
     };
   }
 
   function show() {
     const possible = items();
-    const chosen = possible.filter(({ id }) => !left.has(id));
-    list.replaceChildren(
-      ...possible.map(({ id, caption: [name = ""] }) => {
+    const wished = possible.filter(({ id }) => !left.has(id));
+    const unread = wished.filter(({ frame }) => sizes.unreadable(frame) || (!looking() && !sizes.of(frame)));
+    const chosen = wished.filter((item) => !unread.includes(item));
+    replaceRows(
+      list,
+      possible.map(({ id, caption: [name = ""] }) => {
         const box = h("input", { type: "checkbox", checked: !left.has(id), "aria-label": name, onchange: () => (box.checked ? left.delete(id) : left.add(id), show()) });
         return h("li", {}, box, h("span", { class: "batch-name" }, name));
       }),
@@ -141,9 +153,12 @@ export function createContact({ catalogue, store, client, renderers, reader, siz
     const on = paper();
     width.disabled = on.kind !== "picture";
     made = null;
-    problem = "";
+    problem = handed = "";
+    notRead = unread.length === 0 ? "" : ` ${unread.map(({ frame }) => frame.name).join(", ")} can\u2019t be read, and ${unread.length === 1 ? "is" : "are"} left out.`;
     pages.replaceChildren();
     if (chosen.length > 0) lay(chosen, on);
+    const keys = new Set(cells().map(({ key }) => key));
+    for (const key of drawn.keys()) if (!keys.has(key)) drawn.delete(key);
     tell();
     use?.work();
   }
@@ -155,6 +170,10 @@ export function createContact({ catalogue, store, client, renderers, reader, siz
     const [{ width: wide, height: high } = { width: 0, height: 0 }] = layout.pages;
     if (wide * high > MOST || Math.max(wide, high) > SIDE_MOST) {
       problem = `That would be ${wide} \u00d7 ${high} pixels, more than browsers draw; take smaller frames, or a PDF.`;
+      return;
+    }
+    if (wide * high * layout.pages.length > ALL_MOST) {
+      problem = `That would be ${layout.pages.length} pages, more than a browser holds at once; take more frames in a row, or fewer frames.`;
       return;
     }
     const words = wordsOf(chosen);
@@ -227,15 +246,18 @@ export function createContact({ catalogue, store, client, renderers, reader, siz
     save.disabled = saving || all.length === 0 || done < all.length;
     const [page] = made?.layout.pages ?? [];
     const count = made && made.layout.pages.length > 1 ? `${made.layout.pages.length} pages` : page && paper().kind === "picture" ? `${page.width} \u00d7 ${page.height} pixels` : "1 page";
-    text(said, problem || (all.length === 0 ? "Nothing is chosen." : done < all.length ? `${done} of ${all.length} drawn` : saving ? "The sheet is being saved \u2026" : `${all.length} drawn, ${count}`));
+    const state = all.length === 0 ? "Nothing is chosen." : done < all.length ? `${done} of ${all.length} drawn.` : saving ? "The sheet is being saved \u2026" : `${all.length} drawn, ${count}.`;
+    text(said, `${problem || handed || state}${notRead}`);
   }
 
   async function onsave() {
     if (!made || saving) return;
     saving = true;
+    problem = handed = "";
     tell();
     try {
-      await write(made);
+      const name = await write(made);
+      handed = `${name} was handed to this browser, to be saved with its downloads.`;
     } catch (error) {
       problem = `The sheet was not saved: ${reasonOf(error)}`;
     }
@@ -243,37 +265,39 @@ export function createContact({ catalogue, store, client, renderers, reader, siz
     tell();
   }
 
-  /** @param {NonNullable<typeof made>} of */
+  /** @param {NonNullable<typeof made>} of @returns {Promise<string>} the file's name */
   async function write({ layout, words, ground: colours, canvases }) {
-    const name = `${fileStem(words.title)} - ${isReel() ? "contact sheet" : "looks"}`;
+    const stem = `${fileStem(words.title)} - ${isReel() ? "contact sheet" : "looks"}`;
     const format = catalogue.handOver.pictures.find(({ id }) => id === saved.value);
+    // All as it is now: the sheet may be laid out anew, or closed, while it is written.
+    const pictures = format ? [] : cells().map(({ cell, key }) => ({ index: cell.index, shown: drawn.get(key) ?? null }));
     const [canvas] = canvases;
     if (format && canvas) {
+      const name = `${stem}.${format.extension}`;
       const bytes = await reader().ask("encodePicture", { pixels: pixelsOf(canvas), width: canvas.width, format: format.id, quality: catalogue.handOver.quality });
-      return download(`${name}.${format.extension}`, bytes, format.media);
+      download(name, bytes, format.media);
+      return name;
     }
     /** @type {(Uint8Array | null)[]} */
     const jpegs = [];
-    for (const { cell, key } of cells()) {
-      const shown = drawn.get(key);
-      jpegs[cell.index] = shown ? await reader().ask("encodePicture", { pixels: shown.pixels, width: shown.width, format: "jpeg", quality: PDF_QUALITY }) : null;
-    }
+    for (const { index, shown } of pictures) jpegs[index] = shown && (await reader().ask("encodePicture", { pixels: shown.pixels, width: shown.width, format: "jpeg", quality: PDF_QUALITY }));
     const { contactPdf } = await import("./pdf.js");
-    download(`${name}.pdf`, await contactPdf({ layout, words, ground: colours, jpegs }), "application/pdf");
+    download(`${stem}.pdf`, await contactPdf({ layout, words, ground: colours, jpegs }), "application/pdf");
+    return `${stem}.pdf`;
   }
 
   return {
+    /** Whether a sheet is being saved. */
+    busy: () => saving,
+
     /** @param {keyof typeof KINDS} [shows] */
     async open(shows) {
       if (shows) kind.value = shows;
       [looks, { fingerprint }] = await Promise.all([choices(), client.readLook(JSON.stringify(present().look))]);
       use ??= renderers.use(() => (use ? wanted() : []));
+      looking = sizes.watch(reel(), sheet.isOpen, show);
       sheet.open();
       show();
-      void sizes.find(reel(), () => {
-        if (sheet.isOpen()) show();
-        return sheet.isOpen();
-      });
     },
   };
 }
