@@ -19,7 +19,6 @@ mod reading;
 mod render;
 mod sequence;
 mod settings;
-mod small;
 mod still;
 mod suggest;
 mod table;

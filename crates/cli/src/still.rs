@@ -8,7 +8,6 @@ use serde_json::json;
 use crate::args::{FrameArgs, MatchArgs};
 use crate::output::one_place;
 use crate::reading::Reading;
-use crate::small::small;
 use crate::{files, settings};
 
 pub(crate) fn run(args: &MatchArgs) -> Result<()> {
@@ -32,10 +31,10 @@ pub(crate) fn run(args: &MatchArgs) -> Result<()> {
     let of_still = Reading::of_one(&plain, &still, &of(&args.still))?;
     let of_still = settings::frame(&plain, of_still)?;
     let found = match_still(
-        &small(&picture),
+        &picture.small(),
         &frame,
         &look,
-        &small(&still),
+        &still.small(),
         &of_still,
         args.closely,
     )
@@ -80,17 +79,20 @@ fn line(moved: &MatchedMove) -> String {
     } else {
         format!("{step}, {}", control.to_lowercase())
     };
-    format!("{label:32} {from} to {to} {}{error}", moved.unit)
+    let unit = match moved.unit {
+        "" => String::new(),
+        unit => format!(" {unit}"),
+    };
+    format!("{label:32} {from} to {to}{unit}{error}")
 }
 
 /// Three figures at most.
 fn plain(value: f64) -> String {
-    let places = if value.abs() >= 100.0 {
-        0
-    } else if value.abs() >= 0.1 || value == 0.0 {
-        2
-    } else {
-        4
+    let places = match value.abs() {
+        size if size >= 100.0 => 0,
+        size if size >= 10.0 => 1,
+        size if size >= 0.1 || size == 0.0 => 2,
+        _ => 4,
     };
     format!("{value:.places$}")
 }

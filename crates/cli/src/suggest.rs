@@ -6,14 +6,13 @@ use serde_json::json;
 
 use crate::args::SuggestArgs;
 use crate::reading::Reading;
-use crate::small::small;
 use crate::{files, settings};
 
 pub(crate) fn run(args: &SuggestArgs) -> Result<()> {
     let picture = files::read_picture(&args.picture)?;
     let name = args.picture.display().to_string();
     let frame = settings::frame(&args.frame, Reading::of_one(&args.frame, &picture, &name)?)?;
-    let found = first_look(&small(&picture), &frame);
+    let found = first_look(&picture.small(), &frame);
     let [exposure, light, scene] = &found.reasons;
     if args.json {
         let value = json!({

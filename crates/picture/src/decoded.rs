@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use lookwright_colour::{Error, Result};
-use lookwright_film::spatial::Window;
+use lookwright_film::spatial::{Planes, Reducer, Window};
 
 use crate::carried::Carried;
 use crate::colour::ColourHint;
@@ -142,7 +142,24 @@ pub struct Shown {
     pub height: u32,
 }
 
+/// Longer side of a copy that is enough to judge by, in pixels.
+const SMALL_PX: usize = 256;
+
 impl Decoded {
+    /// A small copy: enough to judge by.
+    pub fn small(&self) -> Planes {
+        let (width, height) = (self.width as usize, self.height as usize);
+        let longer = width.max(height).max(1);
+        let side = |length: usize| (length * SMALL_PX.min(longer)).div_ceil(longer);
+        let mut reducer = Reducer::new(width, height, side(width), side(height));
+        let mut row = [0, 1, 2].map(|_| vec![0.0; width]);
+        for y in 0..self.height {
+            self.read_rows(y..y + 1, &mut row);
+            reducer.push_row([&row[0], &row[1], &row[2]]);
+        }
+        reducer.finish()
+    }
+
     /// A picture of samples that came without a file, of `size` columns by rows: nothing is known of their
     /// colour.
     ///

@@ -10,12 +10,12 @@
 
 pub mod answer;
 mod choices;
+mod clip_frame;
 mod compare;
 mod examine;
 mod look;
 mod picture;
 mod settings;
-mod still;
 
 use wasm_bindgen::prelude::*;
 

@@ -326,11 +326,7 @@ impl Picture {
     /// # Errors
     /// If this is a small copy itself.
     pub fn small(&self) -> Result<Planes, JsError> {
-        /// Its longer side.
-        const SIDE: u32 = 256;
-        let longer = self.width.max(self.height).max(1);
-        let side = |length: u32| (length * SIDE.min(longer)).div_ceil(longer) as usize;
-        self.reduced(side(self.width), side(self.height))
+        Ok(self.full()?.small())
     }
 
     /// The picture at full size.

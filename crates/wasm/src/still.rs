@@ -1,5 +1,6 @@
 //! A still that a look is matched to.
 
+use lookwright_colour::encoding::Range;
 use lookwright_film::look::{Frame, Options};
 use lookwright_picture::suggest;
 use lookwright_render::judge::{StillMatch, match_still};
@@ -25,7 +26,11 @@ pub fn match_picture(
 ) -> Result<JsValue, JsError> {
     let still = open_picture(still, name)?;
     let mut of_still = Frame::default();
-    of_still.source.encoding = suggest(still.full()?, name).encoding;
+    let read_as = suggest(still.full()?, name);
+    of_still.source.encoding = read_as.encoding;
+    if read_as.legal_range {
+        of_still.source.range = Range::Legal;
+    }
     let (code, still) = (picture.small()?, still.small()?);
     let (frame, look) = (settings.frame(), settings.look());
     let found = match_still(&code, frame, look, &still, &of_still, closely).map_err(problem)?;

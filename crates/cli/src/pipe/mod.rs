@@ -7,4 +7,4 @@ mod split;
 mod y4m;
 
 pub(crate) use raw::Raw;
-pub(crate) use run::{is_pipe, run};
+pub(crate) use run::{check, is_pipe, run};

@@ -1,6 +1,6 @@
 //! Reads frames, renders several at a time, and hands them on in order.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -55,6 +55,7 @@ pub(crate) fn run(
     if is_pipe(&args.output) && std::io::stdout().is_terminal() {
         bail!("-: standard output is a terminal; pipe it into a program, or name a file");
     }
+    let format = format(args)?;
     let mut source = match pictures {
         Some(pictures) => Source::Files(pictures.iter()),
         None => Source::standard_input(args.pipe.raw, args.sequence.first_frame.unwrap_or(0))?,
@@ -63,6 +64,7 @@ pub(crate) fn run(
         (false, _) => None,
         (true, Some(rate)) => Some(Y4mWriter {
             rate: rate.to_owned(),
+            aspect: source.aspect().to_owned(),
         }),
         (true, None) => bail!("--rate is missing: Y4M names the frames of a second"),
     };
@@ -70,7 +72,7 @@ pub(crate) fn run(
         args,
         signed,
         look,
-        format: format(args)?,
+        format,
         y4m,
     };
     let many = source.left() != Some(1);
@@ -79,6 +81,12 @@ pub(crate) fn run(
         bail!("standard input: nothing came in");
     };
     let readings = run.readings(&first, many)?;
+    let size = (first.picture.width, first.picture.height);
+    // Nothing tells such frames apart but their size.
+    let headless = matches!(
+        format,
+        OutFormat::Raw8 | OutFormat::Raw16 | OutFormat::RawF32
+    );
     // Each frame in the works holds memory, from being read to being handed on.
     let limit = Limits::default().max_bytes;
     let gate = Gate::new(limit);
@@ -96,7 +104,25 @@ pub(crate) fn run(
         let read = || -> Result<()> {
             let mut next = Some(first);
             let mut place = 0_usize;
+            let mut said = BTreeSet::new();
             while let Some(frame) = next {
+                let own = (frame.picture.width, frame.picture.height);
+                if headless && own != size {
+                    bail!(
+                        "frame {}: it has {} x {} pixels, but the first has {} x {}; frames of a stream \
+                         are of one size",
+                        frame.number,
+                        own.0,
+                        own.1,
+                        size.0,
+                        size.1
+                    );
+                }
+                for note in &frame.picture.notes {
+                    if !args.batch.quiet && said.insert(note.clone()) {
+                        files::say(&format!("frame {}: {note}", frame.number));
+                    }
+                }
                 let held = gate.enter(share.max(run.bytes(&frame)));
                 if stopped.load(Ordering::Relaxed) || to_render.send((place, frame, held)).is_err()
                 {
@@ -123,6 +149,20 @@ pub(crate) fn run(
         files::say(&format!(
             "{count} frames; {seconds:.1} s, {pace:.2} a second"
         ));
+    }
+    Ok(())
+}
+
+/// Refuses options that would do nothing, or the wrong thing, to what goes out.
+///
+/// # Errors
+/// One sentence that says which.
+pub(crate) fn check(args: &RenderArgs) -> Result<()> {
+    if args.pipe.rate.is_some() && !is_y4m(args) {
+        bail!("--rate: only Y4M names a rate; leave this out, or send --format y4m to -o -");
+    }
+    if args.delivery.legal && is_y4m(args) {
+        bail!("--legal: Y4M is written in legal range in any case; leave this out");
     }
     Ok(())
 }

@@ -94,8 +94,16 @@ impl<'a> Source<'a> {
     /// Frames a second, if the stream says so.
     pub(super) fn rate(&self) -> Option<&str> {
         match self {
-            Self::Y4m { header, .. } => Some(&header.rate),
+            Self::Y4m { header, .. } => header.rate.as_deref(),
             _ => None,
+        }
+    }
+
+    /// How wide a pixel is for its height, if the stream says so; 0:0 stands for unknown.
+    pub(super) fn aspect(&self) -> &str {
+        match self {
+            Self::Y4m { header, .. } => header.aspect.as_deref().unwrap_or("0:0"),
+            _ => "0:0",
         }
     }
 

@@ -7,11 +7,12 @@
 use std::io::Read;
 
 use anyhow::{Context, Result, bail};
+use lookwright_colour::luma::LUMA;
 use lookwright_picture::{Decoded, Limits, Samples};
 
-/// Shares of red and blue in luma: ITU-R BT.709-6, 3.2.
-const RED: f32 = 0.2126;
-const BLUE: f32 = 0.0722;
+/// Shares of red and blue in luma.
+const RED: f32 = LUMA[0];
+const BLUE: f32 = LUMA[2];
 const GREEN: f32 = 1.0 - RED - BLUE;
 
 /// What a stream's first line begins with.
@@ -24,7 +25,9 @@ const MOST_LINE: usize = 512;
 pub(super) struct Header {
     size: (usize, usize),
     /// Frames a second, as it is written: 25:1.
-    pub(super) rate: String,
+    pub(super) rate: Option<String>,
+    /// How wide a pixel is for its height, as it is written: 4:3.
+    pub(super) aspect: Option<String>,
     bits: u32,
     /// Pixels that share a chroma code, across and down.
     shared: (usize, usize),
@@ -42,7 +45,8 @@ impl Header {
         let line = line(input)?.context("standard input: it ends within its first line")?;
         let mut header = Self {
             size: (0, 0),
-            rate: "25:1".to_owned(),
+            rate: None,
+            aspect: None,
             bits: 8,
             shared: (2, 2),
             centred: true,
@@ -53,7 +57,8 @@ impl Header {
             match tag {
                 "W" => header.size.0 = value.parse().unwrap_or(0),
                 "H" => header.size.1 = value.parse().unwrap_or(0),
-                "F" => header.rate = value.to_owned(),
+                "F" => header.rate = ratio(value),
+                "A" => header.aspect = ratio(value),
                 "I" if !matches!(value, "p" | "?") => bail!(
                     "standard input: its frames are interlaced; make whole frames of them first"
                 ),
@@ -171,6 +176,13 @@ impl Header {
     }
 }
 
+/// Two whole numbers such as 30000:1001, as they are written; none where one of them is 0: unknown.
+fn ratio(text: &str) -> Option<String> {
+    let (a, b) = text.split_once(':')?;
+    let counts = |part: &str| part.parse::<u32>().is_ok_and(|number| number > 0);
+    (counts(a) && counts(b)).then(|| text.to_owned())
+}
+
 /// Which two chroma codes a pixel lies between, and the share of the second.
 fn between(place: usize, shared: usize, centred: bool, count: usize) -> (usize, usize, f32) {
     if shared == 1 {
@@ -238,6 +250,8 @@ fn line(input: &mut impl Read) -> Result<Option<String>> {
 pub(super) struct Y4mWriter {
     /// Frames a second: 25:1.
     pub(super) rate: String,
+    /// How wide a pixel is for its height: 1:1.
+    pub(super) aspect: String,
 }
 
 const OUT_BITS: u32 = 10;
@@ -245,9 +259,9 @@ const OUT_BITS: u32 = 10;
 impl Y4mWriter {
     /// A stream's first line.
     pub(super) fn header(&self, (width, height): (u32, u32)) -> String {
-        let rate = &self.rate;
+        let Self { rate, aspect } = self;
         format!(
-            "YUV4MPEG2 W{width} H{height} F{rate} Ip A1:1 C444p{OUT_BITS} XYSCSS=444P{OUT_BITS} \
+            "YUV4MPEG2 W{width} H{height} F{rate} Ip A{aspect} C444p{OUT_BITS} XYSCSS=444P{OUT_BITS} \
              XCOLORRANGE=LIMITED\n"
         )
     }
@@ -256,8 +270,13 @@ impl Y4mWriter {
     pub(super) fn frame(rgb16: &[u8]) -> Vec<u8> {
         let scale = Scale::new(OUT_BITS, false);
         let pixels = rgb16.as_chunks::<6>().0;
-        let mut planes = [(); 3].map(|()| Vec::with_capacity(2 * pixels.len()));
-        for pixel in pixels {
+        let mut frame = b"FRAME\n".to_vec();
+        let begin = frame.len();
+        frame.resize(begin + 6 * pixels.len(), 0);
+        let (luma_plane, chroma) = frame[begin..].split_at_mut(2 * pixels.len());
+        let (cb_plane, cr_plane) = chroma.split_at_mut(2 * pixels.len());
+        let mut planes = [luma_plane, cb_plane, cr_plane];
+        for (place, pixel) in pixels.iter().enumerate() {
             let [red, green, blue] = [0, 2, 4]
                 .map(|at| f32::from(u16::from_le_bytes([pixel[at], pixel[at + 1]])) / 65535.0);
             let luma = RED * red + GREEN * green + BLUE * blue;
@@ -267,11 +286,10 @@ impl Y4mWriter {
                 (red - luma) / (2.0 * (1.0 - RED)) * scale.chroma + scale.middle,
             ];
             for (plane, code) in planes.iter_mut().zip(codes) {
-                plane.extend(((code + 0.5) as u16).to_le_bytes());
+                plane[2 * place..2 * place + 2]
+                    .copy_from_slice(&((code + 0.5) as u16).to_le_bytes());
             }
         }
-        let mut frame = b"FRAME\n".to_vec();
-        frame.extend(planes.concat());
         frame
     }
 }
@@ -288,7 +306,10 @@ mod tests {
     fn the_first_line_is_understood_or_refused() {
         let found = header(" W4 H2 F24000:1001 Ip A1:1 C422p10 XCOLORRANGE=LIMITED").unwrap();
         assert_eq!((found.size, found.bits, found.shared), ((4, 2), 10, (2, 1)));
-        assert_eq!(found.rate, "24000:1001");
+        assert_eq!(found.rate.as_deref(), Some("24000:1001"));
+        assert_eq!(found.aspect.as_deref(), Some("1:1"));
+        let unknown = header(" W4 H2 F0:0 A0:0").unwrap();
+        assert_eq!((unknown.rate, unknown.aspect), (None, None));
         assert!(header(" W4 H2 C444 XCOLORRANGE=FULL").unwrap().full);
         for (line, words) in [
             (" W4 H2 It C444", "interlaced"),
@@ -331,6 +352,22 @@ mod tests {
                 "{code} {back}"
             );
         }
+    }
+
+    #[test]
+    fn odd_sizes_are_read_and_what_is_cut_off_is_said() {
+        let head = header(" W3 H3 C420jpeg").unwrap();
+        let mut stream = b"FRAME\n".to_vec();
+        stream.extend([235_u8; 9].iter().chain(&[128_u8; 8]));
+        let whole = head.frame(&mut stream.as_slice(), 1).unwrap().unwrap();
+        let Samples::F32(codes) = head.picture(&whole).unwrap().samples else {
+            panic!("floats")
+        };
+        assert!(codes.len() == 27 && codes.iter().all(|code| (code - 1.0).abs() < 1e-5));
+        let cut = head.frame(&mut &stream[..20], 1).unwrap_err().to_string();
+        assert!(cut.contains("14 of 17 bytes"), "{cut}");
+        assert!(head.frame(&mut &b""[..], 1).unwrap().is_none());
+        assert!(head.frame(&mut &b"FRAM\n"[..], 1).is_err());
     }
 
     #[test]

@@ -27,6 +27,7 @@ use task::Task;
 const LEFT_OUT: u8 = 3;
 
 pub(crate) fn run(args: &RenderArgs) -> Result<ExitCode> {
+    pipe::check(args)?;
     let signed = files::read_look(&args.look)?;
     let look = if args.no_texture {
         signed.without_texture()

@@ -13,5 +13,6 @@ mod plate;
 mod render;
 mod safety;
 mod sequence;
+mod still;
 mod table;
 mod trace;

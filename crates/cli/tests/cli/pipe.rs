@@ -32,17 +32,11 @@ fn piped(bench: &Bench, arguments: &[&str], input: &[u8]) -> Vec<u8> {
 }
 
 /// The bytes of the bench's frame, rendered to a file.
-fn to_file(bench: &Bench, name: &str) -> Vec<u8> {
-    let from_file = [
-        "render",
-        "look.json",
-        "frame.png",
-        "--from",
-        "logc3",
-        "-o",
-        name,
-    ];
-    bench.run(&from_file).success();
+fn to_file(bench: &Bench, name: &str, more: &[&str]) -> Vec<u8> {
+    let render = ["render", "look.json", "frame.png", "--from", "logc3"];
+    bench
+        .run(&[&render[..], &["-o", name], more].concat())
+        .success();
     std::fs::read(bench.path(name)).unwrap()
 }
 
@@ -164,22 +158,10 @@ fn a_stream_is_read_whole_or_refused() {
     let png = std::fs::read(bench.path("frame.png")).unwrap();
     let to_pipe = [&RENDER[..], &["-o", "-", "--depth", "16"]].concat();
     // One picture gives the bytes of the file route, several give several.
-    let file = [
-        "render",
-        "look.json",
-        "frame.png",
-        "--from",
-        "logc3",
-        "-o",
-        "f.png",
-        "--depth",
-        "16",
-    ];
-    bench.run(&file).success();
-    assert!(piped(&bench, &to_pipe, &png) == std::fs::read(bench.path("f.png")).unwrap());
+    assert!(piped(&bench, &to_pipe, &png) == to_file(&bench, "f.png", &["--depth", "16"]));
     for (from, ending) in [("a", "png"), ("b", "jpg"), ("c", "dpx")] {
         let name = format!("{from}.{ending}");
-        let one = to_file(&bench, &name);
+        let one = to_file(&bench, &name, &[]);
         let pattern = format!("{from}.##.png");
         piped(
             &bench,
@@ -199,7 +181,7 @@ fn a_stream_is_read_whole_or_refused() {
     assert!(said.contains("something follows picture 1"), "{said}");
     for ending in ["exr", "tif"] {
         let name = format!("z.{ending}");
-        let one = to_file(&bench, &name);
+        let one = to_file(&bench, &name, &[]);
         piped(&bench, &to_pipe, &one);
         let said = refused(&bench, &to_pipe, &one.repeat(2));
         assert!(said.contains("can't be told apart"), "{said}");

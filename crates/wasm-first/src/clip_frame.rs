@@ -1,13 +1,13 @@
-//! Stills of clips.
+//! Frames of clips that are pictures.
 
 use lookwright_colour::Error;
-use lookwright_picture::{Camera, Carried, ColourHint, Decoded, Kind, Samples};
+use lookwright_picture::{Decoded, Samples};
 use wasm_bindgen::prelude::*;
 
 use crate::answer::problem;
 use crate::picture::Picture;
 
-/// What a person should know of a still.
+/// What a person should know of one.
 const NOTE: &str = "the browser decodes a clip to 8-bit full-range code before it is read, whatever the file holds.";
 
 #[wasm_bindgen]
@@ -32,19 +32,9 @@ impl Picture {
         }
         let pixels = rgba.as_chunks::<4>().0.iter();
         let samples = pixels.flat_map(|[r, g, b, _]| [*r, *g, *b]).collect();
-        let decoded = Decoded {
-            width,
-            height,
-            samples: Samples::U8(samples),
-            kind: Kind::Clip,
-            file_bits: 8,
-            colour: ColourHint::Untagged,
-            legal_range: false,
-            camera: Camera::default(),
-            notes: vec![NOTE.to_owned()],
-            shown: None,
-            carried: Carried::default(),
-        };
+        let size = (width, height);
+        let mut decoded = Decoded::of_samples(size, Samples::U8(samples)).map_err(problem)?;
+        decoded.notes.push(NOTE.to_owned());
         let mut picture = Self::of(decoded, name);
         picture.set_number(number);
         Ok(picture)
