@@ -94,6 +94,9 @@ def layouts(render, eight, code):
     assert (render(apart[:, ::2], frame=7) == whole).all(), "not contiguous"
     assert (render(np.asfortranarray(eight), frame=7) == whole).all(), "columns first"
     assert (render(eight[None, None], frame=7) == whole).all(), "more dimensions"
+    sixteen = eight.astype("<u2") * 257
+    assert (render(sixteen.astype(">u2"), frame=7) == render(sixteen, frame=7)).all(), "high byte first"
+    assert (render(sixteen, frame=7, dtype=">f4") == render(sixteen, frame=7, dtype="<f4")).all()
     both = render(np.stack([eight, eight]), frame=7)
     assert (both[0] == whole).all() and (both[1] == render(eight, frame=8)).all()
     assert (both[0] != both[1]).any(), "another frame has other grain"
@@ -188,6 +191,9 @@ def sentences(lw, folder):
     refused(lambda: render(floats, frame=-1), "frame")
     refused(lambda: render(floats, seed=1_000_000), "seed")
     refused(lambda: render.table(1), "2 to 129")
+    refused(lambda: render.table(-1), "2 to 129")
+    refused(lambda: render(floats, frame=1.5), "", TypeError)
+    refused(lambda: lw.check(np.zeros((2, 2, 2, 3)), screen_range="lgal"), "lgal")
     refused(lambda: lw.decode(floats, "logc"), "logc")
     refused(lambda: lw.check(folder / "none.json"), "")
     assert np.isfinite(render(np.full((4, 4, 3), np.nan, np.float32))).all()
@@ -200,6 +206,8 @@ def draws(lw):
     looks = some(3)
     assert looks == some(3) and looks != some(4)
     assert len({drawn.fingerprint for drawn in looks}) == 20
+    seeds = [drawn["negative.grain.seed"] for drawn in looks]
+    assert len(set(seeds)) == 20 and min(seeds) > 1
     ramp = np.linspace(0, 1, 64, dtype=np.float32)[None, :, None].repeat(3, -1)
     made = np.stack([lw.Renderer(drawn, source="logc3")(ramp, texture=False) for drawn in looks])
     assert np.isfinite(made).all() and made.std(0).max() > 0.02

@@ -12,7 +12,8 @@ mod _core {
     use lookwright_film::spatial::Window;
     use lookwright_handover::{Baked, Recipe, Split};
     use lookwright_picture::{
-        Decoded, OutFormat, Samples, Stamp, Version, develop_in_sequence, seed_of_shot, with_seeds,
+        Decoded, Limits, OutFormat, Samples, Sizes, Stamp, Version, develop_in_sequence,
+        seed_of_shot, with_seeds,
     };
     use lookwright_render::Job;
     use lookwright_table::health::Setting;
@@ -121,6 +122,12 @@ mod _core {
                     window: Window::whole(size.0 as usize, size.1 as usize),
                     frame_number: number,
                 };
+                let sizes = Sizes {
+                    size,
+                    sample_bytes: picture.samples.byte_count(),
+                    format,
+                };
+                sizes.strips(&job, Version::Styled, &Limits::default(), 1)?;
                 let to = (format, &Stamp::default());
                 develop_in_sequence(&picture, &job, Version::Styled, to)
             });
@@ -156,13 +163,20 @@ mod _core {
 
     /// Where a table's file will hurt, as JSON.
     #[pyfunction]
-    fn check(bytes: &[u8], name: &str, screen: &str, legal: bool) -> PyResult<String> {
+    fn check(
+        py: Python<'_>,
+        bytes: &[u8],
+        name: &str,
+        screen: &str,
+        legal: bool,
+    ) -> PyResult<String> {
         let setting = Setting {
             screen: ScreenId::parse(screen).map_err(bad)?,
             range: if legal { Range::Legal } else { Range::Full },
             ..Setting::default()
         };
-        let checked = lookwright_handover::check(bytes, name, setting).map_err(bad)?;
+        let checked = py.detach(|| lookwright_handover::check(bytes, name, setting));
+        let checked = checked.map_err(bad)?;
         Ok(checked.to_json().to_string())
     }
 

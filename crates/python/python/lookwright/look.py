@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import secrets
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -71,7 +72,7 @@ class Look:
     def save(self, path: str | os.PathLike[str]) -> None:
         """Writes a look file, whole or not at all; one of that name is replaced."""
         path = Path(path)
-        unfinished = path.with_name(f".{path.name}.{os.getpid()}")
+        unfinished = path.with_name(f".{path.name}.{secrets.token_hex(8)}")
         try:
             unfinished.write_text(_core.pretty(self._json), encoding="utf-8", newline="\n")
             os.replace(unfinished, path)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import operator
 from collections.abc import Sequence
 from typing import Any, Literal
 
@@ -77,7 +78,8 @@ class Renderer:
         dtype: of the result; that of `image` if None. Codes of 8 bits are dithered, of 16 rounded.
 
         A picture is rendered on one core, without the interpreter's lock: call it from several threads
-        to use more. Raises ValueError for any other shape, dtype, number or stage.
+        to use more. Raises ValueError for any other shape, dtype, number or stage, TypeError for a number
+        that is not whole.
         """
         image = np.asarray(image)
         if image.ndim < 3 or image.shape[-1] != 3 or 0 in image.shape:
@@ -92,14 +94,19 @@ class Renderer:
             raise ValueError(f'the {stage} stage is no screen code: ask for it with dtype="float32"')
         height, width = image.shape[-3:-1]
         pictures = image.reshape(-1, height, width, 3)
+        frame = operator.index(frame)
+        seed = None if seed is None else operator.index(seed)
         if not 0 <= frame <= _NUMBERS - len(pictures):
             raise ValueError(f"frame {frame}: a frame's number is 0 to {_NUMBERS - len(pictures)} here")
         if seed is not None and not 0 <= seed < _core.SEEDS:
             raise ValueError(f"seed {seed}: a seed is 0 to {_core.SEEDS - 1}")
-        result = np.empty(pictures.shape, "float32" if wanted == np.float16 else wanted)
+        # The core's numbers have their low byte first.
+        pictures = pictures.astype(pictures.dtype.newbyteorder("<"), copy=False)
+        made = np.dtype("<f4") if wanted.name == "float16" else wanted.newbyteorder("<")
+        result = np.empty(pictures.shape, made)
         for place, picture in enumerate(pictures):
-            if picture.dtype == np.float16:
-                picture = picture.astype(np.float32)
+            if picture.dtype.name == "float16":
+                picture = picture.astype("<f4")
             self._settings.render(
                 np.ascontiguousarray(picture).reshape(-1).view(np.uint8),
                 result[place].reshape(-1).view(np.uint8),
@@ -108,8 +115,8 @@ class Renderer:
                 sort,
                 stage,
                 bool(texture),
-                int(frame) + place,
-                None if seed is None else int(seed),
+                frame + place,
+                seed,
             )
         return result.reshape(image.shape).astype(wanted, copy=False)
 
@@ -119,7 +126,8 @@ class Renderer:
         What texture and lens do between pixels is not in it. Raises ValueError for a grid that tables
         can't have.
         """
-        nodes = np.frombuffer(self._settings.table(grid), np.float32)
+        # What is no size at all is told by the core, too.
+        nodes = np.frombuffer(self._settings.table(min(max(operator.index(grid), 0), 2**16)), "<f4")
         return nodes.reshape(grid, grid, grid, 3).copy()
 
     def trace(self, code: Sequence[float]) -> list[dict[str, Any]]:

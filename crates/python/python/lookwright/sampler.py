@@ -42,12 +42,14 @@ class Sampler(Iterator[Look]):
                 continue
             # Both are drawn for every number, so that a new control changes only what follows it.
             chance, place = random.random(), random.uniform(-1, 1)
-            if chance < self._kept and name != "seed":
+            if name == "seed":
+                value = round(control["min"] + abs(place) * (control["max"] - control["min"]))
+            elif chance < self._kept:
                 continue
-            usual = content.get(stage, {}).get(step, {}).get(name, control["default"])
-            limit = control["max"] if place > 0 else control["min"]
-            share = 1 if name == "seed" else self._spread
-            value = usual + abs(place) * share * (limit - usual)
-            value = round(value) if control["whole"] else float(f"{value:.6g}")
+            else:
+                usual = content.get(stage, {}).get(step, {}).get(name, control["default"])
+                limit = control["max"] if place > 0 else control["min"]
+                value = usual + abs(place) * self._spread * (limit - usual)
+                value = round(value) if control["whole"] else float(f"{value:.6g}")
             content.setdefault(stage, {}).setdefault(step, {})[name] = value
         return Look(json.dumps(content))

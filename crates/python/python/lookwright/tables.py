@@ -23,6 +23,8 @@ def check(
 
     Gives what `lookwright check --json` prints. Raises ValueError for what is no table.
     """
+    if screen_range not in ("full", "legal"):
+        raise ValueError(f'screen_range is "{screen_range}": it is "full" or "legal"')
     if isinstance(table, str | os.PathLike):
         path = Path(table)
         content, name = path.read_bytes(), path.name
