@@ -5,6 +5,7 @@ use anyhow::{Context, Result, bail};
 use std::fs::{self, File};
 use std::io::{BufRead, BufReader};
 use std::process::{Command, Stdio};
+use std::sync::{Mutex, PoisonError};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -112,6 +113,9 @@ pub(crate) fn alone(work: &str) -> Result<File> {
     Ok(file)
 }
 
+/// Whether this process has asked for the lists of packages already.
+static UPDATED: Mutex<bool> = Mutex::new(false);
+
 /// Installs Debian packages; for root only.
 pub(crate) fn apt_install(packages: &[&str]) -> Result<()> {
     let _alone = alone("apt")?;
@@ -120,7 +124,11 @@ pub(crate) fn apt_install(packages: &[&str]) -> Result<()> {
         apt.env("DEBIAN_FRONTEND", "noninteractive").arg("-qq");
         apt
     };
-    run(apt().arg("update"))?;
+    let mut updated = UPDATED.lock().unwrap_or_else(PoisonError::into_inner);
+    if !*updated {
+        run(apt().arg("update"))?;
+        *updated = true;
+    }
     run(apt()
         .args(["install", "--yes", "--no-install-recommends"])
         .args(packages)

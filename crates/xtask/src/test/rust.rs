@@ -64,14 +64,19 @@ pub(crate) fn documentation() -> Result<Tally> {
     Ok(Tally::one(true))
 }
 
-/// The command line as people run it, and the extension of the Python package: in one go, as each by
-/// itself would have the core compiled once more, with other features of the libraries below it.
+/// The command line as people run it, the extension of the Python package, and what the reference checks
+/// ask: in one go, as each by itself would have the core compiled once more, with other features of the
+/// libraries below it.
 pub(crate) fn command_line() -> Result<()> {
     process::run(&mut cargo(&[
         "build",
         "--release",
         "--package=lookwright",
         "--package=lookwright-python",
+        "--package=lookwright-tests",
+        "--bins",
+        "--lib",
+        "--example=table_tool",
     ]))
 }
 
