@@ -17,6 +17,7 @@ use lookwright_colour::{Mat3, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, Options, PositiveClass, StartingStock};
 use lookwright_film::path::LightPath;
 use lookwright_film::path::negative::own_kelvin;
+use lookwright_tests::turn;
 use serde_json::Value;
 
 const SKINS: [&str; 2] = ["dark skin", "light skin"];
@@ -69,7 +70,7 @@ fn lab(code: Rgb) -> Lab {
 
 /// How far the hue turned, in degrees, the short way round.
 fn turned(from: Lab, to: Lab) -> f64 {
-    way(from.hue_degrees(), to.hue_degrees())
+    turn(from.hue_degrees(), to.hue_degrees())
 }
 
 fn grey_of(colour: Lab) -> Lab {
@@ -146,11 +147,6 @@ fn seen_hue(code: Rgb) -> f64 {
     hue
 }
 
-fn way(from: f64, to: f64) -> f64 {
-    let way = to - from;
-    way - 360.0 * libm::round(way / 360.0)
-}
-
 #[test]
 fn a_negative_exposed_less_or_more_keeps_its_hues() {
     for stock in COLOUR_STOCKS {
@@ -162,10 +158,10 @@ fn a_negative_exposed_less_or_more_keeps_its_hues() {
                 seen_hue(path.to_screen(patch.scene_lin.map(|x| x * gain)))
             };
             for stops in [-3.0, -2.0, -1.0, 1.0] {
-                let turn = way(hue(0.0), hue(stops)).abs();
-                all = all.max(turn);
+                let turned = turn(hue(0.0), hue(stops)).abs();
+                all = all.max(turned);
                 if SKINS.contains(&patch.name.as_str()) {
-                    skins = skins.max(turn);
+                    skins = skins.max(turned);
                 }
             }
         }
@@ -218,7 +214,7 @@ fn prints_keep_skins_and_hues() {
                 .iter()
                 .map(|patch| {
                     let plain = seen_hue(path.unstyled(patch.scene_lin));
-                    way(plain, seen_hue(path.to_screen(patch.scene_lin)))
+                    turn(plain, seen_hue(path.to_screen(patch.scene_lin)))
                 })
                 .collect();
             let most = |turns: &[f64]| {

@@ -25,6 +25,12 @@ fn compressed(xyz: [f64; 3]) -> [f64; 3] {
     })
 }
 
+/// From one hue to another in degrees, the short way round.
+pub fn turn(from: f64, to: f64) -> f64 {
+    let way = to - from;
+    way - 360.0 * libm::round(way / 360.0)
+}
+
 /// CAM16's hue angle in degrees of a screen's linear light, 1 being its white (Li et al., Color Res.
 /// Appl. 42(6), 2017; held against colour-science in `roll.rs`), in a dim surround.
 pub fn cam16_hue(light: [f64; 3], screen: &Primaries) -> f64 {

@@ -10,7 +10,7 @@
 use lookwright_colour::Rgb;
 use lookwright_colour::encoding::ScreenId;
 use lookwright_film::path::screen::roll_of;
-use lookwright_tests::cam16_hue;
+use lookwright_tests::{cam16_hue, turn};
 use serde_json::Value;
 
 const SCREENS: [ScreenId; 3] = [ScreenId::Rec709, ScreenId::DisplayP3, ScreenId::Rec2020];
@@ -22,11 +22,6 @@ fn reference() -> Value {
 fn numbers(value: &Value) -> Vec<f64> {
     let array = value.as_array().unwrap();
     array.iter().map(|v| v.as_f64().unwrap()).collect()
-}
-
-fn turned(from: f64, to: f64) -> f64 {
-    let way = to - from;
-    way - 360.0 * libm::round(way / 360.0)
 }
 
 fn rolled(screen: ScreenId, light: [f64; 3]) -> [f64; 3] {
@@ -43,7 +38,7 @@ fn the_hue_here_is_that_of_colour_science() {
             let rgb = numbers(&colour["rgb"]);
             for (level, theirs) in levels.iter().zip(numbers(&colour["hue"])) {
                 let light = [0, 1, 2].map(|i| rgb[i] * level);
-                let apart = turned(theirs, cam16_hue(light, &screen.info().primaries)).abs();
+                let apart = turn(theirs, cam16_hue(light, &screen.info().primaries)).abs();
                 assert!(apart < 0.01, "{} {rgb:?}: {apart}", screen.id());
             }
         }
@@ -68,9 +63,9 @@ fn what_a_screen_cannot_show_keeps_its_hue_and_ends_inside() {
                     );
                 }
                 let source = colour["hue"][k].as_f64().unwrap();
-                let turn = turned(source, cam16_hue(out, &screen.info().primaries)).abs();
-                worst = worst.max(turn);
-                squares += turn * turn;
+                let apart = turn(source, cam16_hue(out, &screen.info().primaries)).abs();
+                worst = worst.max(apart);
+                squares += apart * apart;
                 count += 1.0;
             }
             let rms = libm::sqrt(squares / count);

@@ -143,6 +143,7 @@ fn saturated_leds_end_in_gradients_not_in_blobs() {
             // falls a little.
             let least = if name == "pushed" { -1.0 } else { 0.5 };
             let mut last_chroma = -1.0;
+            let mut first_chroma = None;
             for tenth in 0..=10 {
                 let pure = primary
                     .map(|v| 0.1 * f64::from(tenth) * v + (1.0 - 0.1 * f64::from(tenth)) * 0.33);
@@ -151,8 +152,11 @@ fn saturated_leds_end_in_gradients_not_in_blobs() {
                     chroma > last_chroma + least,
                     "{name}, {colour}: {tenth}: {chroma}"
                 );
+                first_chroma.get_or_insert(chroma);
                 last_chroma = chroma;
             }
+            let rise = last_chroma - first_chroma.unwrap_or(last_chroma);
+            assert!(rise > 10.0, "{name}, {colour}: {rise}");
         }
     }
 }

@@ -142,9 +142,10 @@ pub enum EncodingId {
     DisplayAp0,
 }
 
+const COUNT: usize = cameras::ROWS.len() + pictures::ROWS.len();
 /// Cameras first, then the others.
-const TABLE: [Encoding; 46] = {
-    let mut table = [cameras::ROWS[0]; 46];
+const TABLE: [Encoding; COUNT] = {
+    let mut table = [cameras::ROWS[0]; COUNT];
     let mut row = 0;
     while row < table.len() {
         let others = row.checked_sub(cameras::ROWS.len());
@@ -159,7 +160,7 @@ const TABLE: [Encoding; 46] = {
 
 impl EncodingId {
     /// Every encoding.
-    pub const ALL: [Self; 46] = [
+    pub const ALL: [Self; COUNT] = [
         Self::LogC3,
         Self::LogC3Ei160,
         Self::LogC3Ei200,

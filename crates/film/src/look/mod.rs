@@ -30,7 +30,7 @@ pub use negative::{
 };
 pub use print::{Base, Positive, PositiveClass, Print, White, WhitePoint};
 pub use scan::{
-    Contrast, Curves, DyeDensity, Points, Ring, Saturation, Scan, SkinGuard, SplitTone, Tones,
+    Bearings, Contrast, Curves, DyeDensity, Points, Saturation, Scan, SkinGuard, SplitTone, Tones,
 };
 pub use schema::{catalogue, json_schema};
 pub use screen::{Before, CodeRange, Delivery, Display};
@@ -119,11 +119,8 @@ impl Look {
 
     /// Whether any step of the texture part acts.
     pub fn has_texture(&self) -> bool {
-        let mut found = false;
-        self.clone().for_each_step(|step| {
-            found |= step.spec().texture && effective_amount(step) > 0.0;
-        });
-        found
+        self.all_steps()
+            .any(|step| step.spec().texture && effective_amount(step) > 0.0)
     }
 
     /// Turns all steps of one stage off: how the picture looks without it.
@@ -142,9 +139,18 @@ impl Look {
 
     /// Whether every step is off: such a look leaves the picture as the camera saw it.
     pub fn is_bypassed(&self) -> bool {
-        let mut found = false;
-        self.clone().for_each_step(|step| found |= step.is_on());
-        !found
+        !self.all_steps().any(|step| step.is_on())
+    }
+
+    /// Every step, from lens to print.
+    fn all_steps(&self) -> impl Iterator<Item = &dyn Step> {
+        let stages = [
+            self.lens.steps(),
+            self.negative.steps(),
+            self.scan.steps(),
+            self.print.steps(),
+        ];
+        stages.into_iter().flatten()
     }
 
     /// Calls `f` on every step, from lens to print.

@@ -141,7 +141,7 @@ step! {
     "Longer development (a push) lifts contrast, fog and grain, the blue layer most, so that shadows and highlights take opposite tints; shorter development (a pull) softens them." {
         push: number(0.0, neutral 0.0, -2.0, 3.0, by 0.1, "stops"), "Push", "Pushed (above zero) or pulled, in stops.";
         wrong_kind: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Wrong kind", "Crosses the process: film of one kind in the chemistry of the other. Contrast rises unevenly, so darks and lights take opposite tints.";
-        silver: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Silver kept", "The share of the silver that a skipped bleach leaves in the negative: more contrast, and less colour beside it.";
+        silver: number(0.0, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Bleach left out", "The share of the silver that stays in the negative: more contrast, and less colour beside it. Film of one emulsion, whose picture is silver, stays as it is.";
     }
 }
 

@@ -57,22 +57,22 @@ step! {
     /// What the print gets in darks and lights apart.
     Tones = "tones", "Printing by tone", point, on,
     "Prints darks and lights apart, as a hand under the printing light does: black and white stay where they are, and what lies between follows smoothly." {
-        darks: number(0.0, neutral 0.0, -2.0, 2.0, by 0.05, "stops"), "Darks", "Lightens (above zero) or darkens them.";
-        lights: number(0.0, neutral 0.0, -2.0, 2.0, by 0.05, "stops"), "Lights", "Lightens (above zero) or darkens them.";
+        darks: number(0.0, neutral 0.0, -2.0, 2.0, by 0.05, "stops"), "Dark half", "Lightens (above zero) or darkens it, black last.";
+        lights: number(0.0, neutral 0.0, -2.0, 2.0, by 0.05, "stops"), "Light half", "Brings it nearer to white (above zero) or farther from it, in stops of what it lacks to white.";
     }
 }
 
 step! {
-    /// Colours turned on the ring of hues.
-    Ring = "ring", "Colour ring", point, on,
-    "Turns colours along the ring of hues, or makes them purer, around three places on it. Each reaches 60 degrees to either side and fades; greys stay." {
-        hue_1: number(25.0, neutral 25.0, 0.0, 360.0, by 1.0, "deg"), "Place 1", "Where on the ring: 0 is red, 60 yellow, 120 green, 180 cyan, 240 blue, 300 magenta.";
+    /// Colours turned along the circle of hues.
+    Bearings = "bearings", "Hue bearings", point, on,
+    "Turns colours along the circle of hues, or makes them purer, around three bearings. Each reaches 60 degrees to either side and fades; greys stay." {
+        hue_1: number(25.0, neutral 25.0, 0.0, 360.0, by 1.0, "deg"), "Bearing 1", "Where on the circle: 0 is red, 60 yellow, 120 green, 180 cyan, 240 blue, 300 magenta.";
         turn_1: number(0.0, neutral 0.0, -25.0, 25.0, by 0.5, "deg"), "Turn 1", "How far colours there are turned, towards higher places above zero.";
         purity_1: number(1.0, neutral 1.0, 0.0, 2.0, by 0.01, "x"), "Purity 1", "Times their distance from grey.";
-        hue_2: number(130.0, neutral 130.0, 0.0, 360.0, by 1.0, "deg"), "Place 2", "The second place.";
+        hue_2: number(130.0, neutral 130.0, 0.0, 360.0, by 1.0, "deg"), "Bearing 2", "The second bearing.";
         turn_2: number(0.0, neutral 0.0, -25.0, 25.0, by 0.5, "deg"), "Turn 2", "How far colours there are turned.";
         purity_2: number(1.0, neutral 1.0, 0.0, 2.0, by 0.01, "x"), "Purity 2", "Times their distance from grey.";
-        hue_3: number(220.0, neutral 220.0, 0.0, 360.0, by 1.0, "deg"), "Place 3", "The third place.";
+        hue_3: number(220.0, neutral 220.0, 0.0, 360.0, by 1.0, "deg"), "Bearing 3", "The third bearing.";
         turn_3: number(0.0, neutral 0.0, -25.0, 25.0, by 0.5, "deg"), "Turn 3", "How far colours there are turned.";
         purity_3: number(1.0, neutral 1.0, 0.0, 2.0, by 0.01, "x"), "Purity 3", "Times their distance from grey.";
     }
@@ -83,12 +83,12 @@ step! {
     DyeDensity = "dye_density", "Dye density", point, on,
     "Makes colour denser rather than brighter: saturated colours get darker, greys stay." {
         whole: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "All", "All hues alike.";
-        red: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At red", "Around red, fading towards its neighbours on the ring.";
-        yellow: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At yellow", "Around yellow, fading towards its neighbours on the ring.";
-        green: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At green", "Around green, fading towards its neighbours on the ring.";
-        cyan: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At cyan", "Around cyan, fading towards its neighbours on the ring.";
-        blue: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At blue", "Around blue, fading towards its neighbours on the ring.";
-        magenta: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At magenta", "Around magenta, fading towards its neighbours on the ring.";
+        red: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At red", "Around red, fading towards its neighbours on the circle of hues.";
+        yellow: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At yellow", "Around yellow, fading towards its neighbours on the circle of hues.";
+        green: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At green", "Around green, fading towards its neighbours on the circle of hues.";
+        cyan: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At cyan", "Around cyan, fading towards its neighbours on the circle of hues.";
+        blue: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At blue", "Around blue, fading towards its neighbours on the circle of hues.";
+        magenta: number(0.0, neutral 0.0, -1.0, 1.0, by 0.01, "density"), "At magenta", "Around magenta, fading towards its neighbours on the circle of hues.";
     }
 }
 
@@ -105,7 +105,7 @@ step! {
 step! {
     /// Skin kept from what other colours go through.
     SkinGuard = "skin_guard", "Skin guard", point, off,
-    "What has the colour of skin keeps its hue and density while split tone, the ring, dye density and saturation change the rest." {
+    "What has the colour of skin keeps its hue and density while split tone, hue bearings, dye density and saturation change the rest." {
         strength: number(0.8, neutral 0.0, 0.0, 1.0, by 0.01, "share"), "Strength", "How much of its colour skin is given back.";
     }
 }
@@ -119,7 +119,7 @@ stage! {
         curves: Curves,
         tones: Tones,
         split_tone: SplitTone,
-        ring: Ring,
+        bearings: Bearings,
         dye_density: DyeDensity,
         saturation: Saturation,
         skin_guard: SkinGuard,

@@ -22,7 +22,7 @@ pub(in super::super) struct Hlg;
 impl TransferCurve for Hlg {
     #[inline(always)]
     fn decode<L: Lane>(self, code: L) -> L {
-        // Straight below -0.5: no square leaves single precision.
+        // Straight below -0.5, so that no square leaves single precision; encoding keeps the root.
         let square = code * code.abs().min(code.of(CODE_CUT)) * (1.0 / 3.0 / WHITE) as f32;
         code.below(CODE_CUT, square, LOG.decode(code))
     }

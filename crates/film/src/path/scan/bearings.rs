@@ -1,8 +1,6 @@
-//! Colours turned along the ring of hues, and made purer or paler, around chosen places.
+//! Colours turned along the circle of hues, and made purer or paler, around chosen bearings.
 //!
-//! Around the grey axis of the code, `x` towards red and `y` across (green and blue lie 120 degrees to
-//! either side). A place's window is `cos^2` of one and a half times the distance from it, 0 from 60
-//! degrees on, as dye density has it:
+//! Around the grey axis of the code, `x` towards red and `y` across; a bearing's window is that of `hue.rs`:
 //!
 //! ```text
 //! w  = (1 + 4 d^3 - 3 d) / 2  for d > 1/2, d the cosine of the distance
@@ -13,6 +11,7 @@
 //! The last line keeps luma: a blue turned to cyan does not light up. Turns that would carry one hue
 //! past another are taken back together until none does. Ours, no source.
 
+use super::hue;
 use crate::look;
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
@@ -22,14 +21,12 @@ use lookwright_colour::luma::luma;
 const NO_HUE: f32 = 1e-6;
 /// Luma below which a ratio of lumas no longer counts.
 const DARK: f32 = 0.02;
-/// `sin 60`.
-const H: f32 = 0.866_025_4;
 /// The least that neighbouring hues keep of their distance.
 const LEAST_APART: f64 = 0.3;
 
-/// One place on the ring.
+/// One bearing.
 #[derive(Clone, Copy, Debug, PartialEq)]
-struct Place {
+struct Bearing {
     along: f32,
     across: f32,
     /// Radians.
@@ -37,15 +34,15 @@ struct Place {
     purer: f32,
 }
 
-/// The colour ring, prepared for pixels.
+/// Hue bearings, prepared for pixels.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Ring {
-    places: Vec<Place>,
+pub struct Bearings {
+    places: Vec<Bearing>,
 }
 
-impl Ring {
+impl Bearings {
     /// From the look's step, `amount` times over; none if it does nothing.
-    pub fn new(s: &look::Ring, amount: f64) -> Option<Self> {
+    pub fn new(s: &look::Bearings, amount: f64) -> Option<Self> {
         let places = [
             (s.hue_1, s.turn_1, s.purity_1),
             (s.hue_2, s.turn_2, s.purity_2),
@@ -53,24 +50,24 @@ impl Ring {
         ]
         .map(|(hue, turn, purity)| {
             let (sine, cosine) = libm::sincos(hue.to_radians());
-            Place {
+            Bearing {
                 along: cosine as f32,
                 across: sine as f32,
                 turn: (turn * amount).to_radians() as f32,
                 purer: ((purity - 1.0) * amount).max(-1.0) as f32,
             }
         });
-        let acts = |place: &Place| place.turn != 0.0 || place.purer != 0.0;
-        let mut ring = Self {
+        let acts = |place: &Bearing| place.turn != 0.0 || place.purer != 0.0;
+        let mut bearings = Self {
             places: places.into_iter().filter(acts).collect(),
         };
-        let share = ring.share_in_order();
+        let share = bearings.share_in_order();
         if share < 1.0 {
-            for place in &mut ring.places {
+            for place in &mut bearings.places {
                 place.turn *= share as f32;
             }
         }
-        (!ring.places.is_empty()).then_some(ring)
+        (!bearings.places.is_empty()).then_some(bearings)
     }
 
     /// The share of the turns at which hues still follow each other.
@@ -99,7 +96,7 @@ impl Ring {
         let (mut turn, mut purity) = (along.of(0.0), along.of(1.0));
         for place in &self.places {
             let d = along * place.along + across * place.across;
-            let window = d.below(0.5, d.of(0.0), (d * d * 4.0 - 3.0) * d * 0.5 + 0.5);
+            let window = hue::window(d);
             turn = window * place.turn + turn;
             purity = purity * (window * place.purer + 1.0);
         }
@@ -109,11 +106,9 @@ impl Ring {
     /// On the shaped scan's code.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        let mean = (code.r + code.g + code.b) * (1.0 / 3.0);
-        let x = (code.r - mean) * 1.5;
-        let y = (code.g - code.b) * H;
-        let length = (x * x + y * y + NO_HUE).sqrt();
-        let (turn, purity) = self.at(x / length, y / length);
+        let [x, y] = hue::axes(code);
+        let [along, across] = hue::direction([x, y], NO_HUE);
+        let (turn, purity) = self.at(along, across);
         // Sine and cosine of at most one radian, within 3e-6.
         let square = turn * turn;
         let sine =
@@ -122,11 +117,15 @@ impl Ring {
             - 0.5)
             * square
             + 1.0;
-        let (x, y) = (x * purity, y * purity);
-        let (x, y) = (x * cosine - y * sine, x * sine + y * cosine);
-        let third = x * (1.0 / 3.0);
-        let half = y * (0.5 / H);
-        let turned = Rgb::new(mean + third * 2.0, mean - third + half, mean - third - half);
+        // What is added, so that what is not turned stays to the bit.
+        let (px, py) = (x * purity, y * purity);
+        let third = (px * cosine - py * sine - x) * (1.0 / 3.0);
+        let half = (px * sine + py * cosine - y) * (0.5 / hue::SIN_60);
+        let turned = Rgb::new(
+            code.r + third * 2.0,
+            code.g - third + half,
+            code.b - third - half,
+        );
         let kept =
             (luma(code).max(code.r.of(0.0)) + DARK) / (luma(turned).max(code.r.of(0.0)) + DARK);
         turned.map(
@@ -141,7 +140,7 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn hue(c: Rgb) -> f64 {
+    fn hue_of(c: Rgb) -> f64 {
         let x = f64::from(c.r) - f64::from(c.g + c.b) / 2.0;
         let y = f64::from(c.g - c.b) * 0.75_f64.sqrt();
         libm::atan2(y, x).to_degrees().rem_euclid(360.0)
@@ -157,8 +156,8 @@ mod tests {
             hue_1 in 0.0..360.0, turn_1 in -25.0..=25.0, purity_1 in 0.0..=2.0,
             hue_2 in 0.0..360.0, turn_2 in -25.0..=25.0, purity_2 in 0.0..=2.0,
             hue_3 in 0.0..360.0, turn_3 in -25.0..=25.0, purity_3 in 0.0..=2.0,
-        ) -> look::Ring {
-            look::Ring {
+        ) -> look::Bearings {
+            look::Bearings {
                 on: true, amount: 1.0, hue_1, turn_1, purity_1, hue_2, turn_2, purity_2,
                 hue_3, turn_3, purity_3,
             }
@@ -174,13 +173,12 @@ mod tests {
             settings.purity_1 = settings.purity_1.max(0.6);
             settings.purity_2 = settings.purity_2.max(0.6);
             settings.purity_3 = settings.purity_3.max(0.6);
-            if let Some(ring) = Ring::new(&settings, amount) {
+            if let Some(bearings) = Bearings::new(&settings, amount) {
                 for i in 0..=64 {
                     let grey = Rgb::grey(i as f32 / 64.0);
-                    let out = ring.apply(grey);
-                    prop_assert!((out.r - grey.r).abs() < 1e-6 && (out.b - grey.b).abs() < 1e-6);
+                    prop_assert_eq!(bearings.apply(grey), grey);
                 }
-                let at = |degrees: f64| hue(ring.apply(around(degrees, reach)));
+                let at = |degrees: f64| hue_of(bearings.apply(around(degrees, reach)));
                 let mut step = 0.0;
                 for degrees in 0..=360 {
                     let way = at(f64::from(degrees) + 1.0) - at(f64::from(degrees));
@@ -196,23 +194,22 @@ mod tests {
     }
 
     #[test]
-    fn a_place_turns_and_its_opposite_stays() {
-        let settings = look::Ring {
+    fn a_bearing_turns_and_its_opposite_stays() {
+        let settings = look::Bearings {
             hue_1: 240.0,
             turn_1: -20.0,
             purity_1: 1.2,
             ..Default::default()
         };
-        let ring = Ring::new(&settings, 1.0).unwrap();
-        assert!((hue(ring.apply(around(240.0, 0.2))) - 220.0).abs() < 0.1);
+        let bearings = Bearings::new(&settings, 1.0).unwrap();
+        assert!((hue_of(bearings.apply(around(240.0, 0.2))) - 220.0).abs() < 0.1);
         for opposite in [60.0, 120.0, 0.0] {
             let pixel = around(opposite, 0.2);
-            let out = ring.apply(pixel);
-            assert!((out.r - pixel.r).abs() < 1e-5 && (out.b - pixel.b).abs() < 1e-5);
+            assert_eq!(bearings.apply(pixel), pixel);
         }
         let blue = around(240.0, 0.2);
-        assert!((luma(ring.apply(blue)) - luma(blue)).abs() < 4e-3);
-        assert_eq!(Ring::new(&look::Ring::default(), 1.0), None);
-        assert_eq!(Ring::new(&settings, 0.0), None);
+        assert!((luma(bearings.apply(blue)) - luma(blue)).abs() < 4e-3);
+        assert_eq!(Bearings::new(&look::Bearings::default(), 1.0), None);
+        assert_eq!(Bearings::new(&settings, 0.0), None);
     }
 }

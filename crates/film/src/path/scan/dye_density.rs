@@ -17,11 +17,11 @@
 //! Both keep the hue angle in the plane of the channel differences. `q` is 0 and flat at grey:
 //! greys don't move at all. Ours, no source.
 //!
-//! The six windows are `cos^2` of one and a half times the distance from red, yellow, green,
-//! cyan, blue, magenta (60 degrees apart): neighbours sum to 1, and with `d` the cosine of the
-//! distance they are `(1 + 4 d^3 - 3 d) / 2` where `d > 1/2`, since `cos 3x = 4 cos^3 x - 3 cos x`.
+//! The six windows (`hue.rs`) lie around red, yellow, green, cyan, blue, magenta.
 
+use super::hue;
 use crate::look;
+use crate::path::bend::bent;
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
 
@@ -39,7 +39,7 @@ const DARKEST: f32 = 1e-4;
 const CODE_PER_DENSITY: f32 = core::f32::consts::LOG2_10 / 2.4;
 /// Cosine and sine of the six hues, red first.
 const HUES: [[f32; 2]; 6] = {
-    const H: f32 = 0.866_025_4;
+    const H: f32 = hue::SIN_60;
     [
         [1.0, 0.0],
         [0.5, H],
@@ -108,8 +108,7 @@ impl DyeDensity {
             return asked;
         }
         let room = (-Lane::log2(lightest.max(lightest.of(DARKEST)))).max(asked.of(0.0));
-        let held = asked * room / (asked * asked + room * room + NO_HUE).sqrt();
-        asked.below(0.0, asked, held)
+        asked.below(0.0, asked, bent(asked, room))
     }
 
     /// The density asked for at a pixel's hue.
@@ -119,16 +118,10 @@ impl DyeDensity {
         let Some(by_hue) = &self.by_hue else {
             return whole;
         };
-        // Red lies along the first axis, green and blue 120 degrees to either side.
-        let along = code.r - (code.g + code.b) * 0.5;
-        let across = (code.g - code.b) * HUES[1][1];
-        let length = (along * along + across * across + NO_HUE).sqrt();
-        let (along, across) = (along / length, across / length);
+        let [along, across] = hue::direction(hue::axes(code), NO_HUE);
         let mut sum = whole;
-        for (hue, density) in HUES.iter().zip(by_hue) {
-            let d = along * hue[0] + across * hue[1];
-            let window = (d * d * 4.0 - 3.0) * d * 0.5 + 0.5;
-            sum = sum + d.below(0.5, d.of(0.0), window) * *density;
+        for (place, density) in HUES.iter().zip(by_hue) {
+            sum = sum + hue::window(along * place[0] + across * place[1]) * *density;
         }
         sum
     }

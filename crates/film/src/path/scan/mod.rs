@@ -1,25 +1,26 @@
 //! Scan: density to flat log code, and what a colourist does on it.
 
+mod bearings;
 pub mod code;
 mod contrast;
 mod curves;
 mod dye_density;
+mod hue;
 mod monotone_curve;
 mod points;
-mod ring;
 mod saturation;
 mod skin_guard;
 mod split_tone;
 mod straight;
 mod tones;
 
+pub use bearings::Bearings;
 pub use contrast::Contrast;
 pub use curves::Curves;
 pub use dye_density::DyeDensity;
 pub use lookwright_colour::luma::{LUMA, luma};
 pub use monotone_curve::MonotoneCurve;
 pub use points::{POINT_LOG_E, Points};
-pub use ring::Ring;
 pub use saturation::Saturation;
 pub use skin_guard::{SkinGuard, skin};
 pub use split_tone::SplitTone;
@@ -41,7 +42,7 @@ pub struct ScanPoint {
     curves: Option<Curves>,
     tones: Option<Tones>,
     split_tone: Option<SplitTone>,
-    ring: Option<Ring>,
+    bearings: Option<Bearings>,
     dye_density: Option<DyeDensity>,
     saturation: Option<Saturation>,
     skin_guard: Option<SkinGuard>,
@@ -64,7 +65,7 @@ impl ScanPoint {
                 &settings.split_tone,
                 effective_amount(&settings.split_tone),
             ),
-            ring: Ring::new(&settings.ring, effective_amount(&settings.ring)),
+            bearings: Bearings::new(&settings.bearings, effective_amount(&settings.bearings)),
             dye_density: DyeDensity::new(
                 &settings.dye_density,
                 effective_amount(&settings.dye_density),
@@ -122,7 +123,7 @@ impl ScanPoint {
         if let Some(step) = &self.split_tone {
             code = step.apply(code);
         }
-        if let Some(step) = &self.ring {
+        if let Some(step) = &self.bearings {
             code = step.apply(code);
         }
         if let Some(step) = &self.dye_density {

@@ -1,21 +1,21 @@
 //! Darks and lights printed apart, on the shaped scan's code.
 //!
 //! ```text
-//! c'  = c 2^(d (1 - y))                       y the code's luma, kept in 0 ... 1
-//! c'' = 1 - (1 - c') 2^(-l y')
+//! c'  = c 2^(d (1 - y)^2)                     y the code's luma, kept in 0 ... 1
+//! c'' = 1 - (1 - c') 2^(-l y'^3)
 //! ```
 //!
-//! `d` and `l` are stops over 2.4: display light goes with the power 2.4 of code. Black and white stay;
-//! a grey rises wherever `|d|` and `|l|` stay below `1 / ln 2`, so an exaggerated amount is held there.
-//! Ours, no source.
+//! `d` is stops over 2.4: display light goes with the power 2.4 of code. `l` is stops of what a light
+//! lacks to white. Black and white stay, and either fades towards the other's end. A grey rises wherever
+//! `d < 2 / ln 2` and `l > -2.25 / ln 2`, so an exaggerated amount is held there. Ours, no source.
 
 use crate::look;
 use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
 use lookwright_colour::luma::luma;
 
-/// The power of two that is asked for at most: below `1 / ln 2`.
-const MOST: f64 = 1.3;
+/// The power of two that is asked for at most: below `2 / ln 2`.
+const MOST: f64 = 2.8;
 const DISPLAY_GAMMA: f64 = 2.4;
 
 /// Printing by tone, prepared for pixels.
@@ -28,22 +28,23 @@ pub struct Tones {
 impl Tones {
     /// From the look's step, `amount` times over; none if it does nothing.
     pub fn new(settings: &look::Tones, amount: f64) -> Option<Self> {
-        let power = |stops: f64| (stops * amount / DISPLAY_GAMMA).clamp(-MOST, MOST) as f32;
-        let (darks, lights) = (power(settings.darks), power(settings.lights));
+        let power = |stops: f64| stops.clamp(-MOST, MOST) as f32;
+        let darks = power(settings.darks * amount / DISPLAY_GAMMA);
+        let lights = power(settings.lights * amount);
         (darks != 0.0 || lights != 0.0).then_some(Self { darks, lights })
     }
 
     /// On the shaped scan's code.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        let y = luma(code).clamp_to(0.0, 1.0);
-        let gain = ((-y + 1.0) * self.darks).exp2();
+        let left = -luma(code).clamp_to(0.0, 1.0) + 1.0;
+        let gain = (left * left * self.darks).exp2();
         let darks = code.map(
             #[inline(always)]
             |c| c * gain,
         );
         let y = luma(darks).clamp_to(0.0, 1.0);
-        let rest = (y * -self.lights).exp2();
+        let rest = (y * y * y * -self.lights).exp2();
         darks.map(
             #[inline(always)]
             |c| -((-c + 1.0) * rest) + 1.0,
@@ -92,10 +93,13 @@ mod tests {
             2.4 * libm::log2(f64::from(out / code))
         };
         let darks = tones(1.0, 0.0, 1.0).unwrap();
-        assert!((stops(&darks, 0.01) - 0.99).abs() < 0.01);
-        assert!(stops(&darks, 0.95) < 0.06);
+        assert!((stops(&darks, 0.01) - 0.98).abs() < 0.01);
+        assert!(stops(&darks, 0.8) < 0.06);
         let lights = tones(0.0, -1.0, 1.0).unwrap();
-        assert!(stops(&lights, 0.02).abs() > 0.0 && stops(&lights, 0.7) < -0.2);
+        assert!(stops(&lights, 0.1).abs() < 0.03 && stops(&lights, 0.75) < -0.35);
+        // Opposite moves don't cancel.
+        let both = tones(1.0, -1.0, 1.0).unwrap();
+        assert!(stops(&both, 0.1) > 0.7 && stops(&both, 0.75) < -0.3);
         assert_eq!(tones(0.0, 0.0, 1.0), None);
         assert_eq!(tones(1.0, 1.0, 0.0), None);
     }

@@ -22,7 +22,7 @@ use lookwright_colour::space::{Lab, delta_e_2000};
 use lookwright_colour::{Error, Result, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, StageId};
 use lookwright_film::path::intake::IntakePoint;
-use lookwright_film::path::{FrameCode, LightPath, Points};
+use lookwright_film::path::{FrameCode, LightPath};
 use lookwright_film::spatial::{Planes, reduce};
 
 use crate::pointwise::{self, Along};
@@ -97,12 +97,14 @@ pub fn match_still(
 ) -> Result<StillMatch> {
     if of_still.source.encoding.info().class != EncodingClass::Display {
         return Err(Error::new(format!(
-            "a still to match is a finished picture, and this one is {}; save it as a JPEG or PNG first",
+            "A still to match is a finished picture, and this one is {}; save it as a JPEG or PNG first.",
             of_still.source.encoding.info().label
         )));
     }
     if code.pixels() == 0 || still.pixels() == 0 {
-        return Err(Error::new("there is no picture to match"));
+        return Err(Error::new(
+            "There is no picture to match: open a frame and a still that have pixels.",
+        ));
     }
     let (width, height) = fitted(code);
     let code = reduce(code, width, height);
@@ -114,7 +116,7 @@ pub fn match_still(
     let still = shown(&reduce(still, still_size.0, still_size.1), of_still);
     let moves = moves::moves_of(look);
     let begun = moves::opened(look, &moves);
-    let before = rendered(&code, frame, &begun);
+    let before = rendered(&code, frame, look);
     let same = still_size == (width, height) && correlated(&before, &still) > SAME;
     let fit = Fit {
         code: &code,
@@ -127,13 +129,15 @@ pub fn match_still(
         louder: libm::exp2(3.0 * closely.clamp(0.0, 1.0)),
     };
     let (found, kept) = fit.run();
-    let mut matched = fit.look(&found.at);
-    let kept_moves: Vec<Move> = moves
-        .iter()
-        .zip(&kept)
-        .filter_map(|(one, kept)| kept.then_some(*one))
-        .collect();
+    // What is not listed stays as it is, to the last digit.
+    let (kept_moves, numbers): (Vec<Move>, Vec<f64>) = (0..moves.len())
+        .filter(|i| kept[*i])
+        .map(|i| (moves[i], fit.from[i] + found.at[i]))
+        .unzip();
+    let mut matched = begun.clone();
+    moves::set(&mut matched, &kept_moves, &numbers);
     moves::round(&mut matched, &kept_moves);
+    moves::close(&mut matched, look, &moves, &kept);
     let after = rendered(&code, frame, &matched);
     let listed = said::listed(&begun, &matched, &moves, &kept, &found);
     let known: Vec<f64> = kept
@@ -275,7 +279,8 @@ fn rendered(code: &Planes, frame: &Frame, look: &Look) -> Vec<Lab> {
     delivery.display.screen = ScreenId::Srgb;
     let path = LightPath::new(look, frame, &delivery);
     let mut picture = code.clone();
-    pointwise::run(&Along(&path, Points::up_to(StageId::Screen)), &mut picture);
+    let whole = path.points_up_to(StageId::Screen);
+    pointwise::run(&Along(&path, whole), &mut picture);
     points(&picture).map(seen::lab).collect()
 }
 

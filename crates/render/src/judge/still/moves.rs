@@ -79,12 +79,12 @@ const COLOUR: [Move; 23] = [
     of("dye_density", "cyan", By::Value, 0.15),
     of("dye_density", "blue", By::Value, 0.15),
     of("dye_density", "magenta", By::Value, 0.15),
-    of("ring", "turn_1", By::Value, 5.0),
-    of("ring", "purity_1", By::Value, 0.15),
-    of("ring", "turn_2", By::Value, 5.0),
-    of("ring", "purity_2", By::Value, 0.15),
-    of("ring", "turn_3", By::Value, 5.0),
-    of("ring", "purity_3", By::Value, 0.15),
+    of("bearings", "turn_1", By::Value, 5.0),
+    of("bearings", "purity_1", By::Value, 0.15),
+    of("bearings", "turn_2", By::Value, 5.0),
+    of("bearings", "purity_2", By::Value, 0.15),
+    of("bearings", "turn_3", By::Value, 5.0),
+    of("bearings", "purity_3", By::Value, 0.15),
     of("saturation", "saturation", By::Value, 0.2),
     of("saturation", "dark", By::Value, 0.25),
     of("saturation", "light", By::Value, 0.25),
@@ -255,6 +255,27 @@ pub(super) fn opened(look: &Look, moves: &[Move]) -> Look {
         });
     }
     out
+}
+
+/// Gives steps of which no move was kept back as they are in `from`.
+pub(super) fn close(look: &mut Look, from: &Look, moves: &[Move], kept: &[bool]) {
+    for one in moves {
+        let (stage, step, _) = one.place();
+        let used = moves
+            .iter()
+            .zip(kept)
+            .any(|(other, kept)| *kept && (other.stage, other.step) == (stage, step));
+        let Some(was) = step_of(from, stage, step).filter(|_| !used) else {
+            continue;
+        };
+        with_step(look, stage, step, |now| {
+            now.set_on(was.is_on());
+            now.set_amount(was.amount());
+            for index in 0..was.spec().controls.len() {
+                now.set(index, &was.get(index));
+            }
+        });
+    }
 }
 
 /// A control's number; 0 if there is none.

@@ -2,6 +2,7 @@
 
 use super::*;
 use lookwright_colour::encoding::EncodingId;
+use lookwright_film::path::Points;
 
 fn of(encoding: EncodingId) -> Frame {
     let mut frame = Frame::default();
