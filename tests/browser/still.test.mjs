@@ -32,5 +32,6 @@ inEachBrowser("the moves that a still asks for are listed, taken by one press an
   assert.notEqual(await look(), kept);
   await clickButton(session, ".notice", "Undo");
   await settled(session);
+  assert.equal(await look(), kept);
   assert.equal(await page.$eval("dialog.still", (it) => it.open), false);
 });

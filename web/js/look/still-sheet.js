@@ -43,11 +43,11 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   const picker = h("input", { type: "file", accept: "image/*", hidden: true, "aria-label": "A still to match", onchange: () => take(picker.files?.[0]) });
   const choose = h("button", { class: "pill", type: "button", onclick: () => picker.click() }, "Choose a still");
   const accept = h("button", { class: "pill pill-lit", type: "button", disabled: true, onclick: onTake }, "Take these moves");
-  const wanted = h("img", { alt: "The still", hidden: true });
+  const wanted = h("img", { alt: "The still", hidden: true, onerror: () => (wanted.hidden = true) });
   const now = h("canvas", { width: 1, height: 1, role: "img", "aria-label": "The frame now" });
   const then = h("canvas", { width: 1, height: 1, role: "img", "aria-label": "The frame with these moves" });
   const closely = h("input", { type: "range", min: "0", max: "1", step: "0.1", value: String(CLOSELY), "aria-label": "How closely", onchange: () => ask() });
-  const closeRow = h("label", { class: "still-closely", hidden: true }, h("span", {}, "How closely"), closely, h("span", { class: "quiet" }, "Left takes over what the still says of a look; right comes as near as moves can, and takes what it shows for a look."));
+  const closeRow = h("label", { class: "still-closely", hidden: true }, h("span", {}, "How closely"), closely, h("span", { class: "quiet" }, "To the left only what speaks of a look is taken over; to the right it comes as near as it can, even where that is only what the still shows."));
   const moves = h("tbody", {});
   const table = h("table", { class: "still-moves", hidden: true }, h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "Move"), h("th", { scope: "col" }, "From, to"), h("th", { scope: "col" }, "Error"))), moves);
   const words = h("div", { class: "still-words" });
@@ -59,7 +59,7 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   sheet.body.tabIndex = 0;
   sheet.body.append(
     h("div", { class: "still-pictures" }, figure("The still", wanted), figure("This frame now", now), figure("With these moves", then)),
-    h("div", {}, h("p", { class: "quiet" }, "Choose or drop a finished picture that this frame shall look like. The look\u2019s own moves are fitted to it; nothing leaves this device."), closeRow, table, words),
+    h("div", {}, h("p", { class: "quiet" }, "Choose or drop a finished picture that this frame should look like. The look\u2019s own settings are fitted to it. Nothing leaves this device."), closeRow, table, words),
   );
   sheet.el.append(h("div", { class: "wall-foot" }, said, h("div", { class: "wall-tools" }, picker, choose, accept)));
   sheet.el.addEventListener("dragover", (event) => (event.preventDefault(), event.stopPropagation()));
@@ -87,9 +87,14 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
     worker = null;
   }
 
-  /** @param {ReelFrame} frame */
-  async function open(frame) {
+  /**
+   * @param {ReelFrame} frame
+   * @param {number} mine the question
+   */
+  async function open(frame, mine) {
     const file = await fileOf(frame);
+    // The sheet may be left by now: nobody would end the worker.
+    if (mine !== turn) throw new Superseded();
     if (worker?.id !== frame.id) {
       const bridge = worker?.bridge ?? new Bridge(core, { whole: true });
       const number = frame.clip?.number;
@@ -103,14 +108,16 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   async function ask() {
     const current = frame();
     const file = still;
-    if (!current || !file) return;
+    if (!file) return;
     const mine = (turn += 1);
     look = null;
-    accept.disabled = true;
-    text(said, "Looking for moves\u2026");
+    accept.disabled = table.hidden = true;
+    words.replaceChildren();
+    if (!current) return text(said, "This frame is still being opened; choose the still again in a moment.");
+    text(said, "Looking for moves \u2026");
     const settings = renderSettings(store.get().history.present, current.id);
     try {
-      const bridge = await open(current);
+      const bridge = await open(current, mine);
       const found = await bridge.ask("matchStill", { id: current.id, settings, file, name: file.name, closely: Number(closely.value) });
       const read = await client.readLook(found.look);
       /** @param {string} look @returns {Promise<Shown>} */
@@ -149,7 +156,7 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
     if (!look) return;
     edits.setLook(look);
     sheet.close();
-    notices.say("The look follows the still now.", { topic: "still", fades: true, action: { label: "Undo", run: edits.undo } });
+    notices.say("The look now follows the still.", { topic: "still", fades: true, action: { label: "Undo", run: edits.undo } });
   }
 
   return {

@@ -206,7 +206,7 @@ const HEAD = 1 << 18;
  * @param {Blob} file
  * @param {Tell} tell how much of it has been read
  */
-async function pictureBytesOf(file, tell) {
+export async function pictureBytesOf(file, tell) {
   reading.examine(await bytesOf(file.slice(0, HEAD)), file.size);
   const bytes = await bytesOf(file, tell);
   tell({ done: file.size, total: file.size });

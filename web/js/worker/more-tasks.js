@@ -24,7 +24,7 @@ export const MORE_TASKS = {
   encodePicture: ({ pixels, width, format, quality }) => core.encode_picture(held.asBytes(pixels), width, format, quality),
   saveTable: ({ settings, encoding, grid }) => core.cube_table(read(settings), encoding, grid),
   savePlate: ({ id, settings, kind }) => core.picture_plate(held.picture(id), read(settings), kind),
-  matchStill: async ({ id, settings, file, name, closely }) => core.match_picture(held.picture(id), read(settings), await held.bytesOf(file), name, closely),
+  matchStill: async ({ id, settings, file, name, closely }, tell) => core.match_picture(held.picture(id), read(settings), await held.pictureBytesOf(file, tell), name, closely),
   packPlan: ({ request }) => core.pack_plan(request),
   packHealth: ({ request, kind }) => core.pack_health(request, kind),
   async savePack({ request, frames }, tell) {

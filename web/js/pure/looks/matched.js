@@ -41,10 +41,10 @@ function sizeOf(error, step) {
  * @returns {string[]} how near it comes and how sure that is
  */
 export function matchSaid({ moves, samePicture, distance: [before, after], sure }) {
-  if (moves.length === 0) return ["The still asks for no move that would be worth its place."];
+  if (moves.length === 0) return ["No move would bring this frame noticeably nearer to the still."];
   const near = samePicture
     ? `The still shows the same picture, so both were compared place by place: ${before.toFixed(1)} dE2000 apart on average, ${after.toFixed(1)} with these moves.`
-    : `The still shows something else, so what both are like was compared: tones and colours lie ${before.toFixed(0)} apart, ${after.toFixed(0)} with these moves.`;
+    : `The still shows something else, so their tones and colours were compared as a whole: ${before.toFixed(0)} apart now, ${after.toFixed(0)} with these moves.`;
   const word = sure > SURE[0] ? "Sure" : sure > SURE[1] ? "Fairly sure" : "A guess";
-  return [near, `${word}: ${Math.round(100 * sure)} % of it is said by the two pictures, the rest by what looks usually do.`];
+  return [near, `${word}: ${Math.round(100 * sure)} % of this comes from the two pictures, the rest from what looks usually do.`];
 }
