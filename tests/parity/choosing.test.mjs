@@ -11,7 +11,7 @@ import { blend } from "../../web/js/pure/looks/blend.js";
 import { hasColour, isSought, originOf, whatFor } from "../../web/js/pure/looks/choices.js";
 import { differenceSaid, differences, differencesSaid } from "../../web/js/pure/looks/difference.js";
 import { mayChange } from "../../web/js/pure/looks/flicker.js";
-import { added, fileNames, moved, renamed } from "../../web/js/pure/looks/shelf.js";
+import { added, fileNames, lookFileName, moved, renamed } from "../../web/js/pure/looks/shelf.js";
 import { WIDTHS, exposureStrips, stripPlaces, stripsOf } from "../../web/js/pure/looks/strips.js";
 import { balanceOf, exposureFor, lightFor, medianLuma } from "../../web/js/pure/looks/match.js";
 import { readVersions, sameVersion, withVersion, written } from "../../web/js/pure/looks/versions.js";
@@ -243,6 +243,7 @@ test("own looks stand in their order, and each has a file of its own", () => {
   assert.deepEqual(moved(own, "3", 1), []);
   const next = renamed(own[0], { name: "Mole", note: "" }, 9);
   assert.deepEqual([next.name, next.look.name, next.changed], ["Mole", "Mole", 9]);
+  assert.deepEqual(["a.json", "mine/b/C.look.JSON", "note.txt", "mine/", "__MACOSX/mine/._a.json", "mine/._a.json"].map(lookFileName), ["a.json", "C.look.JSON", null, null, null, null]);
 });
 
 test("files of a reel are named by the pattern, safely, and no two the same", () => {

@@ -16,7 +16,7 @@ import { renderSettings } from "../picture/render-settings.js";
 import { NAME_MOST, NOTE_MOST, shortened } from "../pure/kept/limits.js";
 import { hasColour, originOf, whatFor } from "../pure/looks/choices.js";
 import { changesSaid } from "../pure/looks/difference.js";
-import { added, fileNames, moved, renamed } from "../pure/looks/shelf.js";
+import { added, fileNames, lookFileName, moved, renamed } from "../pure/looks/shelf.js";
 import { h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
 import { createGallery } from "./gallery.js";
@@ -243,16 +243,26 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
  * @returns {Promise<{ name: string, content: string }[]>}
  */
 async function textsOf(file, problems) {
-  if (!/\.zip$/i.test(file.name)) return [{ name: file.name, content: await file.text() }];
+  const isZip = /\.zip$/i.test(file.name);
+  if (file.size > (isZip ? ZIP_MOST : MOST)) {
+    problems.push(`${file.name} is larger than ${isZip ? "64 MB" : "1 MB"}, too large for ${isZip ? "a zip of looks" : "a look"}.`);
+    return [];
+  }
+  if (!isZip) return [{ name: file.name, content: await file.text() }];
   try {
     const { unzipSync, strFromU8 } = await import("fflate");
-    const files = unzipSync(new Uint8Array(await file.arrayBuffer()), { filter: ({ name, originalSize }) => /\.json$/i.test(name) && originalSize < MOST });
-    return Object.entries(files).map(([name, bytes]) => ({ name, content: strFromU8(bytes) }));
+    let room = ZIP_MOST;
+    const isLook = (/** @type {{ name: string, originalSize: number }} */ { name, originalSize }) => lookFileName(name) !== null && originalSize < MOST && (room -= originalSize) >= 0;
+    const found = Object.entries(unzipSync(new Uint8Array(await file.arrayBuffer()), { filter: isLook }));
+    if (room < 0) problems.push(`${file.name} holds more than 64 MB of looks; not all of them are taken.`);
+    else if (found.length === 0) problems.push(`${file.name} holds no looks.`);
+    return found.map(([name, bytes]) => ({ name: lookFileName(name) ?? name, content: strFromU8(bytes) }));
   } catch {
     problems.push(`${file.name} is damaged, or no zip.`);
     return [];
   }
 }
 
-/** Longest file that may be a look, in bytes. */
+/** The largest file that may be a look, and the largest zip of looks, packed and unpacked, in bytes. */
 const MOST = 1 << 20;
+const ZIP_MOST = 64 << 20;

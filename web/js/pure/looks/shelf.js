@@ -53,3 +53,13 @@ export function fileNames(looks) {
   // A look's name stands where a frame's does; what looks like an ending there would be cut off.
   return namesBy("{frame}", looks.map(({ name }) => `${name}.look`), "").map((name) => `${name}.look.json`);
 }
+
+/**
+ * What a file in a zip is called, if it may be a look; what some systems put beside each file is none.
+ * @param {string} path
+ * @returns {string | null} without its folders
+ */
+export function lookFileName(path) {
+  const name = path.slice(path.lastIndexOf("/") + 1);
+  return /\.json$/i.test(name) && !name.startsWith("._") && !/(^|\/)__MACOSX\//.test(path) ? name : null;
+}
