@@ -294,6 +294,13 @@ test("a light is found that balances a frame as another is", async () => {
       assert.ok(Math.abs(found.tint - sought.tint) < 0.001, `${id}: ${found.tint} for ${sought.tint}`);
     }
   }
+  // Where a step leads into the dark, the nearest light that was seen is given.
+  const seen = [];
+  const found = await lightFor(async (light) => {
+    seen.push(light);
+    return seen.length > 3 ? null : [light.tint * 100, 1e6 / light.kelvin / 100];
+  }, [0.3, 1.9], { kelvin: 5500, tint: 0 }, { kelvin, tint });
+  assert.deepEqual([Math.round(found.kelvin), found.tint, seen.length], [5500, 0, 4]);
   const black = { pixels: new Uint8ClampedArray(64) };
   assert.equal(balanceOf(black), null);
   assert.equal(await lightFor(async () => null, [0, 0], { kelvin: 5500, tint: 0 }, { kelvin, tint }), null);

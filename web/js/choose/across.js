@@ -48,7 +48,7 @@ export function createAcross({ catalogue, store, edits, notices, renderers }) {
   const measureLight = h("button", { class: "pill", type: "button", onclick: () => onMeasure(lightOf) }, "Match their light");
   const apply = h("button", { class: "pill pill-lit", type: "button", hidden: true, onclick: onApply }, "Apply what is suggested");
   const sheet = createSheet({ title: "Across the reel", kind: "batch across", onclose: stop });
-  sheet.body.append(h("div", {}, hero, h("p", { class: "quiet" }, "A match of exposure makes half of each frame\u2019s pixels as bright, through the look, as half of this one\u2019s; a match of light balances them as this one\u2019s are. It is suggested first; undo takes it back.")), rows);
+  sheet.body.append(h("div", {}, hero, h("p", { class: "quiet" }, "Matching exposure makes the middle tone of each frame as bright, through the look, as this one\u2019s; matching light gives its colours the same balance. Each change is suggested first, and undo takes it back.")), rows);
   sheet.el.append(h("div", { class: "wall-foot" }, said, h("div", { class: "wall-tools" }, give, measure, measureLight, apply)));
 
   const present = () => store.get().history.present;
@@ -161,12 +161,12 @@ export function createAcross({ catalogue, store, edits, notices, renderers }) {
   function lightOf(hero) {
     if (kelvin?.kind !== "number" || tint?.kind !== "number") throw new Error("There is no light to match.");
     const wanted = balanceOf(hero);
-    if (!wanted) throw new Error("This frame is black or burnt out, so its light can\u2019t be told.");
+    if (!wanted) throw new Error("This frame is black or burnt out, so its light can\u2019t be judged.");
     return async (frame) => {
       const own = trimOf(frame.id);
       const from = { kelvin: Number(valueOf(own, kelvin)), tint: Number(valueOf(own, tint)) };
       const found = await lightFor(async (light) => balanceOf(await rendered(frame, light)), wanted, from, { kelvin, tint });
-      if (!found) throw new Error("its light can\u2019t be told");
+      if (!found) throw new Error("its light can\u2019t be judged");
       return { kelvin: round(kelvin, found.kelvin), tint: round(tint, found.tint) };
     };
   }
@@ -177,18 +177,22 @@ export function createAcross({ catalogue, store, edits, notices, renderers }) {
     if (!now) return;
     const own = (turn += 1);
     use ??= renderers.use(() => wishes);
+    // What an earlier one was at is given up.
+    wishes = [];
     suggested.clear();
     try {
       const match = matching(await rendered(now, {}));
       for (const [i, frame] of chosen().entries()) {
         if (own !== turn) return;
         text(said, `${i} of ${chosen().length} measured`);
-        suggested.set(frame.id, await match(frame).catch(reasonOf));
+        const found = await match(frame).catch(reasonOf);
+        if (own !== turn) return;
+        suggested.set(frame.id, found);
         show();
       }
       text(said, `${suggested.size} measured`);
     } catch (error) {
-      text(said, reasonOf(error));
+      if (own === turn) text(said, reasonOf(error));
     }
   }
 

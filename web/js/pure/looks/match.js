@@ -90,22 +90,26 @@ export async function lightFor(balance, wanted, from, { kelvin, tint }) {
   const held = (/** @type {number} */ value, /** @type {{ min: number, max: number }} */ { min, max }) => Math.min(max, Math.max(min, value));
   let [mired, duv] = [1e6 / from.kelvin, from.tint];
   const light = (/** @type {number} */ m, /** @type {number} */ t) => ({ kelvin: 1e6 / m, tint: t });
-  for (let step = 0; step < STEPS; step += 1) {
+  /** The nearest so far: a step may lead away, from where a frame is nearly black or burnt out. */
+  let best = { off: Infinity, light: light(mired, duv) };
+  for (let step = 0; ; step += 1) {
     const here = await balance(light(mired, duv));
-    if (!here) return null;
+    if (!here) break;
     const [red, blue] = [wanted[0] - here[0], wanted[1] - here[1]];
-    if (Math.hypot(red, blue) < NEAR) break;
+    const off = Math.hypot(red, blue);
+    if (off < best.off) best = { off, light: light(mired, duv) };
+    if (off < NEAR || step === STEPS) break;
     // Away from an end of the range, so that the step is one.
     const [byMired, byTint] = [1e6 / (mired + TRIED.mired) < kelvin.min ? -TRIED.mired : TRIED.mired, duv + TRIED.tint > tint.max ? -TRIED.tint : TRIED.tint];
     const [warmer, greener] = [await balance(light(mired + byMired, duv)), await balance(light(mired, duv + byTint))];
-    if (!warmer || !greener) return null;
+    if (!warmer || !greener) break;
     const [rm, bm] = [(warmer[0] - here[0]) / byMired, (warmer[1] - here[1]) / byMired];
     const [rt, bt] = [(greener[0] - here[0]) / byTint, (greener[1] - here[1]) / byTint];
     const determinant = rm * bt - rt * bm;
     // Without colour there is no light to be told.
-    if (Math.abs(determinant) < 1e-9) return null;
+    if (Math.abs(determinant) < 1e-9) return step === 0 ? null : best.light;
     mired = 1e6 / held(1e6 / Math.max(1, mired + (red * bt - blue * rt) / determinant), kelvin);
     duv = held(duv + (rm * blue - bm * red) / determinant, tint);
   }
-  return light(mired, duv);
+  return best.off < Infinity ? best.light : null;
 }
