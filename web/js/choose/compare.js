@@ -10,6 +10,7 @@
 /** @import { Renderers, Wish } from "./renderers.js" */
 /** @import { Versions } from "./versions.js" */
 
+import { reasonOf } from "../bridge/bridge.js";
 import { renderSettings } from "../picture/render-settings.js";
 import { onReel } from "../pure/history.js";
 import { USUAL_VIEW } from "../pure/kept/record.js";
@@ -100,7 +101,7 @@ export function createCompare({ core, catalogue, store, edits, client, notices, 
       try {
         panel.say(`Kept as version ${versions.keep(look).letter}.`);
       } catch (error) {
-        panel.say(error instanceof Error ? error.message : String(error));
+        panel.say(reasonOf(error));
       }
       show();
     },
@@ -108,8 +109,12 @@ export function createCompare({ core, catalogue, store, edits, client, notices, 
     onletgo(letter) {
       const back = versions.letGo(letter);
       panel.say(`Version ${letter} is let go.`, () => {
-        back();
-        panel.say(`Version ${letter} is back.`);
+        try {
+          const now = back();
+          panel.say(now === letter ? `Version ${letter} is back.` : `Version ${letter} is back as version ${now}.`);
+        } catch (error) {
+          panel.say(reasonOf(error));
+        }
         show();
       });
       show();

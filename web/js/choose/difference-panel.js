@@ -49,7 +49,7 @@ export function createDifferencePanel({ catalogue, client, onblend, onkeep, onta
   const list = h("div", { class: "version-list" });
   const kept = h("section", {}, h("h3", {}, "Versions"), list);
   const said = h("p", { class: "compare-said", role: "status" });
-  const undo = h("button", { class: "small", type: "button", hidden: true }, "Bring it back");
+  const undo = h("button", { class: "small", type: "button", hidden: true }, "Undo");
   const el = h("aside", { class: "compare-panel", "aria-label": "What differs" }, h("section", {}, count, rows), where, mixing, kept, said, undo);
 
   /** The renderings that the map is made from. @type {[Shown, Shown] | null} */

@@ -9,13 +9,14 @@
 
 import { hasColour } from "../pure/looks/choices.js";
 import { differences, differencesSaid } from "../pure/looks/difference.js";
-import { readVersions, sameVersion, withVersion, written } from "../pure/looks/versions.js";
+import { LETTERS, readVersions, sameVersion, withVersion, written } from "../pure/looks/versions.js";
 import { attach } from "../session/attached.js";
 
 /** @typedef {ReturnType<typeof createVersions>} Versions */
 
 /** Where they stand in the session. */
 const TOPIC = "versions";
+const ALL_TAKEN = "Versions A to H are all taken; let one go in Compare (C) first.";
 
 /** @param {{ catalogue: Catalogue, store: Store, edits: Edits, notices: Notices }} wiring */
 export function createVersions({ catalogue, store, edits, notices }) {
@@ -31,9 +32,22 @@ export function createVersions({ catalogue, store, edits, notices }) {
     const same = sameVersion(catalogue, all(), look);
     if (same) return same;
     const next = withVersion(catalogue, all(), look, Date.now());
-    if (!next) throw new Error("Versions A to H are all taken; let one go in Compare (C) first.");
+    if (!next) throw new Error(ALL_TAKEN);
     put(next.kept);
     return next.version;
+  }
+
+  /** @param {string} letter */
+  function letGo(letter) {
+    const gone = all().find((version) => version.letter === letter);
+    put(all().filter((version) => version.letter !== letter));
+    return () => {
+      const taken = all().map((version) => version.letter);
+      const free = taken.includes(letter) ? LETTERS.find((it) => !taken.includes(it)) : letter;
+      if (!free) throw new Error(ALL_TAKEN);
+      if (gone) put([...all(), { ...gone, letter: free }]);
+      return free;
+    };
   }
 
   return {
@@ -47,7 +61,8 @@ export function createVersions({ catalogue, store, edits, notices }) {
       const before = all();
       const { letter, name } = keep();
       const is = before.some((version) => version.letter === letter);
-      notices.say(is ? `This is version ${letter} already.` : `Kept as version ${letter}: ${name}.`, { topic: "version", fades: true });
+      if (is) return notices.say(`This is version ${letter} already.`, { topic: "version" });
+      notices.say(`Kept as version ${letter}: ${name}.`, { topic: "version", fades: true, action: { label: "Undo", run: () => void letGo(letter) } });
     },
 
     /**
@@ -63,12 +78,12 @@ export function createVersions({ catalogue, store, edits, notices }) {
       notices.say(`Version ${letter} is on: ${changes}.`, { topic: "version", fades: true, action: { label: "Undo", run: edits.undo } });
     },
 
-    /** @param {string} letter @returns {() => void} brings it back */
-    letGo(letter) {
-      const gone = all().filter((version) => version.letter === letter);
-      put(all().filter((version) => version.letter !== letter));
-      return () => put([...all(), ...gone]);
-    },
+    /**
+     * @param {string} letter
+     * @returns {() => string} brings it back and gives its letter: another one if that was taken meanwhile; rejects with one
+     *   sentence if all are
+     */
+    letGo,
 
     /** @returns {Choice[]} */
     choices: () =>
