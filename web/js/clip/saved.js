@@ -12,7 +12,7 @@ import { BufferTarget, EncodedAudioPacketSource, EncodedPacketSink, Mp4OutputFor
 import { Superseded } from "../bridge/bridge.js";
 import { CODECS, CODEC_NAMES, clipKind } from "../pure/clips/containers.js";
 import { evenSize, videoCode } from "../pure/clips/video-code.js";
-import { sizeWithin } from "../pure/fit.js";
+import { savedSize } from "../pure/save/size.js";
 import { clipFrames, decodable, openClip } from "./decoded.js";
 
 /** Said where there is no way. */
@@ -62,7 +62,7 @@ export async function savedClip({ file, full, rate, frames, side, quality, rende
     const track = await decodable(input);
     const audio = await input.getPrimaryAudioTrack().catch(() => null);
     const sound = (await audio?.getCodec()) ?? null;
-    const size = sizeWithin(full, side > 0 ? { width: side, height: side } : full);
+    const size = savedSize(full, side);
     const kind = await kindFor(evenSize(size), audio ? (sound ?? "unknown") : null);
     if (!kind) throw new Error(CANT_ENCODE);
 
@@ -86,8 +86,11 @@ export async function savedClip({ file, full, rate, frames, side, quality, rende
       const { pixels } = await next.shown;
       const { width, height } = evenSize(size);
       const sample = new VideoSample(videoCode(pixels, size), { format: "I420", codedWidth: width, codedHeight: height, timestamp: next.timestamp + shift, duration: next.duration, colorSpace: REC709 });
-      await pictures.add(sample);
-      sample.close();
+      try {
+        await pictures.add(sample);
+      } finally {
+        sample.close();
+      }
       done += 1;
       tell(Math.min(1, done / frames));
     };

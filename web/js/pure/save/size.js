@@ -2,6 +2,8 @@
 
 /** @import { Size } from "../../../types.js" */
 
+import { sizeWithin } from "../fit.js";
+
 /** Longer sides that a picture can be made smaller to, in pixels; 0: full size. */
 export const SIDES = [0, 4096, 2048, 1600, 1080];
 /** Formats whose pixels can be made smaller. */
@@ -17,9 +19,8 @@ const MOST = /** @type {Record<string, number>} */ ({ png16: 6, "exr-half": 6, "
  * @param {number} side the longer side that is wanted; 0: as it is
  * @returns {Size} never larger than the picture is
  */
-export function savedSize({ width, height }, side) {
-  const scale = side > 0 ? Math.min(1, side / Math.max(width, height)) : 1;
-  return { width: Math.max(1, Math.round(width * scale)), height: Math.max(1, Math.round(height * scale)) };
+export function savedSize(full, side) {
+  return sizeWithin(full, side > 0 ? { width: side, height: side } : full);
 }
 
 /**
