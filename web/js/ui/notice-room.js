@@ -1,4 +1,7 @@
-/** Keeps what is told over the picture to a third of the window: what finds no room waits its turn. */
+/**
+ * Keeps what is told over the picture to a third of the window: what finds no room waits its turn, but for the
+ * newest, and for files that could not be opened.
+ */
 
 import { attribute } from "./dom.js";
 
@@ -6,9 +9,9 @@ import { attribute } from "./dom.js";
 const SHARE = 1 / 3;
 /** What is left between two cards, and what the line takes that says how many wait, in CSS pixels. */
 const GAP = 8;
+const LINE = 28;
 /** A window that is lower has no room for more than what was told last. */
 const LOW = 500;
-const LINE = 28;
 
 /** @param {Element} card */
 export const waits = (card) => card.hasAttribute("data-waits");
