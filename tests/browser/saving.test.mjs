@@ -117,7 +117,8 @@ test("a table is for footage, never for what a screen shows", () => {
   const wanted = (own, reel, last) => footageEncoding({ own, reel, last, usual: "logc3", screens });
   assert.equal(wanted("vlog", ["srgb"], "logc4"), "vlog");
   assert.equal(wanted("srgb", ["srgb", "vlog", "slog3", "vlog"], undefined), "vlog");
-  assert.equal(wanted("srgb", ["srgb", "vlog"], "logc4"), "logc4");
+  assert.equal(wanted("srgb", ["srgb", "vlog"], "logc4"), "vlog");
+  assert.equal(wanted("srgb", ["srgb", "rec709"], "logc4"), "logc4");
   assert.equal(wanted("srgb", ["srgb", "rec709"], undefined), "logc3");
 });
 

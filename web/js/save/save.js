@@ -175,14 +175,16 @@ export function createSave({ handOver, store, jobs, cards, source, reader, clien
      * @param {PictureWish} options
      */
     async share(options) {
+      const kind = handOver.pictures.find(({ id }) => id === options.format);
+      const wouldBe = new File([], `picture.${kind?.extension}`, { type: kind?.media ?? "" });
+      if (!navigator.canShare?.({ files: [wouldBe] })) throw new Error("This device can\u2019t share files of this format; save it, or share a JPEG.");
       const made = await finished(options);
       if (!made) return;
       const files = [new File([made.file], made.name, { type: made.media })];
-      if (!navigator.canShare?.({ files })) throw new Error(`This device can't share files of this format; save it, or share a JPEG.`);
       const hand = () =>
         navigator.share({ files }).catch((error) => {
           // Long work lets the press be forgotten: then it takes another one.
-          if (error instanceof DOMException && error.name === "NotAllowedError") notices.say(`${made.name} is ready.`, { action: { label: "Share it", run: hand } });
+          if (error instanceof DOMException && error.name === "NotAllowedError") notices.say(`${made.name} is ready.`, { action: { label: "Share it", run: () => void hand().catch(notices.problem) } });
           else if (!(error instanceof DOMException && error.name === "AbortError")) throw error;
         });
       await hand();

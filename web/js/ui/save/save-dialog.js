@@ -6,6 +6,7 @@
 /** @import { Notices } from "../notices.js" */
 
 import { toLink } from "../../look/link.js";
+import { onReel } from "../../pure/history.js";
 import { footageEncoding } from "../../pure/save/footage.js";
 import { findStage, isOn, stageSettings, stepSettings, valueOf } from "../../pure/settings.js";
 import { GRIDS, option } from "../controls/option.js";
@@ -72,7 +73,7 @@ export function createSaveDialog({ catalogue, save, onsession, client, notices, 
   function footage() {
     const { reel, current, history } = state();
     const source = (/** @type {string | null} */ id) => String(valueOf(stepSettings(stageSettings(history.present, "intake", id), "source"), encodings));
-    const offered = footageEncoding({ own: source(current), reel: reel.map(({ id }) => source(id)), last: keptOptions().encoding, usual: encodings.options[0]?.id ?? "", screens });
+    const offered = footageEncoding({ own: source(current), reel: onReel(reel, history.present).map(({ id }) => source(id)), last: keptOptions().encoding, usual: encodings.options[0]?.id ?? "", screens });
     return encodings.options.some(({ id }) => id === offered) ? offered : encodings.default;
   }
 
