@@ -16,23 +16,25 @@ import { SIDES, SMALL_TOO, savedSize } from "../../pure/save/size.js";
 import { sizeSaid } from "../../pure/health.js";
 import { fileStem } from "../../save/download.js";
 import { attribute, h, text } from "../../ui/dom.js";
+import { optionsUnder } from "../../ui/save/kept-options.js";
 import { replaceRows } from "../../ui/rows.js";
 import { createSheet } from "../../ui/sheet.js";
 import { createEstimate } from "./estimate.js";
 import { createBatch } from "./run.js";
 import { TargetFull, folderTarget, hasFolders, zipTarget } from "./target.js";
 
-/** Where the options are kept. */
-const KEPT = "lookwright.batch";
+/** @type {{ kept: () => Partial<BatchOptions>, keep: (options: BatchOptions) => void }} */
+const options = optionsUnder("lookwright.batch");
 
 /** What becomes of clips. */
-const CLIPS = [["clip", "As clips"], ["frames", "As their frames, numbered"], ["frame", "As the frame that each stands on"]];
+const CLIPS = [["clip", "As clips"], ["frames", "As numbered frames"], ["frame", "As the frame that each stands on"]];
 const CLIP_WORDS = {
-  clip: "Clips are written in Rec.709, with their sound; how well follows the quality.",
+  clip: "Clips are written in Rec.709, with their sound, at this quality.",
   frames: "Every frame of a clip becomes a file, without sound.",
   frame: "A clip is saved as the frame that it stands on.",
 };
 
+/** @typedef {{ format: string, quality: number, side: number, pattern: string, exif: boolean, place: boolean, clips: string }} BatchOptions */
 /** How far a frame is. @typedef {{ state: "waiting" | "working" | "done" | "failed", words: string }} Standing */
 
 /**
@@ -58,7 +60,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   let estimatedOf = "";
   /** Whether frames are still being looked at for their sizes. */
   let looking = () => false;
-  const kept = recalled();
+  const kept = options.kept();
 
   const format = menu("Format", pictures.map(({ id, label }) => [id, label]), kept.format ?? "jpeg");
   const quality = h("input", { type: "range", min: 50, max: 100, step: 1, value: kept.quality ?? usual, "aria-label": "Quality", oninput: onoption });
@@ -77,7 +79,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   const toFolder = h("button", { class: "pill pill-lit", type: "button", onclick: () => begin("folder") }, "Save into a folder");
   const toZip = h("button", { class: "pill", type: "button", onclick: () => begin("zip") }, "Save as a zip");
   const goOn = h("button", { class: "pill pill-lit", type: "button", onclick: () => run() }, "Go on");
-  const handOver = h("button", { class: "pill", type: "button", onclick: () => target?.finish() }, "Hand over what is done");
+  const handOver = h("button", { class: "pill", type: "button", onclick: () => target?.finish() }, "Save what is done");
   const cancel = h("button", { class: "pill", type: "button", onclick: () => batch?.cancel() }, "Cancel");
   const sheet = createSheet({ title: "Save the reel", kind: "batch", onclose: () => estimate.rest() });
   sheet.body.append(
@@ -90,7 +92,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
       clipsRow,
       row("Names", pattern, h("p", { class: "quiet" }, PLACES.map(([place, words]) => `${place}: ${words}`).join("; "))),
       h("label", { class: "batch-row" }, h("span", {}, "EXIF"), h("span", {}, exif, " ", exifWords)),
-      h("label", { class: "batch-row" }, h("span", {}), h("span", {}, place, " and where it was taken")),
+      h("label", { class: "batch-row" }, h("span", {}), h("span", {}, place, " and where they were taken")),
       sum,
     ),
     rows,
@@ -99,11 +101,11 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
 
   /**
    * @param {string} label
-   * @param {string[][]} options
+   * @param {string[][]} entries
    * @param {string} value
    */
-  function menu(label, options, value) {
-    const el = h("select", { class: "slot-menu", "aria-label": label, onchange: onoption }, ...options.map(([id, words]) => h("option", { value: id, selected: id === value }, words ?? "")));
+  function menu(label, entries, value) {
+    const el = h("select", { class: "slot-menu", "aria-label": label, onchange: onoption }, ...entries.map(([id, words]) => h("option", { value: id, selected: id === value }, words ?? "")));
     return el;
   }
 
@@ -126,11 +128,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     reached.clear();
     target = null;
     problem = "";
-    try {
-      localStorage.setItem(KEPT, JSON.stringify({ format: format.value, quality: Number(quality.value), side: Number(side.value), pattern: pattern.value, exif: exif.checked, place: place.checked, clips: clips.value }));
-    } catch {
-      // Then they hold until the page is left.
-    }
+    options.keep({ format: format.value, quality: Number(quality.value), side: Number(side.value), pattern: pattern.value, exif: exif.checked, place: place.checked, clips: clips.value });
     show();
   }
 
@@ -145,8 +143,8 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     quality.disabled ||= format.value !== "jpeg" && !(clips.value === "clip" && !clipsRow.hidden);
     exif.disabled ||= format.value !== "jpeg";
     place.disabled = exif.disabled || !exif.checked;
-    text(qualityWords, quality.disabled && !busy ? "as it is" : quality.value);
-    text(exifWords, format.value !== "jpeg" ? "is written into JPEG only" : exif.checked ? "of photos is kept: date, camera, lens" : "of photos is left out");
+    text(qualityWords, quality.disabled && !busy ? "full" : quality.value);
+    text(exifWords, format.value === "jpeg" ? "Keep the date, camera and lens of photos" : "A JPEG can keep the date, camera and lens of photos");
     replaceRows(
       rows,
       frames.map((frame, i) => {
@@ -268,14 +266,4 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
       sheet.open();
     },
   };
-}
-
-/** @returns {{ format?: string, quality?: number, side?: number, pattern?: string, exif?: boolean, place?: boolean, clips?: string }} */
-function recalled() {
-  try {
-    const found = JSON.parse(localStorage.getItem(KEPT) ?? "{}");
-    return typeof found === "object" && found !== null ? found : {};
-  } catch {
-    return {};
-  }
 }

@@ -169,11 +169,11 @@ export function createContact({ catalogue, store, client, renderers, reader, siz
     const layout = contactLayout(chosen.map(({ frame }) => sizes.of(frame) ?? LIKELY), { paper: on, columns: Math.min(Number(columns.value), chosen.length), lines });
     const [{ width: wide, height: high } = { width: 0, height: 0 }] = layout.pages;
     if (wide * high > MOST || Math.max(wide, high) > SIDE_MOST) {
-      problem = `That would be ${wide} \u00d7 ${high} pixels, more than browsers draw; take smaller frames, or a PDF.`;
+      problem = `That would be ${wide} \u00d7 ${high} pixels, more than browsers can draw; take smaller frames, or a PDF.`;
       return;
     }
     if (wide * high * layout.pages.length > ALL_MOST) {
-      problem = `That would be ${layout.pages.length} pages, more than a browser holds at once; take more frames in a row, or fewer frames.`;
+      problem = `That would be ${layout.pages.length} pages, more than a browser can hold at once; put more in a row, or leave some out.`;
       return;
     }
     const words = wordsOf(chosen);

@@ -1,8 +1,7 @@
 /** What was chosen when something was saved last, for the next time, on this device. */
 
-const KEPT = "lookwright.save";
-
 /**
+ * What is chosen in the save dialog.
  * @typedef {object} SaveOptions
  * @property {string} [part] of the dialog
  * @property {string} [format] of a picture
@@ -14,21 +13,32 @@ const KEPT = "lookwright.save";
  * @property {string} [grid]
  */
 
-/** @returns {SaveOptions} */
-export function keptOptions() {
-  try {
-    const found = JSON.parse(localStorage.getItem(KEPT) ?? "{}");
-    return typeof found === "object" && found !== null ? found : {};
-  } catch {
-    return {};
+/**
+ * @template {object} O
+ * @param {string} key where they are kept
+ */
+export function optionsUnder(key) {
+  /** @returns {Partial<O>} */
+  function kept() {
+    try {
+      const found = JSON.parse(localStorage.getItem(key) ?? "{}");
+      return typeof found === "object" && found !== null ? found : {};
+    } catch {
+      return {};
+    }
   }
+  return {
+    kept,
+    /** @param {Partial<O>} more */
+    keep(more) {
+      try {
+        localStorage.setItem(key, JSON.stringify({ ...kept(), ...more }));
+      } catch {
+        // Then they hold until the page is left.
+      }
+    },
+  };
 }
 
-/** @param {SaveOptions} more */
-export function keepOptions(more) {
-  try {
-    localStorage.setItem(KEPT, JSON.stringify({ ...keptOptions(), ...more }));
-  } catch {
-    // Then they hold until the page is left.
-  }
-}
+/** @type {{ kept: () => SaveOptions, keep: (more: SaveOptions) => void }} */
+export const { kept: keptOptions, keep: keepOptions } = optionsUnder("lookwright.save");

@@ -32,8 +32,9 @@ export function createPicturePart({ handOver, save, state, onchange }) {
   const notes = check("Keep what the camera wrote (EXIF): date, camera, lens", kept.notes ?? true);
   const place = check("and where it was taken", kept.place ?? false);
   const notesWords = h("p", { class: "quiet" });
+  const clipWords = h("p", { class: "quiet" }, "This saves the frame that the clip stands on. The whole clip goes out with Save the reel (Shift+S).");
   const sum = h("p", { class: "save-sum", role: "status" });
-  const el = h("div", { class: "save-options" }, format.el, qualityRow, side.el, h("div", { class: "save-checks" }, notes.el, place.el, notesWords), sum);
+  const el = h("div", { class: "save-options" }, format.el, qualityRow, side.el, h("div", { class: "save-checks" }, notes.el, place.el, notesWords), clipWords, sum);
 
   /** @param {string | undefined} id */
   function known(id) {
@@ -84,6 +85,7 @@ export function createPicturePart({ handOver, save, state, onchange }) {
     notes.el.hidden = place.el.hidden = !takes;
     place.input.disabled = !notes.input.checked;
     text(notesWords, takes ? "" : isPhoto(now) ? "What the camera wrote (date, camera, lens) is not written into this format; a JPEG keeps it." : "");
+    clipWords.hidden = !now?.clip;
     notesWords.hidden = takes || !isPhoto(now);
     tell();
   }
