@@ -206,9 +206,12 @@ inEachBrowser("a clip is saved through the look as a clip, frame for frame, with
   await page.waitForSelector(".batch[open]");
   await page.$$eval(".batch-rows li", (all, name) => all.filter((it) => !it.textContent.startsWith(name)).forEach((it) => document.querySelectorAll(".batch-rows li")[all.indexOf(it)].querySelector("input").click()), NAME.replace(/\..*/, ""));
   await page.select('.batch select[aria-label="Clips"]', "clip");
+  const [, expected] = await (await page.waitForFunction(() => /About (\d+) kB\. Clips/.exec(document.querySelector(".batch-options > p").textContent))).jsonValue();
+  const saved = () => page.waitForFunction(() => /^1 of 1 saved/.test(document.querySelector(".batch [role=status]").textContent));
   await clickButton(session, ".batch", "Save as a zip");
-  await page.waitForFunction(() => /^1 of 1 saved/.test(document.querySelector(".batch [role=status]").textContent));
+  await saved();
   const [[name, bytes]] = unzip((await session.downloads.next(/\.zip$/)).bytes);
+  assert.ok(bytes.length / 1000 < 2 * expected && bytes.length / 1000 > expected / 2, `${expected} kB were expected, and came to ${bytes.length}`);
   const [path, source] = [join(session.scratch, name), join(session.scratch, NAME)];
   await writeFile(path, bytes);
   const [made, was] = [read(path), read(source)];
@@ -219,6 +222,26 @@ inEachBrowser("a clip is saved through the look as a clip, frame for frame, with
   // A code of Y'CbCr is two of red or blue, and encoding moves it by one.
   for (const part of [left, right]) near(part(made.frame(number)), part(shown), 4, `frame ${number}`);
   assert.ok(right(made.frame(FRAMES - 1))[1] > right(made.frame(0))[1] + 20, "frames follow each other");
+
+  // Into a folder it is written as it comes: never more than a few megabytes at once, and parts of it twice.
+  await page.evaluate(async () => {
+    const root = await navigator.storage.getDirectory();
+    const folder = await root.getDirectoryHandle("clips", { create: true });
+    window.showDirectoryPicker = async () => folder;
+    document.querySelector(".batch-pattern").dispatchEvent(new Event("input"));
+  });
+  await clickButton(session, ".batch", "Save into a folder");
+  await saved();
+  const text = await page.evaluate(async (wanted) => {
+    const file = await (await (await window.showDirectoryPicker()).getFileHandle(wanted)).getFile();
+    const data = new Uint8Array(await file.arrayBuffer());
+    let letters = "";
+    for (let i = 0; i < data.length; i += 8192) letters += String.fromCharCode(...data.subarray(i, i + 8192));
+    return btoa(letters);
+  }, name);
+  await writeFile(path, Buffer.from(text, "base64"));
+  const streamed = read(path);
+  assert.deepEqual([streamed.video.nb_read_frames, streamed.video.codec_name, streamed.sound], [made.video.nb_read_frames, made.video.codec_name, made.sound]);
   await page.keyboard.press("Escape");
 }, CLIP);
 

@@ -146,7 +146,7 @@ test("tables with the same worst finding are told together, the worst first", ()
     ["info", "", ["b"]],
   ]);
   assert.equal(tablesSaid(["a", "b", "c", "d"]), "a; b and 2 more");
-  assert.deepEqual([900_000, 12_345_678, 2_300_000_000].map(sizeSaid), ["0.9 MB", "12 MB", "2.3 GB"]);
+  assert.deepEqual([300, 46_602, 94_900, 95_000, 900_000, 12_345_678, 2_300_000_000].map(sizeSaid), ["1 kB", "47 kB", "95 kB", "0.1 MB", "0.9 MB", "12 MB", "2.3 GB"]);
 });
 
 test("a code between two samples lies between their meanings, and past all light there is none", () => {

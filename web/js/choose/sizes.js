@@ -45,6 +45,8 @@ export function createSizes({ reader, fileOf }) {
     watch(frames, wanted, onfound) {
       const own = (turn += 1);
       let looking = true;
+      // What could not be read before may be within reach by now.
+      for (const [id, size] of found) if (!size) found.delete(id);
       const run = async () => {
         for (const frame of frames) {
           if (frame.info || found.has(frame.id)) continue;

@@ -30,18 +30,19 @@ export async function decodable(input) {
 }
 
 /**
- * @param {{ file: Blob, track: InputVideoTrack | null, rate: number, size: Size, from?: number }} clip
+ * @param {{ file: Blob, track: InputVideoTrack | null, rate: number, size: Size, from?: number, near?: number }} clip
  *   rate: frames per second, where they have to be sought; size: that they are drawn at; from: the first
- *   number, counted from 0
+ *   number, counted from 0; near: where to begin in seconds, where numbers may be one off
  * @returns {AsyncGenerator<ClipFrame, void>}
  */
-export async function* clipFrames({ file, track, rate, size, from = 0 }) {
-  if (!track) return yield* soughtFrames({ file, rate, size, from });
+export async function* clipFrames({ file, track, rate, size, from = 0, near = 0 }) {
+  const begin = Math.round(near * rate);
+  if (!track) return yield* soughtFrames({ file, rate, size, from: Math.max(from, begin) });
   const canvas = new OffscreenCanvas(size.width, size.height);
   const context = canvas.getContext("2d", { willReadFrequently: true, alpha: false });
   if (!context) throw new Error("The browser gives no more room for pictures; close other pages and go on.");
-  let number = 0;
-  for await (const sample of new VideoSampleSink(track).samples()) {
+  let number = begin;
+  for await (const sample of new VideoSampleSink(track).samples(near > 0 ? near : undefined)) {
     const { timestamp, duration } = sample;
     if (number >= from) sample.draw(context, 0, 0, size.width, size.height);
     sample.close();

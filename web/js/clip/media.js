@@ -3,6 +3,7 @@
  * clip: `await import("./media.js")` is the only way to it.
  */
 
+export { clipBytes } from "./clip-size.js";
 export { clipFrames, decodable, openClip } from "./decoded.js";
 export { statedRate } from "./rate.js";
 export { savedClip } from "./saved.js";

@@ -1,14 +1,14 @@
 /**
  * A clip through the look, as a clip: every frame rendered exactly and encoded by the browser (WebCodecs),
- * the sound taken over as it is. Mediabunny reads and writes the files.
+ * the sound taken over as it is, the file written as it comes. Mediabunny reads and writes the files.
  */
 
 /** @import { Shown, Size } from "../../types.js" */
 /** @import { ClipKind, VideoCodec } from "../pure/clips/containers.js" */
 /** @import { ClipFrame } from "./decoded.js" */
-/** @import { InputAudioTrack } from "mediabunny" */
+/** @import { EncodedPacket, InputAudioTrack } from "mediabunny" */
 
-import { BufferTarget, EncodedAudioPacketSource, EncodedPacketSink, Mp4OutputFormat, Output, Quality, VideoSample, VideoSampleSource, WebMOutputFormat, canEncodeVideo } from "mediabunny";
+import { EncodedAudioPacketSource, EncodedPacketSink, Mp4OutputFormat, Output, Quality, StreamTarget, VideoSample, VideoSampleSource, WebMOutputFormat, canEncodeVideo } from "mediabunny";
 import { Superseded } from "../bridge/bridge.js";
 import { CODECS, CODEC_NAMES, clipKind } from "../pure/clips/containers.js";
 import { evenSize, videoCode } from "../pure/clips/video-code.js";
@@ -20,7 +20,7 @@ const CANT_ENCODE = "This browser can't encode clips; save its frames instead, w
 /** The quality of a JPEG that goes with the encoder's best, 1, and the one that goes with its middle, 0.5. */
 const [BEST, MEDIUM] = [92, 50];
 /** How far apart frames are that a player can jump to, in seconds (common practice, no source). */
-const KEY_EVERY = 2;
+export const KEY_EVERY = 2;
 /** What frames are said to be, and are: ITU-T H.273, code point 1 of each. */
 const REC709 = /** @type {const} */ ({ primaries: "bt709", transfer: "bt709", matrix: "bt709", fullRange: false });
 const CONTAINERS = { mp4: "MP4", webm: "WebM" };
@@ -31,7 +31,7 @@ const CONTAINERS = { mp4: "MP4", webm: "WebM" };
  * @param {string | null} sound its codec
  * @returns {Promise<ClipKind | null>}
  */
-async function kindFor(size, sound) {
+export async function kindFor(size, sound) {
   if (!("VideoEncoder" in globalThis)) return null;
   /** @type {VideoCodec[]} */
   const encodable = [];
@@ -39,6 +39,42 @@ async function kindFor(size, sound) {
   const mp4 = new Mp4OutputFormat().getSupportedCodecs();
   return clipKind(encodable, sound, (codec) => mp4.some((it) => it === codec));
 }
+
+/** @param {ClipKind} kind */
+export const formatOf = ({ container }) => (container === "mp4" ? new Mp4OutputFormat() : new WebMOutputFormat());
+
+/**
+ * @param {ClipKind} kind
+ * @param {number} quality as a JPEG's
+ * @param {(packet: EncodedPacket) => void} [onEncodedPacket]
+ */
+export function pictureSource({ codec }, quality, onEncodedPacket) {
+  const level = Math.min(1, Math.max(0, 0.5 + (0.5 * (quality - MEDIUM)) / (BEST - MEDIUM)));
+  return new VideoSampleSource({ codec, quality: new Quality(level), keyFrameInterval: KEY_EVERY, ...(onEncodedPacket ? { onEncodedPacket } : {}) });
+}
+
+/**
+ * @param {VideoSampleSource} source
+ * @param {Shown} shown for a screen of Rec.709
+ * @param {{ timestamp: number, duration: number }} times in seconds
+ */
+export async function addPicture(source, { pixels, width, height }, times) {
+  const even = evenSize({ width, height });
+  const sample = new VideoSample(videoCode(pixels, { width, height }), { format: "I420", codedWidth: even.width, codedHeight: even.height, ...times, colorSpace: REC709 });
+  try {
+    await source.add(sample);
+  } finally {
+    sample.close();
+  }
+}
+
+/**
+ * Where a file is written as it comes.
+ * @typedef {object} Sink
+ * @property {(data: Uint8Array<ArrayBuffer>, position: number) => Promise<void>} write rejects with one sentence
+ * @property {() => Promise<string>} close gives the name that it has there
+ * @property {() => Promise<void>} abort nothing of it is left
+ */
 
 /**
  * @param {object} wish
@@ -52,10 +88,15 @@ async function kindFor(size, sound) {
  * @param {number} wish.ahead how many frames are rendered at a time
  * @param {(share: number) => void} wish.tell
  * @param {() => boolean} wish.live whether anybody still waits
- * @returns {Promise<{ file: Blob, extension: string, note: string }>} note: what it became; rejects with one sentence
+ * @param {(extension: string) => Promise<Sink>} wish.open
+ * @returns {Promise<{ name: string, note: string }>} note: what it became; rejects with one sentence
  */
-export async function savedClip({ file, full, rate, frames, side, quality, render, ahead, tell, live }) {
+export async function savedClip({ file, full, rate, frames, side, quality, render, ahead, tell, live, open }) {
   const input = openClip(file);
+  /** @type {Sink | null} */
+  let sink = null;
+  /** Why the file could not be written on. @type {unknown} */
+  let unwritten = null;
   /** @type {Output | null} */
   let output = null;
   try {
@@ -66,10 +107,18 @@ export async function savedClip({ file, full, rate, frames, side, quality, rende
     const kind = await kindFor(evenSize(size), audio ? (sound ?? "unknown") : null);
     if (!kind) throw new Error(CANT_ENCODE);
 
-    const target = new BufferTarget();
-    output = new Output({ format: kind.container === "mp4" ? new Mp4OutputFormat() : new WebMOutputFormat(), target });
-    const level = Math.min(1, Math.max(0, 0.5 + (0.5 * (quality - MEDIUM)) / (BEST - MEDIUM)));
-    const pictures = new VideoSampleSource({ codec: kind.codec, quality: new Quality(level), keyFrameInterval: KEY_EVERY });
+    const written = await open(kind.container);
+    sink = written;
+    const stream = new WritableStream({
+      async write(/** @type {{ data: Uint8Array<ArrayBuffer>, position: number }} */ { data, position }) {
+        await written.write(data, position).catch((error) => {
+          unwritten ??= error;
+          throw error;
+        });
+      },
+    });
+    output = new Output({ format: formatOf(kind), target: new StreamTarget(stream, { chunked: true }) });
+    const pictures = pictureSource(kind, quality);
     output.addVideoTrack(pictures);
     const heard = kind.sound && audio && sound ? { track: audio, source: new EncodedAudioPacketSource(sound) } : null;
     if (heard) output.addAudioTrack(heard.source);
@@ -83,14 +132,8 @@ export async function savedClip({ file, full, rate, frames, side, quality, rende
     const encodeNext = async () => {
       const next = coming.shift();
       if (!next) return;
-      const { pixels } = await next.shown;
-      const { width, height } = evenSize(size);
-      const sample = new VideoSample(videoCode(pixels, size), { format: "I420", codedWidth: width, codedHeight: height, timestamp: next.timestamp + shift, duration: next.duration, colorSpace: REC709 });
-      try {
-        await pictures.add(sample);
-      } finally {
-        sample.close();
-      }
+      if (unwritten) throw unwritten;
+      await addPicture(pictures, await next.shown, { timestamp: next.timestamp + shift, duration: next.duration });
       done += 1;
       tell(Math.min(1, done / frames));
     };
@@ -108,12 +151,14 @@ export async function savedClip({ file, full, rate, frames, side, quality, rende
     };
     await Promise.all([heard && copySound(heard, shift, live), makePictures()]);
     await output.finalize();
-    if (!target.buffer) throw new Error("The clip could not be written; save its frames instead.");
+    const name = await sink.close();
+    sink = null;
     const lost = audio && !kind.sound ? `, without its sound: ${sound ?? "its kind"} does not go into ${CONTAINERS[kind.container]}` : "";
-    return { file: new Blob([target.buffer], { type: `video/${kind.container}` }), extension: kind.container, note: `${CONTAINERS[kind.container]}, ${CODEC_NAMES[kind.codec]}${lost}` };
+    return { name, note: `${CONTAINERS[kind.container]}, ${CODEC_NAMES[kind.codec]}${lost}` };
   } catch (error) {
     await output?.cancel().catch(() => {});
-    throw error;
+    await sink?.abort().catch(() => {});
+    throw unwritten ?? error;
   } finally {
     input.dispose();
   }

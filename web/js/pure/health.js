@@ -55,6 +55,7 @@ export function tablesSaid(tables) {
  */
 export function sizeSaid(bytes) {
   const mega = bytes / 1e6;
+  if (mega < 0.095) return `${Math.max(1, Math.round(bytes / 1000))} kB`;
   if (mega >= 1000) return `${(mega / 1000).toPrecision(2)} GB`;
   return mega >= 10 ? `${Math.round(mega)} MB` : `${mega.toFixed(1)} MB`;
 }

@@ -72,9 +72,8 @@ export function createBatch({ core, doc, wish, reached, fileOf, originalOf }) {
       return worker.ask("preview", { id: frame.id, settings, stage: "screen", width, height, quick: false });
     };
     const { rate = 25, frames = 1 } = frame.clip ?? {};
-    const made = await savedClip({ file: await originalOf(frame), full: sizeOf(frame), rate, frames, side: wish.side, quality: wish.quality, render, ahead: workers.length, tell, live: () => !cancelled });
-    const written = await target.write(`${name}.${made.extension}`, made.file);
-    return `${written} (${made.note})`;
+    const made = await savedClip({ file: await originalOf(frame), full: sizeOf(frame), rate, frames, side: wish.side, quality: wish.quality, render, ahead: workers.length, tell, live: () => !cancelled, open: (extension) => target.open(`${name}.${extension}`) });
+    return `${made.name} (${made.note})`;
   }
 
   /**

@@ -54,7 +54,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
   /** Where it goes, kept so that it can go on. @type {Target | null} */
   let target = null;
   let problem = "";
-  const estimate = createEstimate({ renderers, reader, sizes });
+  const estimate = createEstimate({ renderers, reader, sizes, originalOf });
   /** How many bytes it will take, in words, and what that is of. */
   let estimated = "";
   let estimatedOf = "";
@@ -187,7 +187,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
 
   /** Says how many bytes it will take, as soon as that is known of all that is chosen. */
   async function tellBytes() {
-    const files = chosen().filter(({ clip }) => !clip || wish().clips !== "clip");
+    const files = chosen();
     const waits = looking() && !files.every(sizes.of);
     const key = JSON.stringify([wish(), waits, files.map((frame) => [frame.id, sizes.of(frame)])]);
     if (key === estimatedOf || batch) return;
@@ -196,7 +196,7 @@ export function createBatchSheet({ core, catalogue, store, download, fileOf, ori
     if (waits) return estimate.rest();
     const found = await estimate.of(files, present(), wish());
     if (estimatedOf !== key) return;
-    estimated = found ? ` ${found.exact ? "" : "About "}${sizeSaid(found.bytes)}${files.length < chosen().length ? ", and the clips" : ""}.` : "";
+    estimated = found ? ` ${found.exact ? "" : "About "}${sizeSaid(found.bytes)}${found.clips ? "" : ", and the clips"}.` : "";
     tellSum();
   }
 
