@@ -85,6 +85,7 @@ async function wall(times) {
     await page.waitForSelector(`.pane[aria-label="Picture ${basename(path)}"]`);
     await settled(session);
     const { pid } = session.context.browser().process();
+    const inspector = await page.createCDPSession();
     const memory = [];
     const drawn = [];
     for (let i = 1; i <= times; i += 1) {
@@ -93,7 +94,10 @@ async function wall(times) {
       drawn.push(await wallDrawn(session, begin));
       await page.keyboard.press("Escape");
       await page.waitForSelector("dialog[open]", { hidden: true });
-      if (i === 1 || i % EVERY === 0) memory.push({ openings: i, MiB: await memoryOf(pid) });
+      if (i > 1 && i % EVERY !== 0) continue;
+      await inspector.send("HeapProfiler.collectGarbage");
+      const { JSHeapUsedSize, Nodes } = await page.metrics();
+      memory.push({ openings: i, MiB: await memoryOf(pid), heapMB: Number((JSHeapUsedSize / 1e6).toFixed(1)), nodes: Nodes });
     }
     const all = drawn.slice(1).map((it) => it.all).sort((a, b) => a - b);
     console.log({ first: drawn[0], later: { fastest: all[0], middle: all[all.length >> 1], slowest: all.at(-1) }, memory });
@@ -119,6 +123,7 @@ async function reel(frames) {
     await page.waitForFunction(() => document.querySelector(".batch progress").hidden && / saved into /.test(document.querySelector(".batch [role=status]").textContent), { timeout: 1_200_000 });
     const said = await page.$eval(".batch [role=status]", (it) => it.textContent);
     const { pid } = session.context.browser().process();
+    const inspector = await page.createCDPSession();
     console.log({ frames, seconds: seconds(performance.now() - begin), said, MiB: await memoryOf(pid), zipMB: ((await session.downloads.next(/\.zip$/)).bytes.length / 1e6).toFixed(1) });
   } finally {
     await session.close();

@@ -197,6 +197,32 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   assert.equal(pdf.split("/DCTDecode").length - 1, names.length);
 });
 
+inEachBrowser(
+  "opening the wall again and again holds no more than opening it a few times",
+  async (session) => {
+    await ready(session);
+    const { page } = session;
+    await openLogFrame(session);
+    const inspector = await page.createCDPSession();
+    const held = async (openings) => {
+      for (let i = 0; i < openings; i += 1) {
+        await page.keyboard.press("w");
+        await drawn(session);
+        await page.keyboard.press("Escape");
+        await page.waitForSelector("dialog[open]", { hidden: true });
+      }
+      await inspector.send("HeapProfiler.collectGarbage");
+      const { JSHeapUsedSize, Nodes, JSEventListeners } = await page.metrics();
+      return { heap: JSHeapUsedSize, nodes: Nodes, listeners: JSEventListeners };
+    };
+    const [few, many] = [await held(4), await held(12)];
+    // A wall has 19 cells: one that stayed for each opening would be hundreds of elements.
+    assert.ok(many.nodes < few.nodes + 60 && many.listeners < few.listeners + 20, JSON.stringify([few, many]));
+    assert.ok(many.heap < few.heap + 400_000, JSON.stringify([few, many]));
+  },
+  { only: "chromium" },
+);
+
 /** Entries of a camera: its maker, which way it was held (turned right by a quarter), a time; big-endian. */
 function exifSegment() {
   const text = (words) => Buffer.from(`${words}\0`, "latin1");
