@@ -159,17 +159,23 @@ fn the_whole_way_agrees_with_the_second_library() {
     const TOLERANCE: f64 = 1e-5;
     let ap1_to_ap0 = rgb_to_rgb(&primaries::AP1, &primaries::AP0, Cat::Bradford);
     for (name, row) in entries(&reference()["builtins"]) {
-        let (curve, to_ap1) = EncodingId::parse(name).unwrap().to_scene();
+        let id = EncodingId::parse(name).unwrap();
+        let (curve, to_ap1) = id.to_scene();
+        let unmixing = id.unmixing().unwrap_or(Mat3::IDENTITY).for_pixels();
+        // The last row of ADX's printed matrix makes 0.99999, of which greys would not stay grey.
+        let printed = if id.unmixing().is_some() { 1e-5 } else { 0.0 };
         for (code, ap0) in items(&row["code"]).iter().zip(items(&row["ap0"])) {
             let code = triple(code).map(|v| v as f32);
-            let lin = Rgb::from_array(code).map(|v| curve.decode(v));
+            let lin = unmixing
+                .apply(Rgb::from_array(code))
+                .map(|v| curve.decode(v));
             let ours = ap1_to_ap0.after(&to_ap1).for_pixels().apply(lin).to_array();
             let theirs = triple(ap0);
             let scale = theirs.iter().fold(0.1_f64, |m, v| m.max(v.abs()));
             for (a, b) in ours.iter().zip(theirs) {
                 let error = (f64::from(*a) - b).abs() / scale;
                 assert!(
-                    error < TOLERANCE,
+                    error < TOLERANCE + printed,
                     "{name} {code:?}: {ours:?} for {theirs:?}"
                 );
             }

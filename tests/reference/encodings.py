@@ -100,6 +100,21 @@ colour.RGB_COLOURSPACES[APPLE_WIDE_GAMUT] = colour.RGB_Colourspace(
     APPLE_WIDE_GAMUT, [[0.725, 0.301], [0.221, 0.814], [0.068, -0.076]], [0.3127, 0.3290]
 )
 
+# The exposures of ADX: the matrix of the published transform to ACES, with the white of ACES.
+ADX = "ADX"
+ADX_TO_AP0 = [
+    [0.72286, 0.12630, 0.15084],
+    [0.11923, 0.76418, 0.11659],
+    [0.01427, 0.08213, 0.90359],
+]
+
+
+def adx_space():
+    ap0 = derived_space("ACES2065-1")
+    xyz = ap0.matrix_RGB_to_XYZ @ np.array(ADX_TO_AP0)
+    return colour.RGB_Colourspace(ADX, (xyz[:2] / xyz.sum(axis=0)).T, ap0.whitepoint)
+
+
 # Our encoding: (colour-science's space, adaptation of the published transform to ACES).
 SPACES = {
     "logc3": ("ARRI Wide Gamut 3", "CAT02"),
@@ -130,6 +145,9 @@ SPACES = {
     "dlog": ("DJI D-Gamut", "CAT02"),
     "acescct": ("ACEScct", "Bradford"),
     "acescc": ("ACEScc", "Bradford"),
+    "film-scan": ("ACEScg", "Bradford"),
+    "adx10": (ADX, "Bradford"),
+    "adx16": (ADX, "Bradford"),
     "acescg": ("ACEScg", "Bradford"),
     "ap0-linear": ("ACES2065-1", "Bradford"),
     "display-ap0": ("ACES2065-1", "Bradford"),
@@ -159,6 +177,8 @@ BUILTINS = {
     "acescct": "ACEScct_to_ACES2065-1",
     "acescc": "ACEScc_to_ACES2065-1",
     "acescg": "ACEScg_to_ACES2065-1",
+    "adx10": "ADX10_to_ACES2065-1",
+    "adx16": "ADX16_to_ACES2065-1",
 }
 
 # Code triples: greys, single channels, both signs of every colour difference.
@@ -220,10 +240,13 @@ def builtins():
     config = ocio.Config.CreateRaw()
     for name, style in BUILTINS.items():
         processor = config.getProcessor(ocio.BuiltinTransform(style)).getDefaultCPUProcessor()
+        # ADX16 reaches four times the density of ADX10, beyond what the library holds.
+        share = 0.25 if name == "adx16" else 1
+        triples = (share * np.array(TRIPLES)).tolist()
         yield name, {
             "style": style,
-            "code": TRIPLES,
-            "ap0": [rounded(processor.applyRGB(triple)) for triple in TRIPLES],
+            "code": triples,
+            "ap0": [rounded(processor.applyRGB(triple)) for triple in triples],
         }
 
 
@@ -307,6 +330,7 @@ def differences():
 
 
 def main():
+    colour.RGB_COLOURSPACES[ADX] = adx_space()
     checker = colour.CCS_COLOURCHECKERS["ColorChecker24 - After November 2014"]
     reference = {
         "made_with": {"colour-science": colour.__version__, "opencolorio": ocio.__version__},

@@ -20,6 +20,10 @@ pub(crate) fn run(args: &EncodingsArgs) -> Result<()> {
         ("log", "Scene light on a curve: camera log, ACES log, HDR"),
         ("scene-linear", "Scene light as it is"),
         ("display", "Pictures made for a screen"),
+        (
+            "scan",
+            "Film scans: printing density, which enters the look at the scan",
+        ),
     ] {
         text.push_str(&format!("\n{what}:\n"));
         for entry in encodings.iter().filter(|entry| entry["class"] == class) {
@@ -52,6 +56,7 @@ fn encoding(id: EncodingId) -> Value {
         EncodingClass::Log => "log",
         EncodingClass::SceneLinear => "scene-linear",
         EncodingClass::Display => "display",
+        EncodingClass::Scan => "scan",
     };
     let mut entry = entry(info.id, info.label, &info.primaries, info.source);
     entry["class"] = class.into();

@@ -136,11 +136,16 @@ pub(crate) fn encoded(
     range: Range,
 ) -> Result<Vec<[f32; 3]>> {
     let (matrix, curve) = encoding.from_scene();
+    let mixing = encoding
+        .unmixing()
+        .and_then(|m| m.inverse())
+        .map(|m| m.for_pixels());
     let class = encoding.info().class;
     let to_code = range.to_code(class, LEGAL_BITS)?;
     let one = |scene: &[f64; 3]| {
         let light = matrix.apply(*scene).map(|v| v as f32);
-        let code = Rgb::from_array(light).map(|v| curve.encode(v)).to_array();
+        let code = Rgb::from_array(light).map(|v| curve.encode(v));
+        let code = mixing.map_or(code, |mixing| mixing.apply(code)).to_array();
         match class {
             EncodingClass::SceneLinear => code,
             _ => code.map(|c| ((c - to_code.offset) / to_code.gain).clamp(0.0, 1.0)),

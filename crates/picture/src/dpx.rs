@@ -73,6 +73,8 @@ pub(crate) mod transfer {
     pub(crate) const PRINTING_DENSITY: u8 = 1;
     pub(crate) const LINEAR: u8 = 2;
     pub(crate) const BT709: u8 = 6;
+    /// ST 2065-3; the number is from memory of the standard's later edition.
+    pub(crate) const ADX: u8 = 13;
 }
 
 /// How codes lie in words.

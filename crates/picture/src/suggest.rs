@@ -48,10 +48,15 @@ pub fn suggest(picture: &Decoded, file_name: &str) -> Suggestion {
 }
 
 fn choose(picture: &Decoded, file_name: &str) -> (EncodingId, Confidence, String) {
-    if let ColourHint::Known { encoding, reason } = &picture.colour {
+    let named = from_name(file_name);
+    // Programs mark camera log as printing density too, so of that a name counts for more.
+    let doubtful = |encoding: EncodingId| encoding.scan_density().is_some() && named.is_some();
+    if let ColourHint::Known { encoding, reason } = &picture.colour
+        && !doubtful(*encoding)
+    {
         return (*encoding, Confidence::High, reason.clone());
     }
-    if let Some((id, word)) = from_name(file_name) {
+    if let Some((id, word)) = named {
         let reason = format!("the file name says \"{word}\"");
         return (id, Confidence::Medium, reason);
     }
@@ -104,7 +109,7 @@ fn choose(picture: &Decoded, file_name: &str) -> (EncodingId, Confidence, String
 }
 
 /// Words that file names carry, the longer before the shorter that they contain.
-const NAME_WORDS: [(&str, EncodingId); 33] = [
+const NAME_WORDS: [(&str, EncodingId); 36] = [
     ("acescct", AcesCct),
     ("acescg", AcesCg),
     ("aces2065", Ap0Linear),
@@ -114,6 +119,9 @@ const NAME_WORDS: [(&str, EncodingId); 33] = [
     ("slog3", SLog3SGamut3Cine),
     ("slog2", SLog2SGamut),
     ("redlogfilm", RedLogFilm),
+    ("filmscan", FilmScan),
+    ("adx10", Adx10),
+    ("adx16", Adx16),
     ("bmdfilm5", BlackmagicFilm5),
     ("logc4", LogC4),
     ("logc3", LogC3),
@@ -242,6 +250,10 @@ mod tests {
         assert_eq!(from_name("night.logc4.0001.png"), Some((LogC4, "logc4")));
         assert_eq!(from_name("LogC_0001.tif"), Some((LogC3, "logc")));
         assert_eq!(from_name("market-acescg.exr"), Some((AcesCg, "acescg")));
+        assert_eq!(
+            from_name("reel_Film-Scan.0001.dpx"),
+            Some((FilmScan, "filmscan"))
+        );
         assert_eq!(from_name("vlogger.png"), None);
         assert_eq!(from_name("dialogclip.png"), None);
         assert_eq!(from_name("logc3/quay.png"), None);

@@ -167,3 +167,43 @@ fn kinds_have_their_customs() {
         assert!(suggestion.reason.ends_with('.'), "{}", suggestion.reason);
     }
 }
+
+/// A film scan's codes as DPX, with this transfer characteristic (ST 268-1, table 5).
+fn dpx(format: OutFormat, transfer: u8) -> Decoded {
+    let options = WriteOptions {
+        colour: OutColour::Scan,
+        ..WriteOptions::default()
+    };
+    let mut writer = PictureWriter::new(format, 2, 2, &options).unwrap();
+    let codes = [28_000_u16; 12];
+    writer.push_rows(Rows::U16(&codes)).unwrap();
+    let mut file = writer.finish().unwrap();
+    file[801] = transfer;
+    decode(&file).unwrap()
+}
+
+#[test]
+fn a_dpx_of_printing_density_is_a_film_scan_unless_its_name_says_otherwise() {
+    for (format, transfer, encoding) in [
+        (OutFormat::Dpx10, 1, EncodingId::FilmScan),
+        (OutFormat::Dpx16, 1, EncodingId::FilmScan),
+        (OutFormat::Dpx10, 13, EncodingId::Adx10),
+        (OutFormat::Dpx16, 13, EncodingId::Adx16),
+    ] {
+        let picture = dpx(format, transfer);
+        let found = suggest(&picture, "reel.0001.dpx");
+        assert_eq!(
+            (found.encoding, found.confidence),
+            (encoding, Confidence::High)
+        );
+        assert!(
+            found.reason.contains("enters at the scan"),
+            "{}",
+            found.reason
+        );
+        let named = suggest(&picture, "reel_logc3.0001.dpx");
+        assert_eq!(named.encoding, EncodingId::LogC3);
+    }
+    let user = suggest(&dpx(OutFormat::Dpx10, 0), "reel.0001.dpx");
+    assert!(user.confidence < Confidence::High);
+}

@@ -5,8 +5,8 @@
 
 #[pyo3::pymodule]
 mod _core {
-    use lookwright_colour::Rgb;
     use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
+    use lookwright_colour::{Mat3, Rgb};
     use lookwright_film::look::{Delivery, Frame, Look, Options, StageId, StockChoice};
     use lookwright_film::path::LightPath;
     use lookwright_film::spatial::Window;
@@ -195,16 +195,18 @@ mod _core {
         light: PyBuffer<u8>,
         encoding: &str,
     ) -> PyResult<()> {
-        let (curve, matrix) = EncodingId::parse(encoding).map_err(bad)?.to_scene();
+        let encoding = EncodingId::parse(encoding).map_err(bad)?;
+        let (curve, matrix) = encoding.to_scene();
         let matrix = matrix.for_pixels();
+        let unmixing = encoding.unmixing().unwrap_or(Mat3::IDENTITY).for_pixels();
         let bytes = codes.to_vec(py)?;
         let decoded = py.detach(|| {
             let codes = bytes.as_chunks::<4>().0.iter();
             let codes: Vec<f32> = codes.map(|code| f32::from_le_bytes(*code)).collect();
             let pixels = codes.as_chunks::<3>().0.iter();
             let light = pixels.flat_map(|code| {
-                let linear = Rgb::from_array(code.map(|code| curve.decode(code)));
-                matrix.apply(linear).to_array()
+                let code = unmixing.apply(Rgb::from_array(*code));
+                matrix.apply(code.map(|code| curve.decode(code))).to_array()
             });
             light.flat_map(f32::to_le_bytes).collect::<Vec<u8>>()
         });

@@ -7,7 +7,7 @@
 
 use super::bench::{Bench, HEIGHT, WIDTH, code_at, names_in};
 use lookwright_colour::Rgb;
-use lookwright_film::look::{Delivery, Frame, Look, StageId};
+use lookwright_film::look::{Delivery, Frame, Look, Stage, StageId};
 use lookwright_film::path::LightPath;
 
 fn path(bench: &Bench) -> LightPath {
@@ -215,6 +215,59 @@ fn the_scan_leaves_as_printing_density() {
         let scan = path.up_to(StageId::Scan, Rgb::from_array(code)).to_array();
         for (wanted, got) in scan.iter().zip(read.pixel(x, 0)) {
             assert!((wanted - got).abs() < 0.6 / 1023.0, "{wanted} {got}");
+        }
+    }
+}
+
+/// What leaves as a flat scan comes back by itself as one, and goes on at the scan: the same picture.
+#[test]
+fn a_film_scan_enters_at_the_scan() {
+    let bench = Bench::new();
+    let text = std::fs::read_to_string(bench.path("look.json")).unwrap();
+    let mut look = Look::read(&text).unwrap();
+    look.scan
+        .steps_mut()
+        .into_iter()
+        .for_each(|step| step.set_on(false));
+    std::fs::write(bench.path("flat.json"), look.canonical()).unwrap();
+    let flat = [
+        "render",
+        "flat.json",
+        "frame.png",
+        "--from",
+        "logc3",
+        "--no-texture",
+    ];
+    let whole = [
+        "render",
+        "look.json",
+        "frame.png",
+        "--from",
+        "logc3",
+        "--no-texture",
+    ];
+    bench
+        .run(
+            &[
+                &flat[..],
+                &["--stage", "scan", "--depth", "16", "-o", "scan.dpx"],
+            ]
+            .concat(),
+        )
+        .success();
+    bench
+        .run(&[&whole[..], &["-o", "whole.png"]].concat())
+        .success();
+    // With its texture: a film scan has its own grain, so none is added.
+    let said = bench
+        .run(&["render", "look.json", "scan.dpx", "-o", "entered.png"])
+        .success();
+    let said = String::from_utf8_lossy(&said.get_output().stderr).into_owned();
+    assert!(said.contains("film-scan: the DPX says"), "{said}");
+    let (whole, entered) = (bench.decode("whole.png"), bench.decode("entered.png"));
+    for x in 0..WIDTH {
+        for (a, b) in whole.pixel(x, 0).into_iter().zip(entered.pixel(x, 0)) {
+            assert!((a - b).abs() < 1.6 / 255.0, "{x}: {a} {b}");
         }
     }
 }

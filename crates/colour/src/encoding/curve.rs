@@ -3,7 +3,8 @@
 pub use super::curves::logc3::ExposureIndex;
 use super::curves::{
     AcesCc, CanonLog3, Hlg, Mirrored, NLog, Oetf, ParabolaLog, Power, Pq, Srgb, TransferCurve,
-    acescct, dlog, film_5, film_scan, flog, flog2, llog, log3g10, logc3, logc4, slog2, slog3, vlog,
+    acescct, adx, dlog, film_5, film_scan, flog, flog2, llog, log3g10, logc3, logc4, slog2, slog3,
+    vlog,
 };
 use crate::lane::Lane;
 
@@ -58,6 +59,10 @@ pub enum Curve {
     FilmScan,
     /// 10-bit film-scan log without the offset, black (code 95) at 0.0108.
     FilmScanPlain,
+    /// ADX10, channels unmixed.
+    Adx10,
+    /// ADX16, channels unmixed.
+    Adx16,
     /// sRGB and Display P3.
     Srgb,
     /// BT.1886 with black at 0: power 2.4.
@@ -106,6 +111,8 @@ macro_rules! on_curve {
             Curve::Pq => Pq.$method(value),
             Curve::FilmScan => film_scan::OFFSET_FORM.$method(value),
             Curve::FilmScanPlain => film_scan::PLAIN_FORM.$method(value),
+            Curve::Adx10 => adx::CURVE_10.$method(value),
+            Curve::Adx16 => adx::CURVE_16.$method(value),
             Curve::Srgb => Srgb.$method(value),
             Curve::Bt1886 => Power::BT1886.$method(value),
             Curve::Bt709Oetf => Oetf::BT709.$method(value),
@@ -116,7 +123,7 @@ macro_rules! on_curve {
 
 impl Curve {
     /// Every curve.
-    pub const ALL: [Self; 38] = [
+    pub const ALL: [Self; 40] = [
         Self::Linear,
         Self::LogC3(ExposureIndex::Ei160),
         Self::LogC3(ExposureIndex::Ei200),
@@ -151,6 +158,8 @@ impl Curve {
         Self::Pq,
         Self::FilmScan,
         Self::FilmScanPlain,
+        Self::Adx10,
+        Self::Adx16,
         Self::Srgb,
         Self::Bt1886,
         Self::Bt709Oetf,

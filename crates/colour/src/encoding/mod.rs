@@ -16,12 +16,14 @@ mod curve;
 mod curves;
 mod range;
 mod registry;
+mod scan;
 mod screen;
 
 pub use curve::{Curve, ExposureIndex};
 pub use curves::film_scan;
 pub use range::{Affine, Range, legal_limits};
 pub use registry::{Encoding, EncodingClass, EncodingId};
+pub use scan::ScanDensity;
 pub use screen::{Screen, ScreenId};
 
 use crate::{Error, Result};

@@ -22,6 +22,9 @@ pub enum EncodingClass {
     /// A picture made for a screen: nothing in it is brighter than the screen's white, and its
     /// linear values are the screen's light, not the scene's.
     Display,
+    /// Printing density of a negative that was exposed and developed elsewhere, and scanned: such a
+    /// picture enters at the scan. Curve and primaries are how the encoding reads it as scene light.
+    Scan,
 }
 
 /// What an encoding is.
@@ -122,6 +125,12 @@ pub enum EncodingId {
     Hlg,
     /// Perceptual quantisation, Rec.2020 primaries.
     Pq,
+    /// 10-bit log code of film scans: printing density.
+    FilmScan,
+    /// ADX10: printing density, 10 bits.
+    Adx10,
+    /// ADX16: printing density, 16 bits.
+    Adx16,
     /// ACEScg (linear, AP1).
     AcesCg,
     /// ACES2065-1 (linear, AP0).
@@ -198,6 +207,9 @@ impl EncodingId {
         Self::AcesCc,
         Self::Hlg,
         Self::Pq,
+        Self::FilmScan,
+        Self::Adx10,
+        Self::Adx16,
         Self::AcesCg,
         Self::Ap0Linear,
         Self::SrgbLinear,
@@ -227,14 +239,16 @@ impl EncodingId {
         named("encoding", id, &Self::ALL, Self::id)
     }
 
-    /// How codes become working light: the curve's `decode`, then this matrix to linear AP1.
+    /// How codes become working light: [`EncodingId::unmixing`], the curve's `decode`, then this matrix
+    /// to linear AP1.
     /// (1, 1, 1) stays (1, 1, 1), so greys stay grey.
     pub fn to_scene(self) -> (Curve, Mat3) {
         let e = self.info();
         (e.curve, rgb_to_rgb(&e.primaries, &primaries::AP1, e.cat))
     }
 
-    /// How working light becomes codes: this matrix from linear AP1, then the curve's `encode`.
+    /// How working light becomes codes: this matrix from linear AP1, the curve's `encode`, then the
+    /// inverse of [`EncodingId::unmixing`].
     pub fn from_scene(self) -> (Mat3, Curve) {
         let e = self.info();
         (rgb_to_rgb(&primaries::AP1, &e.primaries, e.cat), e.curve)

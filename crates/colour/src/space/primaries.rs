@@ -168,6 +168,15 @@ pub const BLACKMAGIC_WIDE_GAMUT: Primaries = Primaries::known(
     [0.1005841, -0.0820452],
     Xy::new(0.3127170, 0.3290312),
 );
+/// The exposures that ADX encodes, from the published matrix to ACES:
+/// 0.72286 0.12630 0.15084, 0.11923 0.76418 0.11659, 0.01427 0.08213 0.90359. The last row makes 0.99999;
+/// with the white of ACES greys stay grey.
+pub const ADX: Primaries = Primaries::known(
+    [0.663_746_671_982_972, 0.322_376_240_256_907],
+    [0.150_933_686_759_56, 0.745_126_023_878_769],
+    [0.127_574_092_302_894, 0.063_537_441_293_659],
+    white::ACES,
+);
 /// D-Gamut (DJI, white paper on D-Log and D-Gamut, 2017).
 pub const D_GAMUT: Primaries =
     Primaries::known([0.710, 0.310], [0.210, 0.880], [0.090, -0.080], white::D65);

@@ -32,6 +32,8 @@ pub struct LightPath {
     intake: intake::IntakePoint,
     lens: lens::LensPoint,
     negative: negative::NegativePoint,
+    /// For a frame that is a film scan: it comes in behind the negative.
+    entry: Option<scan::Entry>,
     scan: scan::ScanPoint,
     print: print::PrintPoint,
     screen: screen::ScreenPoint,
@@ -43,10 +45,12 @@ impl LightPath {
     /// Prepares every step.
     pub fn new(look: &Look, frame: &Frame, delivery: &Delivery) -> Self {
         let negative = negative::NegativePoint::new(&look.negative);
+        let entry = scan::Entry::new(frame, negative.record());
         Self {
             intake: intake::IntakePoint::new(frame),
             lens: lens::LensPoint::new(&look.lens),
             negative,
+            entry,
             scan: scan::ScanPoint::new(
                 &print::scan_for(&look.print, &look.scan),
                 negative.record(),
@@ -62,9 +66,16 @@ impl LightPath {
     pub fn points_up_to(&self, stage: StageId) -> Points {
         if self.bypassed && stage == StageId::Screen {
             Points::UNSTYLED
+        } else if self.entry.is_some() {
+            Points::of_scan(stage)
         } else {
             Points::up_to(stage)
         }
+    }
+
+    /// Whether the frame is a film scan, which was exposed and developed elsewhere.
+    pub const fn is_of_scan(&self) -> bool {
+        self.entry.is_some()
     }
 
     /// Where the nodes of a table belong that stands in for what follows the negative.
@@ -112,6 +123,18 @@ impl LightPath {
         scene_lin.0.r.apart(
             #[inline(always)]
             || self.negative.develop_light(scene_lin),
+        )
+    }
+
+    /// A film scan's code to density above base; of other frames, no density.
+    #[inline(always)]
+    pub fn enter<L: Lane>(&self, code: FrameCode<L>) -> Density<L> {
+        code.0.r.apart(
+            #[inline(always)]
+            || match &self.entry {
+                Some(entry) => entry.apply(code),
+                None => Density(code.0.map(|c| c.of(0.0))),
+            },
         )
     }
 

@@ -145,6 +145,9 @@ impl Plan {
         }
         let path = Arc::new(LightPath::new(look, frame, delivery));
         let (lens, negative) = (&look.lens, &look.negative);
+        if path.is_of_scan() {
+            return Self::of_scan(path, stage, negative.stock.gauge);
+        }
         let nodes = [
             point(PointPart::Intake, &path.intake),
             point(PointPart::Lens, &path.lens),
@@ -166,6 +169,25 @@ impl Plan {
             path,
             nodes: nodes.into_iter().flatten().filter(wanted).collect(),
             gauge: negative.stock.gauge,
+        }
+    }
+
+    /// The plan of a film scan, which comes in behind lens and negative. Up to the lens it is only read as
+    /// light.
+    fn of_scan(path: Arc<LightPath>, stage: StageId, gauge: Gauge) -> Self {
+        let points = Points::of_scan(stage);
+        let nodes = [
+            point(PointPart::Intake, &path.intake),
+            point(PointPart::Enter, &path.entry),
+            point(PointPart::Scan, &path.scan),
+            point(PointPart::Print, &path.print),
+            point(PointPart::Screen, &path.screen),
+        ];
+        let wanted = |node: &Node| matches!(node.action, Action::Point(part) if points.has(part));
+        Self {
+            path,
+            nodes: nodes.into_iter().flatten().filter(wanted).collect(),
+            gauge,
         }
     }
 
@@ -216,7 +238,7 @@ impl Plan {
     /// nothing but them.
     pub fn finish(&self) -> Option<Points> {
         match self.passes()[..] {
-            [.., film, last] if film.points.has(PointPart::Develop) && last.nodes.is_empty() => {
+            [.., film, last] if film.points.have_film() && last.nodes.is_empty() => {
                 Some(last.points)
             }
             _ => None,
@@ -238,7 +260,7 @@ impl Plan {
             {
                 points = points.and(*part);
                 end += 1;
-                if *part == PointPart::Develop {
+                if part.makes_film() {
                     break;
                 }
             }
@@ -264,7 +286,7 @@ impl Pass<'_> {
     /// Whether what the pass gives is worth keeping for the next time: where more was done than
     /// point by point, and where grading begins.
     pub const fn is_worth_keeping(&self) -> bool {
-        !self.nodes.is_empty() || self.points.has(PointPart::Develop)
+        !self.nodes.is_empty() || self.points.have_film()
     }
 }
 

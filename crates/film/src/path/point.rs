@@ -18,6 +18,8 @@ pub enum PointPart {
     Expose,
     /// Layer exposure to density.
     Develop,
+    /// A film scan's code to density: instead of all before.
+    Enter,
     /// Density to the finished scan's code.
     Scan,
     /// The scan's code to the print's.
@@ -43,11 +45,16 @@ impl PointPart {
         match self {
             Self::Intake => StageId::Intake,
             Self::Lens => StageId::Lens,
-            Self::Expose | Self::Develop => StageId::Negative,
+            Self::Expose | Self::Develop | Self::Enter => StageId::Negative,
             Self::Scan => StageId::Scan,
             Self::Print => StageId::Print,
             Self::Show | Self::Screen => StageId::Screen,
         }
+    }
+
+    /// Whether what it gives is the developed film.
+    pub const fn makes_film(self) -> bool {
+        matches!(self, Self::Develop | Self::Enter)
     }
 
     /// Its name.
@@ -58,6 +65,7 @@ impl PointPart {
             Self::Lens => "lens",
             Self::Expose => "expose",
             Self::Develop => "develop",
+            Self::Enter => "enter",
             Self::Scan => "scan",
             Self::Print => "print",
             Self::Screen => "screen",
@@ -90,6 +98,22 @@ impl Points {
             .fold(Self::NONE, Self::and)
     }
 
+    /// All of a look on a film scan up to the end of a stage: before the negative it is only read as light.
+    #[must_use]
+    pub fn of_scan(stage: StageId) -> Self {
+        if (stage as usize) < StageId::Negative as usize {
+            return Self::only(PointPart::Intake);
+        }
+        let before = [
+            PointPart::Intake,
+            PointPart::Lens,
+            PointPart::Expose,
+            PointPart::Develop,
+        ];
+        let behind = before.into_iter().fold(Self::up_to(stage), Self::without);
+        behind.and(PointPart::Enter)
+    }
+
     /// These and one more.
     #[must_use]
     pub const fn and(self, part: PointPart) -> Self {
@@ -112,6 +136,11 @@ impl Points {
     #[inline(always)]
     pub const fn has(self, part: PointPart) -> bool {
         self.0 & 1 << part as u16 != 0
+    }
+
+    /// Whether the developed film is among what they give.
+    pub const fn have_film(self) -> bool {
+        self.has(PointPart::Develop) || self.has(PointPart::Enter)
     }
 
     /// Whether there are none.
@@ -142,6 +171,9 @@ impl LightPath {
             (true, false) => rgb = self.expose(SceneLin(rgb)).0,
             (false, true) => rgb = self.develop(LayerExposure(rgb)).0,
             (false, false) => {}
+        }
+        if points.has(PointPart::Enter) {
+            rgb = self.enter(FrameCode(rgb)).0;
         }
         if points.has(PointPart::Scan) {
             rgb = self.scan(Density(rgb)).0;

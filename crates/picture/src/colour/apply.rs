@@ -24,6 +24,11 @@ pub(crate) fn resolve(
     tags: &Tags,
     notes: &mut Vec<String>,
 ) -> Result<(Samples, ColourHint)> {
+    if let Some(encoding) = tags.scan {
+        let reason =
+            "the DPX says that it holds printing density, as film scans do; it enters at the scan";
+        return Ok((samples, known(encoding, reason.to_owned())));
+    }
     if let Some([code_primaries, transfer, matrix, _]) = tags.cicp {
         match cicp::meaning(code_primaries, transfer).filter(|_| matrix == 0) {
             Some(meaning) => return from_cicp(samples, &meaning),

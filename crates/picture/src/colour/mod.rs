@@ -20,7 +20,7 @@ pub enum ColourHint {
     Untagged,
     /// Enough to read the samples with a known encoding.
     Known {
-        /// An encoding for screens, or linear light. [`crate::Decoded::samples`] are in it: a file in
+        /// An encoding for screens, linear light, or a film scan's. [`crate::Decoded::samples`] are in it: a file in
         /// a space without an encoding has been converted to linear AP0, in which no real colour is
         /// negative.
         encoding: EncodingId,
@@ -43,4 +43,6 @@ pub(crate) struct Tags {
     pub(crate) primaries: Option<Primaries>,
     /// OpenEXR `chromaticities`: the samples are linear light in these.
     pub(crate) linear: Option<Primaries>,
+    /// DPX's transfer characteristic, if it is a film scan's.
+    pub(crate) scan: Option<EncodingId>,
 }

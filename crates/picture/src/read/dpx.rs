@@ -5,6 +5,7 @@
 //! spread over 16, `code * 65535 / 1023` rounded, from which the writer gets the same codes back.
 
 use lookwright_colour::Result;
+use lookwright_colour::encoding::EncodingId;
 
 use super::channels::{ALPHA_DROPPED, Layout};
 use super::{Raw, broken, unsupported};
@@ -81,9 +82,12 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     if words.u16(at::ELEMENTS) > 1 {
         notes.push("The DPX holds several image elements; the first was read.".to_owned());
     }
-    if words.u8(field(element::TRANSFER)) == transfer::PRINTING_DENSITY {
-        notes.push("The DPX says that it holds printing density, as film scans do.".to_owned());
-    }
+    let scan = match (words.u8(field(element::TRANSFER)), bits) {
+        (transfer::PRINTING_DENSITY, _) => Some(EncodingId::FilmScan),
+        (transfer::ADX, 16) => Some(EncodingId::Adx16),
+        (transfer::ADX, _) => Some(EncodingId::Adx10),
+        _ => None,
+    };
     let orientation = upright(words.u16(at::ORIENTATION));
     let is_turned = (5..=8).contains(&orientation);
     let attributes = from_header(|place| stated(bytes, &words, place), is_turned);
@@ -102,7 +106,10 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
         height,
         samples,
         file_bits: bits,
-        tags: Tags::default(),
+        tags: Tags {
+            scan,
+            ..Tags::default()
+        },
         exif: Exif {
             orientation,
             ..Exif::default()

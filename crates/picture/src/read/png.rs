@@ -169,6 +169,7 @@ fn tags(info: &Info<'_>) -> Tags {
         gamma: gamma.filter(|&gamma| gamma > 0.0),
         primaries: chromaticities,
         linear: None,
+        scan: None,
     }
 }
 

@@ -192,14 +192,15 @@ fn run_rows(
 }
 
 /// What a plan does to frames of `size`: the first point parts as a table up to the film, those of
-/// the film as they are, and the last ones as a table again.
+/// the film as they are, and the last ones as a table again. Where no film is exposed, all is one table.
 fn steps(
     plan: &Plan,
     window: &Window,
     size: (usize, usize),
     kept: Vec<(&'static str, KeptGrain)>,
 ) -> Result<Vec<Motion>> {
-    let Some(finish) = plan.finish() else {
+    let exposed = |_: &Points| !plan.path().is_of_scan();
+    let Some(finish) = plan.finish().filter(exposed) else {
         let all = plan
             .passes()
             .iter()

@@ -233,7 +233,7 @@ proptest! {
         frame.source.unrender = f64::from(seed % 3) / 2.0;
         let path = LightPath::new(&look, &frame, &Delivery::default());
         for stage in StageId::ALL {
-            prop_assert_eq!(first_difference(&Along(&path, Points::up_to(*stage)), &numbers()), None);
+            prop_assert_eq!(first_difference(&Along(&path, path.points_up_to(*stage)), &numbers()), None);
         }
     }
 }

@@ -13,6 +13,7 @@
 //! Film Data (1993) and Conversion of 10-bit Log Film Data (1995) for the rest.
 
 use super::{FULL_10_BIT, LogLine, TransferCurve};
+use crate::encoding::ScanDensity;
 use crate::lane::Lane;
 
 /// Printing density of one 10-bit code.
@@ -25,6 +26,14 @@ pub const WHITE_CODE: f64 = 685.0;
 pub const NEGATIVE_GAMMA: f64 = 0.6;
 /// Largest 10-bit code.
 pub const FULL_SCALE: f64 = FULL_10_BIT;
+
+/// The same as a film scan's encoding. Mid-grey follows from white at code 685 being the 90 % card.
+pub(in super::super) const DENSITY: ScanDensity = ScanDensity {
+    full_scale: DENSITY_PER_CODE * FULL_SCALE,
+    base: DENSITY_PER_CODE * BASE_CODE,
+    gamma: NEGATIVE_GAMMA,
+    grey: 0.760_618,
+};
 
 /// Density above base to code (fraction of full scale).
 #[inline(always)]

@@ -2,6 +2,7 @@
 
 mod acescc;
 pub(super) mod acescct;
+pub(super) mod adx;
 mod canon_log;
 pub(super) mod dlog;
 pub(super) mod film_5;

@@ -4,7 +4,7 @@ use super::{Encoding, EncodingClass, EncodingId};
 use crate::encoding::Curve;
 use crate::space::{Cat, primaries};
 
-pub(super) const ROWS: [Encoding; 13] = [
+pub(super) const ROWS: [Encoding; 16] = [
     Encoding {
         encoding: EncodingId::AcesCct,
         id: "acescct",
@@ -44,6 +44,36 @@ pub(super) const ROWS: [Encoding; 13] = [
         cat: Cat::Bradford,
         class: EncodingClass::Log,
         source: "ITU-R BT.2100-2, BT.2408-7",
+    },
+    Encoding {
+        encoding: EncodingId::FilmScan,
+        id: "film-scan",
+        label: "Film scan, 10-bit printing density",
+        curve: Curve::FilmScan,
+        primaries: primaries::AP1,
+        cat: Cat::Bradford,
+        class: EncodingClass::Scan,
+        source: "Kodak H-387, Conversion of 10-bit Log Film Data, 1995",
+    },
+    Encoding {
+        encoding: EncodingId::Adx10,
+        id: "adx10",
+        label: "Film scan, ADX10",
+        curve: Curve::Adx10,
+        primaries: primaries::ADX,
+        cat: Cat::Bradford,
+        class: EncodingClass::Scan,
+        source: "SMPTE ST 2065-3",
+    },
+    Encoding {
+        encoding: EncodingId::Adx16,
+        id: "adx16",
+        label: "Film scan, ADX16",
+        curve: Curve::Adx16,
+        primaries: primaries::ADX,
+        cat: Cat::Bradford,
+        class: EncodingClass::Scan,
+        source: "SMPTE ST 2065-3",
     },
     Encoding {
         encoding: EncodingId::AcesCg,

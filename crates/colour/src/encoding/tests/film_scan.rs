@@ -1,7 +1,7 @@
 //! The film-scan code's anchors in light and density.
 
-use super::{assert_close, decode};
-use crate::encoding::{Curve, film_scan};
+use super::{assert_close, decode, encode};
+use crate::encoding::{Curve, EncodingId, film_scan};
 
 #[test]
 fn codes_have_the_light_of_both_forms() {
@@ -45,6 +45,55 @@ fn the_laboratory_aim_lies_at_its_densities() {
     assert_close("density with base", with_base, 0.890, 2e-7);
     let back = film_scan::code_from_density(above_base);
     assert_close("code", f64::from(back), code, 6e-8);
+}
+
+#[test]
+fn the_density_encoding_has_its_published_lights() {
+    // The Academy's transform from ADX10, from an aim of 0.18 down to the base and up to full scale.
+    for (code, aces) in [
+        (95.0, 0.001_301_27),
+        (180.0, 0.013_962_01),
+        (445.0, 0.18),
+        (500.0, 0.285_280_77),
+        (685.0, 1.342_764_27),
+        (1023.0, 22.755_725_53),
+    ] {
+        let ten = decode(Curve::Adx10, code / 1023.0);
+        assert_close(&format!("code {code}"), ten, aces, 5e-6 * aces);
+        // 16 bits count the same density: 8000 codes from 1520 on for 500 from 95 on.
+        let sixteen = decode(Curve::Adx16, (1520.0 + (code - 95.0) * 16.0) / 65535.0);
+        assert_close(&format!("code {code}, 16 bits"), sixteen, aces, 1e-5 * aces);
+    }
+    assert_close("darkest", decode(Curve::Adx10, 0.0), 1e-6, 1e-11);
+}
+
+#[test]
+fn scans_count_density_as_they_encode_it() {
+    for id in [EncodingId::FilmScan, EncodingId::Adx10, EncodingId::Adx16] {
+        let scan = id.scan_density().unwrap();
+        // A stop is as many densities as the gamma says, where the curve is a straight line in log light.
+        let density = |light: f64| encode(id.info().curve, light) * scan.full_scale - scan.base;
+        let stop = density(8.0) - density(4.0);
+        let offset_form = if id == EncodingId::FilmScan {
+            2e-3
+        } else {
+            1e-5
+        };
+        assert_close(
+            id.id(),
+            stop,
+            scan.gamma * core::f64::consts::LOG10_2,
+            offset_form,
+        );
+        let grey = density(0.18);
+        let shift = if id == EncodingId::FilmScan {
+            0.015
+        } else {
+            1e-5
+        };
+        assert_close(id.id(), grey, scan.grey, shift);
+    }
+    assert_eq!(EncodingId::LogC3.scan_density(), None);
 }
 
 #[test]

@@ -15,6 +15,7 @@ fn darkest(curve: Curve) -> f64 {
         | Curve::Bt1886
         | Curve::FilmScan
         | Curve::FilmScanPlain => 0.0,
+        Curve::Adx10 | Curve::Adx16 => 1e-6,
         _ => -0.1,
     }
 }

@@ -15,12 +15,14 @@ use unrender::Unrender;
 const SCENE_LIMIT: f32 = 65_504.0;
 
 /// Files' legal range is taken as 64 to 940 of 1023; at 8 bits the same codes differ by 0.0002.
-const LEGAL_BITS: u32 = 10;
+pub(in crate::path) const LEGAL_BITS: u32 = 10;
 
 /// The intake, prepared for pixels.
 #[derive(Clone, Debug, PartialEq)]
 pub struct IntakePoint {
     range: Affine,
+    /// Of the three codes, before the curve.
+    unmixing: Option<PixelMatrix>,
     curve: Curve,
     unrender: Option<Unrender>,
     to_scene: PixelMatrix,
@@ -51,6 +53,7 @@ impl IntakePoint {
         };
         Self {
             range,
+            unmixing: frame.source.encoding.unmixing().map(|m| m.for_pixels()),
             curve,
             unrender,
             to_scene: to_scene.for_pixels(),
@@ -60,12 +63,17 @@ impl IntakePoint {
     /// Code to AP1 scene light. NaN counts as no light; the result is always finite.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, FrameCode(code): FrameCode<L>) -> SceneLin<L> {
+        let code = code.map(
+            #[inline(always)]
+            |c| self.range.apply(c),
+        );
+        let code = match &self.unmixing {
+            Some(unmixing) => unmixing.apply(code),
+            None => code,
+        };
         let linear = code.map(
             #[inline(always)]
-            |c| {
-                let light = self.curve.decode(self.range.apply(c));
-                light.clamp_to(-SCENE_LIMIT, SCENE_LIMIT)
-            },
+            |c| self.curve.decode(c).clamp_to(-SCENE_LIMIT, SCENE_LIMIT),
         );
         let scene_lin = self.to_scene.apply(match &self.unrender {
             Some(unrender) => unrender.apply(linear),

@@ -109,3 +109,42 @@ fn a_look_whose_steps_are_all_off_is_as_the_camera_saw_it() {
         shown
     );
 }
+
+#[test]
+fn a_film_scan_comes_in_behind_the_negative() {
+    let mut look = Look::starting(StartingStock::Evening);
+    look.for_each_step(|step| step.set_on(true));
+    let mut frame = Frame::default();
+    frame.source.encoding = lookwright_colour::encoding::EncodingId::Adx10;
+    let delivery = Delivery::default();
+    let code = Rgb::from_array([0.4_f32, 0.5, 0.45]);
+    for stage in StageId::ALL {
+        let plan = Plan::of(&look, &frame, &delivery, *stage);
+        let names: Vec<&str> = plan.nodes().iter().map(|node| node.step).collect();
+        let expected: &[&str] = match stage {
+            StageId::Intake | StageId::Lens => &["intake"],
+            StageId::Negative => &["enter"],
+            StageId::Scan => &["enter", "scan"],
+            StageId::Print => &["enter", "scan", "print"],
+            StageId::Screen => &["enter", "scan", "print", "screen"],
+        };
+        assert_eq!(names, expected);
+        assert_eq!(plan.finish().is_some(), expected.len() > 1);
+        let points = plan
+            .passes()
+            .iter()
+            .fold(Points::NONE, |all, pass| all.with(pass.points));
+        let path = plan.path();
+        assert_eq!(path.along(points, code), path.up_to(*stage, code));
+    }
+    // What stands before the scan in the look changes nothing.
+    let keys = |look: &Look| -> Vec<u64> {
+        let plan = Plan::of(look, &frame, &delivery, StageId::Screen);
+        plan.nodes().iter().map(Node::key).collect()
+    };
+    let before = keys(&look);
+    look.lens.exposure.stops = 2.0;
+    look.negative.grain.size = 2.0;
+    look.negative.halation.amount = 0.3;
+    assert_eq!(keys(&look), before);
+}
