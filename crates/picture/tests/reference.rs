@@ -222,18 +222,23 @@ fn gamma_entries_are_honoured() {
     assert_eq!(encoding, EncodingId::SrgbLinear);
 }
 
-/// Every sort of DPX that ffmpeg and OpenImageIO write (see data/make_dpx.py): the codes that they were given.
+/// Every sort of DPX that ffmpeg and OpenImageIO write, and TIFF of packed codes (see data/make_dpx.py and
+/// data/make_tiff.py): the codes that they were given.
 #[test]
-fn dpx_of_other_programs_gives_their_codes() {
+fn files_of_other_programs_give_their_codes() {
     #[derive(Deserialize)]
     struct Codes {
         bits: u8,
         sha256: String,
     }
-    let expected: BTreeMap<String, Codes> =
-        serde_json::from_slice(&bytes("expected_dpx.json")).unwrap();
-    assert!(expected.len() >= 14);
-    for (name, codes) in expected {
+    let expected =
+        |name: &str| -> BTreeMap<String, Codes> { serde_json::from_slice(&bytes(name)).unwrap() };
+    let (dpx, tiff) = (
+        expected("expected_dpx.json"),
+        expected("expected_tiff.json"),
+    );
+    assert!(dpx.len() >= 14 && tiff.len() >= 7);
+    for (name, codes) in dpx.into_iter().chain(tiff) {
         let picture = read(&name);
         assert_eq!((picture.width, picture.height), (13, 9), "{name}");
         assert_eq!(picture.file_bits, codes.bits, "{name}");

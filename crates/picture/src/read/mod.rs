@@ -10,6 +10,7 @@ mod jpeg_frame;
 mod png;
 mod tiff;
 mod tiff_chunks;
+mod tiff_packed;
 mod tiff_photo;
 mod webp;
 

@@ -1,15 +1,16 @@
 //! TIFF and BigTIFF, by the tiff crate: strips or tiles, chunky or planar, plain, LZW, deflate or
-//! PackBits, 1 ... 32 bits or floats.
+//! PackBits, 1 ... 32 bits or floats. Codes of 10, 12 and 14 bits are unpacked by [`super::tiff_packed`].
 
 use std::io::Cursor;
 
 use lookwright_colour::{Error, Result};
-use tiff::decoder::{Decoder, Limits as TiffLimits};
+use tiff::decoder::{Decoder, DecodingResult, Limits as TiffLimits};
 use tiff::tags::Tag;
 use tiff::{ColorType, TiffError};
 
 use super::channels::ALPHA_DROPPED;
 use super::tiff_chunks::{Chunk, Sink, Slots};
+use super::tiff_packed::{Packed, is_packed};
 use super::{Raw, broken, tiff_photo, unsupported};
 use crate::carried::Carried;
 use crate::colour::Tags;
@@ -18,7 +19,7 @@ use crate::header::{Gate, Header};
 use crate::kind::Kind;
 use crate::limits::MAX_SIDE_DATA_BYTES;
 
-type Reader<'a> = Decoder<Cursor<&'a [u8]>>;
+pub(super) type Reader<'a> = Decoder<Cursor<&'a [u8]>>;
 
 /// Values of tags in TIFF 6.0 (and, the last, TIFF/EP) that decide something here.
 mod value {
@@ -64,7 +65,10 @@ pub(super) fn read(bytes: &[u8], gate: Gate<'_>) -> Result<Raw> {
     decoder = decoder.with_limits(bounds);
 
     let mut sink = Sink::new(width as usize, height as usize);
-    fill(&mut decoder, &mut sink, &pixel, bits)?;
+    let packed = is_packed(bits)
+        .then(|| Packed::new(&mut decoder, bytes, bits))
+        .transpose()?;
+    fill(&mut decoder, &mut sink, &pixel, bits, packed.as_ref())?;
 
     let mut notes = Vec::new();
     if pixel.samples != 1 && pixel.samples != 3 {
@@ -117,7 +121,7 @@ fn refuse_by_tags(decoder: &mut Reader<'_>) -> Result<()> {
     Err(unsupported(Kind::Tiff, what, advice))
 }
 
-fn number(decoder: &mut Reader<'_>, tag: Tag) -> Option<u32> {
+pub(super) fn number(decoder: &mut Reader<'_>, tag: Tag) -> Option<u32> {
     decoder.find_tag_unsigned(tag).ok().flatten()
 }
 
@@ -166,7 +170,13 @@ impl Pixel {
 
 /// Reads strip after strip or tile after tile, plane after plane, into `sink`. (Reading a picture
 /// in one go trips an assertion in the decoder for tiles in planes.)
-fn fill(decoder: &mut Reader<'_>, sink: &mut Sink, pixel: &Pixel, bits: u8) -> Result<()> {
+fn fill(
+    decoder: &mut Reader<'_>,
+    sink: &mut Sink,
+    pixel: &Pixel,
+    bits: u8,
+    packed: Option<&Packed<'_>>,
+) -> Result<()> {
     let (chunk_width, chunk_height) = decoder.chunk_dimensions();
     if chunk_width == 0 || chunk_height == 0 {
         return Err(broken(Kind::Tiff, "its strips are empty"));
@@ -183,12 +193,22 @@ fn fill(decoder: &mut Reader<'_>, sink: &mut Sink, pixel: &Pixel, bits: u8) -> R
         };
         for index in 0..per_plane {
             let number = plane * per_plane + index;
-            let samples = decoder.read_chunk(number).map_err(sentence)?;
+            let (cut_width, cut_height) = decoder.chunk_data_dimensions(number);
+            let samples_per_pixel = if pixel.separate { 1 } else { pixel.samples };
+            let (width, samples) = match packed {
+                None => (cut_width, decoder.read_chunk(number).map_err(sentence)?),
+                // Tiles are whole in the file; of a strip there may be less.
+                Some(packed) => {
+                    let codes = chunk_width as usize * samples_per_pixel;
+                    let codes = packed.chunk(number, cut_height as usize, codes)?;
+                    (chunk_width, DecodingResult::U16(codes))
+                }
+            };
             let chunk = Chunk {
                 x: (index % across * chunk_width) as usize,
                 y: (index / across * chunk_height) as usize,
-                width: decoder.chunk_data_dimensions(number).0 as usize,
-                samples_per_pixel: if pixel.separate { 1 } else { pixel.samples },
+                width: width as usize,
+                samples_per_pixel,
                 bits,
                 slots,
             };
@@ -219,12 +239,12 @@ fn exif_of(decoder: &mut Reader<'_>) -> Exif {
     }
 }
 
-fn sentence(error: TiffError) -> Error {
+pub(super) fn sentence(error: TiffError) -> Error {
     match error {
         TiffError::UnsupportedError(what) => unsupported(
             Kind::Tiff,
             &format!("uses something rare ({what})"),
-            "save it uncompressed or with LZW, as RGB with 8 or 16 bits",
+            "save it uncompressed or with LZW, as RGB with 8, 10, 12 or 16 bits",
         ),
         other => broken(Kind::Tiff, other),
     }
