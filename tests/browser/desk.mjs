@@ -7,7 +7,7 @@ import { fileURLToPath } from "node:url";
 import { encode16 } from "./png.mjs";
 
 const run = promisify(execFile);
-const COMMAND_LINE = process.env.LOOKWRIGHT ?? fileURLToPath(new URL("../../target/release/lookwright", import.meta.url));
+const COMMAND_LINE = process.env.LOOKWRIGHT ?? fileURLToPath(new URL("../../target/debug/lookwright", import.meta.url));
 
 /** Size of the frame that the tests make: small enough to be shown pixel by pixel. */
 export const FRAME = { width: 320, height: 200 };

@@ -1,3 +1,3 @@
 import { all } from "./all.mjs";
 
-await all("chromium", true);
+await all("chromium", { pure: true });

@@ -1,11 +1,10 @@
 //! The function of one pixel that a table stands for.
 
 use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
-use lookwright_colour::lane::Lane;
 use lookwright_colour::{Error, Result, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, StageId};
-use lookwright_film::path::{LightPath, ScanCode};
-use lookwright_render::pointwise::{self, PointOp};
+use lookwright_film::path::{LightPath, PointPart, Points};
+use lookwright_render::pointwise::Along;
 use lookwright_table::{Grid3, Shaper};
 
 use crate::Split;
@@ -40,19 +39,8 @@ impl Recipe {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mapping {
     path: LightPath,
-    split: Split,
+    points: Points,
     shaper: Option<Shaper>,
-}
-
-impl PointOp for Mapping {
-    #[inline(always)]
-    fn apply<L: Lane>(&self, input: Rgb<L>) -> Rgb<L> {
-        match self.split {
-            Split::Whole => self.path.up_to(StageId::Screen, input),
-            Split::CameraToScan => self.path.up_to(StageId::Scan, input),
-            Split::ScanToScreen => self.path.screen(self.path.print(ScanCode(input))).0,
-        }
-    }
 }
 
 impl Mapping {
@@ -72,9 +60,15 @@ impl Mapping {
         let mut frame = Frame::default();
         frame.source.encoding = recipe.encoding;
         frame.source.range = recipe.range;
+        let path = LightPath::new(&recipe.look, &frame, &recipe.delivery);
+        let points = match recipe.split {
+            Split::Whole => path.points_up_to(StageId::Screen),
+            Split::CameraToScan => path.points_up_to(StageId::Scan),
+            Split::ScanToScreen => Points::only(PointPart::Print).and(PointPart::Screen),
+        };
         Ok(Self {
-            path: LightPath::new(&recipe.look, &frame, &recipe.delivery),
-            split: recipe.split,
+            path,
+            points,
             shaper: shaped.then(Shaper::scene),
         })
     }
@@ -88,7 +82,9 @@ impl Mapping {
     /// The exact value at an input: codes of 1, or scene light.
     #[must_use]
     pub fn exact(&self, input: [f32; 3]) -> [f32; 3] {
-        self.apply(Rgb::from_array(input)).to_array()
+        self.path
+            .pixel_along(self.points, Rgb::from_array(input))
+            .to_array()
     }
 
     /// The exact value where the lattice stands at `place`, 0 ... 1 along each axis: the code
@@ -117,7 +113,7 @@ impl Mapping {
                 plane.push(value);
             }
         }
-        pointwise::run_rows(self, planes.each_mut().map(Vec::as_mut_slice));
+        Along(&self.path, self.points).run_rows(planes.each_mut().map(Vec::as_mut_slice));
         for (i, node) in nodes.iter_mut().enumerate() {
             *node = [planes[0][i], planes[1][i], planes[2][i]];
         }

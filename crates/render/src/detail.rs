@@ -9,7 +9,7 @@ use core::ops::Range;
 use std::hash::DefaultHasher;
 
 use super::job::Job;
-use super::pointwise::{self, Along};
+use super::pointwise::Along;
 use super::strips::{Link, Links, PictureRows, STRIP_PIXELS, rows_of};
 use lookwright_film::path::plan::{Action, Plan};
 use lookwright_film::spatial::halo::HaloExchange;
@@ -157,7 +157,7 @@ impl Detail {
         let picture = match &self.links[last] {
             Link::Point(points) => {
                 let mut picture = before.clone();
-                pointwise::run(&Along(self.plan.path(), *points), &mut picture);
+                Along(self.plan.path(), *points).run(&mut picture);
                 picture
             }
             _ => self.rendered(last + 1, &area, source),
@@ -174,7 +174,7 @@ impl Detail {
         match &self.links[before] {
             Link::Point(points) => {
                 let mut picture = self.rendered(before, area, source);
-                pointwise::run(&Along(self.plan.path(), *points), &mut picture);
+                Along(self.plan.path(), *points).run(&mut picture);
                 picture
             }
             Link::Overlay(node) => {

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use std::hash::DefaultHasher;
 
 use super::job::Job;
-use super::pointwise::{self, Along};
+use super::pointwise::Along;
 use super::quick;
 use lookwright_film::path::negative::grain::KeptGrain;
 use lookwright_film::path::plan::{Action, Node, Pass};
@@ -18,7 +18,7 @@ use lookwright_film::spatial::{Planes, Window};
 
 pub(super) fn run_points(plan: &Plan, points: Points, picture: &mut Planes) {
     if !points.is_empty() {
-        pointwise::run(&Along(plan.path(), points), picture);
+        Along(plan.path(), points).run(picture);
     }
 }
 

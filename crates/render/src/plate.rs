@@ -6,7 +6,7 @@
 
 use super::job::Job;
 use super::kept::run_node;
-use super::pointwise::{self, Along};
+use super::pointwise::Along;
 use lookwright_film::look::StageId;
 use lookwright_film::path::plan::Action;
 use lookwright_film::path::{Plan, Points};
@@ -47,7 +47,7 @@ fn spread_plate(step: &str, code: Planes, job: &Job) -> Option<Planes> {
                 return spreading.plate(picture, &job.window);
             }
             Action::Point(part) => {
-                pointwise::run(&Along(plan.path(), Points::only(*part)), &mut picture);
+                Along(plan.path(), Points::only(*part)).run(&mut picture);
             }
             _ => run_node(node, &mut picture, job, None),
         }

@@ -22,6 +22,19 @@ impl PointOp for Along<'_> {
     }
 }
 
+/// The path is long, and so is its code; these are compiled once, here, and not for every caller.
+impl Along<'_> {
+    /// Runs it over every pixel, in place.
+    pub fn run(&self, picture: &mut Planes) {
+        run(self, picture);
+    }
+
+    /// Runs it over a part of a picture, as [`run_rows`].
+    pub fn run_rows(&self, planes: [&mut [f32]; 3]) {
+        run_rows(self, planes);
+    }
+}
+
 /// Runs `op` over every pixel, in place, on the widest vectors that the machine has.
 pub fn run(op: &impl PointOp, picture: &mut Planes) {
     run_rows(op, picture.planes.each_mut().map(Vec::as_mut_slice));

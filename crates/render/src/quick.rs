@@ -12,7 +12,7 @@ use super::pointwise::{self, Along, PointOp};
 use lookwright_colour::Rgb;
 use lookwright_colour::error::Result;
 use lookwright_colour::lane::Lane;
-use lookwright_film::path::{DisplayLin, LightPath, PointPart, Points, Spacing};
+use lookwright_film::path::{Density, DisplayLin, LightPath, PointPart, Points, ScanCode, Spacing};
 use lookwright_film::spatial::Planes;
 use lookwright_table::Grid3;
 
@@ -40,14 +40,22 @@ pub(super) fn finish(density: &mut Planes, path: &LightPath, points: Points) -> 
     Ok(())
 }
 
-/// Parts of a light path, and then the screen but for its limits.
+/// What follows the density in a light path, as far as it is among the points, and then the screen
+/// but for its limits.
 struct Unlimited<'a>(&'a LightPath, Points);
 
 impl PointOp for Unlimited<'_> {
     #[inline(always)]
     fn apply<L: Lane>(&self, pixel: Rgb<L>) -> Rgb<L> {
-        self.0
-            .screen_unlimited(DisplayLin(self.0.along(self.1, pixel)))
+        let Self(path, points) = self;
+        let mut rgb = pixel;
+        if points.has(PointPart::Scan) {
+            rgb = path.scan(Density(rgb)).0;
+        }
+        if points.has(PointPart::Print) {
+            rgb = path.print(ScanCode(rgb)).0;
+        }
+        path.screen_unlimited(DisplayLin(rgb))
     }
 }
 

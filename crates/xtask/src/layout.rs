@@ -23,9 +23,11 @@ pub(crate) fn dist() -> PathBuf {
     root().join("web/dist")
 }
 
-/// The command line, as `cargo build --release` leaves it.
+/// The command line, as `cargo build` leaves it.
 pub(crate) fn command_line() -> PathBuf {
-    program("lookwright")
+    target()
+        .join("debug")
+        .join(format!("lookwright{}", env::consts::EXE_SUFFIX))
 }
 
 /// A program, as `cargo build --release` leaves it.

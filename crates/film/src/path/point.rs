@@ -187,22 +187,26 @@ impl LightPath {
         rgb
     }
 
+    /// One pixel as [`LightPath::along`] takes it. Compiled once, here: `along` puts the whole path
+    /// into whatever calls it, which pays in a loop over lanes and costs minutes of compiling
+    /// elsewhere.
+    pub fn pixel_along(&self, points: Points, pixel: Rgb) -> Rgb {
+        self.along(points, pixel)
+    }
+
     /// The numbers as they leave `stage`, without texture, from the frame's code.
-    #[inline(always)]
-    pub fn up_to<L: Lane>(&self, stage: StageId, code: Rgb<L>) -> Rgb<L> {
-        self.along(self.points_up_to(stage), code)
+    pub fn up_to(&self, stage: StageId, code: Rgb) -> Rgb {
+        self.pixel_along(self.points_up_to(stage), code)
     }
 
     /// The whole table part: the frame's code to the screen's code.
-    #[inline(always)]
-    pub fn to_screen<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
+    pub fn to_screen(&self, code: Rgb) -> Rgb {
         self.up_to(StageId::Screen, code)
     }
 
     /// The frame as the camera saw it, without any look: scene light written for the screen,
     /// limited to its range. The "before" of every comparison.
-    #[inline(always)]
-    pub fn unstyled<L: Lane>(&self, code: Rgb<L>) -> Rgb<L> {
-        self.along(Points::UNSTYLED, code)
+    pub fn unstyled(&self, code: Rgb) -> Rgb {
+        self.pixel_along(Points::UNSTYLED, code)
     }
 }

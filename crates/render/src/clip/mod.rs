@@ -184,7 +184,7 @@ fn run_rows(
     let planes = planes.each_mut().map(|plane| &mut **plane);
     match step {
         Motion::Table(table) => table.run_rows(planes),
-        Motion::Points(points) => pointwise::run_rows(&Along(path, *points), planes),
+        Motion::Points(points) => Along(path, *points).run_rows(planes),
         Motion::Spaced(spaced) => pointwise::run_rows(spaced, planes),
         Motion::Field(_, field) => field.add(rows.clone(), planes, number),
         Motion::Stray(_) | Motion::Soft(_) | Motion::Overlay(_) => {}

@@ -113,31 +113,32 @@ fn run_with<S: Backend>(simd: S, op: &impl PointOp, planes: [&mut [f32]; 3]) {
         #[inline(always)]
         || {
             let width = Pixels::<S>::LEN;
-            let [red, green, blue] = planes;
-            let (mut red, mut green, mut blue) = (
-                red.chunks_exact_mut(width),
-                green.chunks_exact_mut(width),
-                blue.chunks_exact_mut(width),
-            );
-            for ((r, g), b) in (&mut red).zip(&mut green).zip(&mut blue) {
-                apply(simd, op, [r, g, b]);
-            }
-            let rest = [
-                red.into_remainder(),
-                green.into_remainder(),
-                blue.into_remainder(),
-            ];
+            let whole = planes[0].len() / width * width;
+            let [(red, red_rest), (green, green_rest), (blue, blue_rest)] =
+                planes.map(|plane| plane.split_at_mut(whole));
+            let rest = [red_rest, green_rest, blue_rest];
             let count = rest[0].len();
-            if count > 0 {
-                // One more vector, of which the last places are thrown away.
-                let mut padded = [[0.0_f32; LANES_MAX]; 3];
-                for (padded, rest) in padded.iter_mut().zip(&rest) {
-                    padded[..count].copy_from_slice(rest);
+            // One more vector, of which the last places are thrown away.
+            let mut padded = [[0.0_f32; LANES_MAX]; 3];
+            for (padded, rest) in padded.iter_mut().zip(&rest) {
+                padded[..count].copy_from_slice(rest);
+            }
+            let last = if count > 0 { width } else { 0 };
+            // Both by one loop, as what is done to a pixel is put into it, however long it is.
+            for [red, green, blue] in [
+                [red, green, blue],
+                padded.each_mut().map(|plane| &mut plane[..last]),
+            ] {
+                let places = red
+                    .chunks_exact_mut(width)
+                    .zip(green.chunks_exact_mut(width))
+                    .zip(blue.chunks_exact_mut(width));
+                for ((r, g), b) in places {
+                    apply(simd, op, [r, g, b]);
                 }
-                apply(simd, op, padded.each_mut().map(|p| &mut p[..width]));
-                for (padded, rest) in padded.iter().zip(rest) {
-                    rest.copy_from_slice(&padded[..count]);
-                }
+            }
+            for (padded, rest) in padded.iter().zip(rest) {
+                rest.copy_from_slice(&padded[..count]);
             }
         },
     );

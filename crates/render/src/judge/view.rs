@@ -99,7 +99,7 @@ fn show(picture: &mut Planes, job: &Job) {
         StageId::Lens => {
             let path = LightPath::new(&job.look, &job.frame, &job.delivery);
             let show = Points::only(PointPart::Show);
-            pointwise::run(&Along(&path, show), picture);
+            Along(&path, show).run(picture);
         }
         StageId::Negative => {
             let masked = !StockData::of(&job.look.negative.stock).one_emulsion();

@@ -4,7 +4,7 @@
 //! workers that have no memory in common can each render one.
 
 use super::super::job::Job;
-use super::super::pointwise::{self, Along};
+use super::super::pointwise::Along;
 use super::PictureRows;
 use super::carried::CarriedRows;
 use super::kept::Kept;
@@ -325,7 +325,7 @@ impl Partition {
         match &self.links[before] {
             Link::Point(points) => {
                 let mut picture = self.rendered(before, rows, source, carried);
-                pointwise::run(&Along(self.plan.path(), *points), &mut picture);
+                Along(self.plan.path(), *points).run(&mut picture);
                 picture
             }
             Link::Overlay(node) => {

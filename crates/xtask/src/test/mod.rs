@@ -232,9 +232,10 @@ fn browser(built: &mut Built) -> Result<Tally> {
     }
     let folder = layout::root().join("tests/browser");
     npm::install(&folder)?;
-    // Each browser's tests in a process of their own, side by side: most of the time one of them
-    // waits.
-    let each = ["in-chromium.mjs", "in-firefox.mjs"].map(|name| folder.join(name));
+    // In processes side by side, as most of the time one of them waits; Firefox in two, as it takes
+    // half as long again.
+    let each = ["in-chromium.mjs", "in-firefox-1.mjs", "in-firefox-2.mjs"];
+    let each = each.map(|name| folder.join(name));
     node::tests(&each, each.len(), built.environment())
 }
 

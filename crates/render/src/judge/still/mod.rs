@@ -25,7 +25,7 @@ use lookwright_film::path::intake::IntakePoint;
 use lookwright_film::path::{FrameCode, LightPath};
 use lookwright_film::spatial::{Planes, reduce};
 
-use crate::pointwise::{self, Along};
+use crate::pointwise::Along;
 use moves::Move;
 use seen::{Like, Seen};
 use solve::{Problem, Solution};
@@ -280,7 +280,7 @@ fn rendered(code: &Planes, frame: &Frame, look: &Look) -> Vec<Lab> {
     let path = LightPath::new(look, frame, &delivery);
     let mut picture = code.clone();
     let whole = path.points_up_to(StageId::Screen);
-    pointwise::run(&Along(&path, whole), &mut picture);
+    Along(&path, whole).run(&mut picture);
     points(&picture).map(seen::lab).collect()
 }
 

@@ -30,7 +30,7 @@ fn through(look: &Look, code: &Planes) -> Planes {
     delivery.display.screen = ScreenId::Srgb;
     let path = LightPath::new(look, &of(EncodingId::Srgb), &delivery);
     let mut out = code.clone();
-    pointwise::run(&Along(&path, Points::up_to(StageId::Screen)), &mut out);
+    Along(&path, Points::up_to(StageId::Screen)).run(&mut out);
     out
 }
 
