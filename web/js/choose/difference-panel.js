@@ -11,6 +11,7 @@ import { blend } from "../pure/looks/blend.js";
 import { changesSaid, differences } from "../pure/looks/difference.js";
 import { h, text } from "../ui/dom.js";
 import { paint } from "../ui/picture/side.js";
+import { replaceRows } from "../ui/rows.js";
 
 /** Greys of the map, and the colour differences that they begin at. */
 const LEGEND = /** @type {const} */ ([["#161616", "to 1"], ["#5c5c5c", "to 3"], ["#a6a6a6", "to 5"], ["#ffffff", "more"]]);
@@ -132,7 +133,7 @@ export function createDifferencePanel({ catalogue, client, onblend, onkeep, onta
       takeIt.disabled = between === null;
       where.hidden = next.frames[0]?.id !== next.frames[1]?.id;
       kept.hidden = next.versions.length === 0;
-      list.replaceChildren(...next.versions.map(({ letter, name }) => h("p", {}, h("span", { class: "cell-mark" }, letter), h("span", {}, name), h("button", { class: "small", type: "button", "aria-label": `Let go of version ${letter}`, onclick: () => onletgo(letter) }, "Let go"))));
+      replaceRows(list, next.versions.map(({ letter, name }) => h("p", {}, h("span", { class: "cell-mark" }, letter), h("span", {}, name), h("button", { class: "small", type: "button", "aria-label": `Let go of version ${letter}`, onclick: () => onletgo(letter) }, "Let go"))));
       showRows();
     },
   };

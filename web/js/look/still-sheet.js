@@ -54,12 +54,14 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   const said = h("p", { role: "status" });
   const sheet = createSheet({ title: "Match a still", kind: "still", onclose: leave });
   /** @param {string} name @param {Element} picture */
-  const figure = (name, picture) => h("figure", {}, picture, h("figcaption", {}, name));
+  const figure = (name, picture) => h("figure", { hidden: true }, picture, h("figcaption", {}, name));
+  const sought = figure("The still", wanted);
+  const results = [figure("This frame now", now), figure("With these moves", then)];
   // It scrolls on a small window, and holds nothing that takes the focus before a still is chosen.
   sheet.body.tabIndex = 0;
   sheet.body.append(
-    h("div", { class: "still-pictures" }, figure("The still", wanted), figure("This frame now", now), figure("With these moves", then)),
     h("div", {}, h("p", { class: "quiet" }, "Choose or drop a finished picture that this frame should look like. The look\u2019s own settings are fitted to it. Nothing leaves this device."), closeRow, table, words),
+    h("div", { class: "still-pictures" }, sought, ...results),
   );
   sheet.el.append(h("div", { class: "wall-foot" }, said, h("div", { class: "wall-tools" }, picker, choose, accept)));
   sheet.el.addEventListener("dragover", (event) => (event.preventDefault(), event.stopPropagation()));
@@ -77,7 +79,7 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
     closely.value = String(CLOSELY);
     URL.revokeObjectURL(wanted.src);
     wanted.src = URL.createObjectURL(file);
-    wanted.hidden = false;
+    wanted.hidden = sought.hidden = false;
     ask();
   }
 
@@ -139,6 +141,7 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   function show(found, before, after) {
     paint(now, before);
     paint(then, after);
+    for (const it of results) it.hidden = false;
     moves.replaceChildren(
       ...found.moves.map((moved) => {
         const { name, change, error } = moveSaid(catalogue, moved);
