@@ -117,8 +117,13 @@ impl Plate {
             }
         };
         let word = self.id();
+        let is_scan = job.frame.source.encoding.scan_density().is_some();
         let plate = plate.ok_or_else(|| {
-            Error::new(format!("this look has no {word}; turn it on and try again"))
+            Error::new(if is_scan {
+                format!("a film scan has its own {word}; choose the encoding of a camera's picture")
+            } else {
+                format!("this look has no {word}; turn it on and try again")
+            })
         })?;
         encode(&plate, self.format(), self.blend())
     }

@@ -139,6 +139,9 @@ fn inputs(pack: &Pack) -> Vec<Block> {
                 (EncodingClass::Log, "expanded") => {
                     "legal range that a decoder stretched to the whole scale"
                 }
+                (EncodingClass::Scan, _) => {
+                    "codes over the whole scale, as the scanner writes them"
+                }
                 _ => "codes over the whole scale, as the camera's formula counts them",
             };
             rows.push(vec![
