@@ -159,8 +159,11 @@ inEachBrowser(
       });
       assert.ok(found.wide <= 320 && found.body >= 220 && found.scrolls, `${words}: ${JSON.stringify(found)}`);
       // What stands last can be brought into view.
-      await page.$$eval(".full-sheet[open] button", (all) => all.filter((it) => it.checkVisibility()).at(-1).scrollIntoView({ block: "center" }));
-      const last = await page.$$eval(".full-sheet[open] button", (all) => all.filter((it) => it.checkVisibility()).at(-1).getBoundingClientRect().toJSON());
+      const last = await page.$$eval(".full-sheet[open] button", (all) => {
+        const button = all.filter((it) => it.checkVisibility()).at(-1);
+        button.scrollIntoView({ block: "center" });
+        return button.getBoundingClientRect().toJSON();
+      });
       assert.ok(last.top >= 0 && last.bottom <= 257, `${words}: ${JSON.stringify(last)}`);
       await page.keyboard.press("Escape");
       await page.waitForSelector("dialog[open]", { hidden: true });
