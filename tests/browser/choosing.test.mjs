@@ -1,6 +1,6 @@
 // Choosing by looking: the look wall, on a frame that has just been dropped.
 import assert from "node:assert/strict";
-import { readFile, writeFile } from "node:fs/promises";
+import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import exif from "exif-reader";
 import { contactLayout } from "../../web/js/pure/contact/layout.js";
@@ -149,11 +149,42 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await rows(1);
   await clickButton(session, ".look-shelf", "Undo");
   await rows(2);
+  await page.type('.shelf-row:first-child [aria-label="Licence"]', "CC BY 4.0");
+  await page.keyboard.press("Tab");
+  await page.waitForFunction(() => document.activeElement.getAttribute("aria-label") !== "Licence");
   await clickButton(session, ".look-shelf", "Save all as a zip");
   const zip = (await session.downloads.next(/looks\.zip$/)).bytes;
   const looks = [...unzip(zip).values()].map((bytes) => JSON.parse(bytes));
   assert.equal(looks.length, 2);
   assert.ok(looks.every((look) => look.scan.contrast.slope === Number(middle)), JSON.stringify(looks));
+  assert.deepEqual(looks.map(({ note }) => /^(?:.*\n)?Licence: CC BY 4\.0$/s.test(note)), [true, false]);
+  // The same into a folder, and from one.
+  const folder = join(session.scratch, "looks");
+  await page.evaluate(async () => {
+    const inside = await (await navigator.storage.getDirectory()).getDirectoryHandle("looks", { create: true });
+    window.showDirectoryPicker = async () => inside;
+    [...document.querySelectorAll(".look-shelf button")].find((it) => it.textContent === "Save all into a folder").hidden = false;
+  });
+  await clickButton(session, ".look-shelf", "Save all into a folder");
+  await page.waitForFunction(() => /^2 looks went into the folder looks\.$/.test(document.querySelector(".look-shelf [role=status]").textContent));
+  const written = await page.evaluate(async () => {
+    const found = {};
+    for await (const [name, handle] of await window.showDirectoryPicker()) found[name] = await (await handle.getFile()).text();
+    return found;
+  });
+  assert.deepEqual(written, Object.fromEntries([...unzip(zip)].map(([name, bytes]) => [name, bytes.toString()])));
+  if (session.kind === "chromium") {
+    await mkdir(join(folder, "__MACOSX"), { recursive: true });
+    for (const [name, text] of Object.entries(written)) await writeFile(join(folder, name), text);
+    for (const name of ["__MACOSX/._a.look.json", "note.txt"]) await writeFile(join(folder, name), "none");
+    await (await page.$('.look-shelf [aria-label="A folder of look files"]')).uploadFile(folder);
+    await rows(4);
+    assert.equal(await page.$eval(".look-shelf [role=status]", (it) => it.textContent), "2 looks are kept.");
+    for (const left of [3, 2]) {
+      await page.$$eval(".shelf-row:last-child button", (all) => all.find((it) => it.textContent === "Delete").click());
+      await rows(left);
+    }
+  }
   await page.keyboard.press("Escape");
   await page.waitForSelector("dialog[open]", { hidden: true });
   await page.keyboard.press("w");

@@ -10,6 +10,7 @@ import { namesBy } from "../../web/js/pure/batch/names.js";
 import { blend } from "../../web/js/pure/looks/blend.js";
 import { hasColour, isSought, originOf, whatFor } from "../../web/js/pure/looks/choices.js";
 import { differenceSaid, differences, differencesSaid } from "../../web/js/pure/looks/difference.js";
+import { apart, together } from "../../web/js/pure/looks/licence.js";
 import { mayChange } from "../../web/js/pure/looks/flicker.js";
 import { added, fileNames, lookFileName, moved, renamed } from "../../web/js/pure/looks/shelf.js";
 import { WIDTHS, exposureStrips, stripPlaces, stripsOf } from "../../web/js/pure/looks/strips.js";
@@ -242,7 +243,11 @@ test("own looks stand in their order, and each has a file of its own", () => {
   assert.deepEqual(moved(own, "0", -1), []);
   assert.deepEqual(moved(own, "3", 1), []);
   const next = renamed(own[0], { name: "Mole", note: "" }, 9);
-  assert.deepEqual([next.name, next.look.name, next.changed], ["Mole", "Mole", 9]);
+  assert.deepEqual([next.name, next.look.name, next.changed, next.look.note], ["Mole", "Mole", 9, undefined]);
+  // A licence is the last line of the note, and nothing else is.
+  for (const words of [{ note: "For fog.\nAnd rain.", licence: "CC BY 4.0" }, { note: "", licence: "mine" }, { note: "Licence: is what some want", licence: "" }, { note: "For fog.", licence: "" }]) assert.equal(together(apart(together(words))), together(words));
+  assert.deepEqual(apart("For fog.\nLicence: CC BY 4.0"), { note: "For fog.", licence: "CC BY 4.0" });
+  assert.deepEqual(apart("Licence: none yet.\nFor fog."), { note: "Licence: none yet.\nFor fog.", licence: "" });
   assert.deepEqual(["a.json", "mine/b/C.look.JSON", "note.txt", "mine/", "__MACOSX/mine/._a.json", "mine/._a.json"].map(lookFileName), ["a.json", "C.look.JSON", null, null, null, null]);
 });
 

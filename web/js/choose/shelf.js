@@ -16,9 +16,11 @@ import { renderSettings } from "../picture/render-settings.js";
 import { NAME_MOST, NOTE_MOST, shortened } from "../pure/kept/limits.js";
 import { hasColour, originOf, whatFor } from "../pure/looks/choices.js";
 import { changesSaid } from "../pure/looks/difference.js";
+import { apart, together } from "../pure/looks/licence.js";
 import { added, fileNames, lookFileName, moved, renamed } from "../pure/looks/shelf.js";
 import { h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
+import { folderTarget, hasFolders, zipped } from "./batch/target.js";
 import { createGallery } from "./gallery.js";
 
 /** Said where a browser keeps nothing. */
@@ -31,14 +33,18 @@ const NOWHERE = "This browser keeps nothing for this page, so looks can only be 
 export function createLookShelf({ catalogue, store, edits, client, renderers, download, looks, library }) {
   /** @type {OwnLook[]} */
   let own = [];
+  let last = Promise.resolve();
   /** Rows by id: they stay, so that what is being typed does. @type {Map<string, ReturnType<typeof createRow>>} */
   const rows = new Map();
   const gallery = createGallery({ renderers, wanted, onchange: () => {} });
   const keep = h("button", { class: "pill pill-lit", type: "button", onclick: () => act(keepNow) }, "Keep the look that is on");
   const picker = h("input", { type: "file", hidden: true, multiple: true, accept: ".json,.zip", "aria-label": "Look files", onchange: () => act(async () => void (await takeIn([...(picker.files ?? [])]))) });
+  const folderPicker = h("input", { type: "file", hidden: true, webkitdirectory: true, "aria-label": "A folder of look files", onchange: () => act(async () => void (await takeIn(looksOf([...(folderPicker.files ?? [])])))) });
   const from = h("button", { class: "pill", type: "button", onclick: () => picker.click() }, "From files");
+  const fromFolder = h("button", { class: "pill", type: "button", hidden: !("webkitdirectory" in folderPicker) || matchMedia("(pointer: coarse)").matches, onclick: () => folderPicker.click() }, "From a folder");
   const all = h("button", { class: "pill", type: "button", onclick: () => act(saveAll) }, "Save all as a zip");
-  const sheet = createSheet({ title: "Your looks", kind: "wall look-shelf", tools: [keep, from, all, picker], onclose: () => sheet.isOpen() || gallery.close() });
+  const allToFolder = h("button", { class: "pill", type: "button", hidden: !hasFolders(), onclick: () => act(saveIntoFolder) }, "Save all into a folder");
+  const sheet = createSheet({ title: "Your looks", kind: "wall look-shelf", tools: [keep, from, fromFolder, all, allToFolder, picker, folderPicker], onclose: () => sheet.isOpen() || gallery.close() });
   const list = h("ol", { class: "shelf-list" });
   const none = h("p", { class: "quiet wall-none" }, "None yet. Keep the look that is on, or bring look files.");
   const said = h("p", { role: "status" });
@@ -54,8 +60,11 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
     undo.onclick = back ? () => act(back) : null;
   }
 
+  /** One after the other: what is pressed next finds what was done before. @param {() => Promise<void>} work */
+  const act = (work) => (last = last.then(() => done(work)));
+
   /** @param {() => Promise<void>} work */
-  async function act(work) {
+  async function done(work) {
     try {
       if (!looks) throw new Error(NOWHERE);
       await work();
@@ -95,7 +104,7 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
 
   /** @param {File[]} files looks, or zips of looks @returns {Promise<{ count: number, problems: string[] }>} */
   async function takeIn(files) {
-    picker.value = "";
+    picker.value = folderPicker.value = "";
     /** @type {string[]} */
     const problems = [];
     let count = 0;
@@ -110,16 +119,26 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
         }
       }
     }
-    say([`${count === 1 ? "1 look is" : `${count} looks are`} kept.`, ...problems].join(" "));
+    say([`${counted(count)} ${count === 1 ? "is" : "are"} kept.`, ...problems].join(" "));
     return { count, problems };
   }
 
-  async function saveAll() {
-    const { zipped } = await import("./batch/target.js");
+  /** One's own looks as files. @returns {Promise<{ name: string, file: Blob }[]>} */
+  function ownFiles() {
     const names = fileNames(own);
-    const files = await Promise.all(own.map(async ({ look }, i) => ({ name: names[i] ?? "look.json", file: new Blob([(await client.readLook(JSON.stringify(look))).pretty]) })));
-    download("looks.zip", await zipped(files), "application/zip");
-    say(`${own.length === 1 ? "1 look" : `${own.length} looks`} went into looks.zip.`);
+    return Promise.all(own.map(async ({ look }, i) => ({ name: names[i] ?? "look.json", file: new Blob([(await client.readLook(JSON.stringify(look))).pretty]) })));
+  }
+
+  async function saveAll() {
+    download("looks.zip", await zipped(await ownFiles()), "application/zip");
+    say(`${counted(own.length)} went into looks.zip.`);
+  }
+
+  async function saveIntoFolder() {
+    const folder = await folderTarget();
+    if (!folder) return;
+    for (const { name, file } of await ownFiles()) await folder.write(name, file);
+    say(`${counted(own.length)} went into ${folder.words}.`);
   }
 
   /** @param {OwnLook} look */
@@ -127,9 +146,10 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
     let now = look;
     const canvas = h("canvas", { class: "look-canvas", width: 1, height: 1 });
     const picture = h("span", { class: "shelf-picture" }, canvas);
-    const save = () => act(async () => looks?.put(renamed(now, { name: shortened(name.value.trim() || "Untitled look", NAME_MOST), note: shortened(note.value.trim(), NOTE_MOST) }, Date.now())));
+    const save = () => act(async () => looks?.put(renamed(now, { name: shortened(name.value.trim() || "Untitled look", NAME_MOST), note: shortened(together({ note: note.value.trim(), licence: licence.value }), NOTE_MOST) }, Date.now())));
     const name = h("input", { class: "batch-pattern", type: "text", "aria-label": "Name", autocomplete: "off", onchange: save });
     const note = h("input", { class: "batch-pattern", type: "text", "aria-label": "Note", placeholder: "What it is for", autocomplete: "off", onchange: save });
+    const licence = h("input", { class: "batch-pattern", type: "text", "aria-label": "Licence", placeholder: "Licence, for whoever gets it", autocomplete: "off", onchange: save });
     const words = h("p", { class: "quiet" });
     const button = (/** @type {string} */ label, /** @type {() => void} */ onclick) => h("button", { class: "small", type: "button", onclick }, label);
     const up = button("Up", () => act(async () => looks?.put(...moved(own, now.id, -1))));
@@ -138,7 +158,7 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
       "li",
       { class: "shelf-row" },
       picture,
-      h("div", { class: "shelf-words" }, name, note, words),
+      h("div", { class: "shelf-words" }, name, note, licence, words),
       h(
         "div",
         { class: "shelf-acts" },
@@ -167,7 +187,9 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
       update(next, first, last) {
         now = next;
         if (document.activeElement !== name) name.value = next.name;
-        if (document.activeElement !== note) note.value = next.note;
+        const said = apart(next.note);
+        if (document.activeElement !== note) note.value = said.note;
+        if (document.activeElement !== licence) licence.value = said.licence;
         const { from: origin, changes, fingerprint } = /** @type {{ from?: string, changes?: number, fingerprint?: string }} */ (next.more ?? {});
         const made = origin && changes ? `from ${origin}, ${changesSaid(changes)}` : origin ? `as ${origin}` : "";
         text(words, [made, `kept ${new Date(next.made).toLocaleDateString()}`, fingerprint ? `fingerprint ${fingerprint.slice(0, 8)}` : ""].filter(Boolean).join(" \u00b7 "));
@@ -190,7 +212,7 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
       if (list.children[i] !== row.el) list.insertBefore(row.el, list.children[i] ?? null);
     });
     none.hidden = own.length > 0;
-    all.disabled = own.length === 0;
+    all.disabled = allToFolder.disabled = own.length === 0;
     gallery.work();
   }
 
@@ -204,14 +226,14 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
 
   /** @param {OwnLook} look @returns {Choice} */
   function choiceOf({ id, name, note, look }) {
-    return { id: `own-${id}`, kind: "own", name, what: whatFor(note) || "yours", note, look, colour: hasColour(catalogue, look) };
+    return { id: `own-${id}`, kind: "own", name, what: whatFor(apart(note).note) || "yours", note, look, colour: hasColour(catalogue, look) };
   }
 
   async function open() {
     sheet.open();
     gallery.open();
     say(looks ? "" : NOWHERE);
-    keep.disabled = from.disabled = !looks;
+    keep.disabled = from.disabled = fromFolder.disabled = !looks;
     await read();
   }
 
@@ -225,7 +247,7 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
       const { count, problems } = await takeIn([zip]);
       if (count === 0) throw new Error(problems[0] ?? "it holds neither a session nor looks");
       await open();
-      say([`${count === 1 ? "1 look" : `${count} looks`} of ${zip.name} kept.`, ...problems].join(" "));
+      say([`${counted(count)} of ${zip.name} ${count === 1 ? "is" : "are"} kept.`, ...problems].join(" "));
     },
     /** Keeps the look that is on, without the sheet. */
     async keepNow() {
@@ -235,6 +257,12 @@ export function createLookShelf({ catalogue, store, edits, client, renderers, do
     },
   };
 }
+
+/** @param {number} count */
+const counted = (count) => (count === 1 ? "1 look" : `${count} looks`);
+
+/** What of a folder may hold looks. @param {File[]} files */
+const looksOf = (files) => files.filter(({ name, webkitRelativePath }) => lookFileName(webkitRelativePath || name) !== null || /\.zip$/i.test(name));
 
 /**
  * The looks in a file.

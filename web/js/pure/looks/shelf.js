@@ -45,7 +45,8 @@ export function moved(looks, id, by) {
 export function renamed(look, words, now) {
   const next = { ...look, ...words, changed: now };
   const { name, note } = next;
-  return { ...next, look: { ...look.look, name, ...(note ? { note } : {}) } };
+  const { note: _, ...bare } = look.look;
+  return { ...next, look: { ...bare, name, ...(note ? { note } : {}) } };
 }
 
 /** @param {readonly OwnLook[]} looks @returns {string[]} a file's name for each, no two the same */
