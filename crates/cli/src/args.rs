@@ -305,6 +305,13 @@ pub(crate) struct PlateArgs {
     /// How many grain or dust plates
     #[arg(long, default_value_t = 24, value_parser = clap::value_parser!(u32).range(1..=10_000))]
     pub(crate) frames: u32,
+    /// Number of the first grain or dust plate: its name and its texture follow it, as those of a frame do
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(0..=4_000_000_000))]
+    pub(crate) first_frame: u32,
+    /// Name of the shot whose grain or dust is wanted: ferry has that which render gives ferry.1001.exr;
+    /// the look's own if left out
+    #[arg(long, value_name = "NAME")]
+    pub(crate) shot: Option<String>,
     /// The picture whose halation is wanted
     #[arg(long, value_name = "IN")]
     pub(crate) picture: Option<PathBuf>,

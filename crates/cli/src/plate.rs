@@ -9,6 +9,7 @@ use lookwright_render::Job;
 use crate::args::PlateArgs;
 use crate::output::{Folder, Planned, one_place, places};
 use crate::reading::Reading;
+use crate::sequence::shot::with_seed;
 use crate::{files, settings};
 
 /// How the plates are laid on, beside them.
@@ -23,8 +24,15 @@ pub(crate) fn run(args: &PlateArgs) -> Result<()> {
 
 fn sequence(args: &PlateArgs) -> Result<()> {
     let look = files::read_look(&args.look)?;
+    let look = match &args.shot {
+        Some(shot) => with_seed(&look, None, Some(shot)),
+        None => look,
+    };
+    let numbers = args.first_frame..args.first_frame + args.frames;
     let [width, height] = args.size;
-    let plates = (1..=args.frames).map(|number| format!("{}.{number:04}.png", args.kind.id()));
+    let plates = numbers
+        .clone()
+        .map(|number| format!("{}.{number:04}.png", args.kind.id()));
     let planned: Vec<_> = plates
         .chain([NOTE.to_owned()])
         .map(|name| Planned {
@@ -34,7 +42,7 @@ fn sequence(args: &PlateArgs) -> Result<()> {
         })
         .collect();
     let places = places(&planned, &[&args.look], Folder::Made, &args.writing)?;
-    for (number, place) in (1..=args.frames).zip(&places) {
+    for (number, place) in numbers.zip(&places) {
         let job = Job {
             look: look.clone(),
             frame: lookwright_film::look::Frame::default(),

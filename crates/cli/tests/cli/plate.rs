@@ -1,6 +1,8 @@
 //! `lookwright plate`.
 
 use super::bench::{Bench, HEIGHT, WIDTH, names_in};
+use lookwright_film::look::Look;
+use lookwright_picture::{seed_of_shot, with_seeds};
 
 #[test]
 fn grain_plates_lie_around_the_middle_and_differ_from_frame_to_frame() {
@@ -89,4 +91,29 @@ fn a_look_without_the_texture_says_so() {
     let bench = Bench::new();
     let complaint = bench.complaint(&["plate", "look.json", "--kind", "dust", "-o", "plates"]);
     assert!(complaint.contains("this look has no dust"), "{complaint}");
+}
+
+/// A shot's plates are those of a look with the seeds that rendering the shot gives it.
+#[test]
+fn a_shot_s_plates_are_numbered_and_drawn_as_its_frames_are() {
+    let bench = Bench::new();
+    let look = Look::read(&std::fs::read_to_string(bench.path("look.json")).unwrap()).unwrap();
+    let seeded = with_seeds(&look, |own| seed_of_shot(own, "ferry"));
+    std::fs::write(bench.path("seeded.json"), seeded.canonical()).unwrap();
+    let plate = |look: &str, folder: &str, more: &[&str]| {
+        let common = [
+            "plate", look, "--kind", "grain", "--size", "60x40", "-o", folder,
+        ];
+        let numbers = ["--frames", "2", "--first-frame", "1001"];
+        bench.run(&[&common[..], &numbers, more].concat()).success();
+        let folder = bench.path(folder);
+        assert_eq!(
+            names_in(&folder),
+            ["blend.txt", "grain.1001.png", "grain.1002.png"]
+        );
+        std::fs::read(folder.join("grain.1002.png")).unwrap()
+    };
+    let ferry = plate("look.json", "ferry", &["--shot", "ferry"]);
+    assert_eq!(ferry, plate("seeded.json", "seeded", &[]));
+    assert!(ferry != plate("look.json", "own", &[]));
 }
