@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { setTimeout as sleep } from "node:timers/promises";
 import { zipTarget } from "../../web/js/choose/batch/target.js";
-import { clickButton, openLogFrame, ready } from "./desk.mjs";
+import { act, clickButton, openLogFrame, ready } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
 import { unzip } from "./zip.mjs";
 
@@ -44,32 +44,38 @@ inEachBrowser("a frame that can't be made is listed, the others are saved, and i
     const fetchIt = window.fetch;
     window.gone = true;
     window.fetch = (what, ...more) => (window.gone && String(what?.url ?? what).includes("market-dog") ? Promise.resolve(new Response(null, { status: 404 })) : fetchIt(what, ...more));
-    dispatchEvent(new KeyboardEvent("keydown", { key: "S", shiftKey: true }));
   });
-  await page.waitForSelector(".batch[open]");
-  await page.select('.batch select[aria-label="Format"]', "jpeg");
-  await page.select('.batch select[aria-label="Size"]', "1080");
-  const rows = () => page.$$eval(".batch-rows li", (all) => all.map((it) => ({ name: it.querySelector(".batch-name").textContent, state: it.dataset.state, words: it.querySelector(".quiet").textContent })));
+  // A contact sheet does without it, and says so.
+  await act(session, "Contact sheet");
+  await page.waitForFunction(() => /^\d+ drawn, .* The market dog can\u2019t be read, and is left out\.$/.test(document.querySelector(".contact [role=status]").textContent));
+  assert.doesNotMatch(await page.$eval(".contact-page", (it) => it.getAttribute("aria-label")), /dog/);
+  await page.keyboard.press("Escape");
+  await page.waitForSelector("dialog[open]", { hidden: true });
+  await page.evaluate(() => dispatchEvent(new KeyboardEvent("keydown", { key: "S", shiftKey: true })));
+  await page.waitForSelector(".batch:not(.contact)[open]");
+  await page.select('.batch:not(.contact) select[aria-label="Format"]', "jpeg");
+  await page.select('.batch:not(.contact) select[aria-label="Size"]', "1080");
+  const rows = () => page.$$eval(".batch:not(.contact) .batch-rows li", (all) => all.map((it) => ({ name: it.querySelector(".batch-name").textContent, state: it.dataset.state, words: it.querySelector(".quiet").textContent })));
   const names = (await rows()).map(({ name }) => name);
   const at = names.findIndex((name) => /dog/i.test(name));
   const chosen = [at - 1, at, names.length - 1];
-  await page.$$eval(".batch-rows li", (all, kept) => all.forEach((_, i) => kept.includes(i) || document.querySelectorAll(".batch-rows li")[i].querySelector("input").click()), chosen);
-  await page.waitForFunction(() => /About /.test(document.querySelector(".batch-options > p").textContent));
+  await page.$$eval(".batch:not(.contact) .batch-rows li", (all, kept) => all.forEach((_, i) => kept.includes(i) || document.querySelectorAll(".batch:not(.contact) .batch-rows li")[i].querySelector("input").click()), chosen);
+  await page.waitForFunction(() => /About /.test(document.querySelector(".batch:not(.contact) .batch-options > p").textContent));
   // Whoever goes through the list by keyboard stays where they are.
-  await page.focus(".batch-rows li:first-child input");
+  await page.focus(".batch:not(.contact) .batch-rows li:first-child input");
   for (const checked of [true, false]) {
     await page.keyboard.press(" ");
-    assert.deepEqual(await page.$eval(".batch-rows li:first-child input", (it) => [it === document.activeElement, it.checked]), [true, checked]);
+    assert.deepEqual(await page.$eval(".batch:not(.contact) .batch-rows li:first-child input", (it) => [it === document.activeElement, it.checked]), [true, checked]);
   }
-  await clickButton(session, ".batch", "Save as a zip");
-  const said = (pattern) => page.waitForFunction((wanted) => new RegExp(wanted).test(document.querySelector(".batch [role=status]").textContent), {}, pattern.source);
+  await clickButton(session, ".batch:not(.contact)", "Save as a zip");
+  const said = (pattern) => page.waitForFunction((wanted) => new RegExp(wanted).test(document.querySelector(".batch:not(.contact) [role=status]").textContent), {}, pattern.source);
   await said(/^2 of 3 saved into one zip, 1 could not be made\.$/);
   const after = await rows();
   assert.deepEqual(chosen.map((i) => after[i].state), ["done", "failed", "done"]);
   assert.match(after[at].words, /^it could not be fetched; try again$/);
-  assert.deepEqual(await session.accessibilityFaults(".batch"), []);
+  assert.deepEqual(await session.accessibilityFaults(".batch:not(.contact)"), []);
   await page.evaluate(() => (window.gone = false));
-  await clickButton(session, ".batch", "Go on");
+  await clickButton(session, ".batch:not(.contact)", "Go on");
   await said(/^3 of 3 saved/);
   const files = unzip((await session.downloads.next(/\.zip$/)).bytes);
   assert.deepEqual([...files.keys()].sort(), chosen.map((i) => names[i]).sort());

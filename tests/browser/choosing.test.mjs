@@ -113,7 +113,12 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
     it.dispatchEvent(new Event("input"));
   });
   await clickButton(session, ".compare", "Keep as a version");
-  await page.waitForFunction(() => document.querySelectorAll(".version-list p").length === 2);
+  const versions = (letters) => page.waitForFunction((wanted) => [...document.querySelectorAll(".version-list .cell-mark")].map((it) => it.textContent).join("") === wanted, {}, letters);
+  await versions("AB");
+  await page.click('[aria-label="Let go of version B"]');
+  await versions("A");
+  await clickButton(session, ".compare-panel", "Undo");
+  await versions("AB");
   // By itself the flicker never comes to more than three changes a second (WCAG 2.2, 2.3.1).
   await page.click('[data-mode="Flicker"]');
   const changes = await page.evaluate(
