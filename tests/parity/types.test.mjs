@@ -62,7 +62,7 @@ function answers() {
   };
   const texts = wasm.read_look(JSON.stringify(look));
   return {
-    Catalogue: { ...wasm.catalogue(), handOver: wasm.hand_over_choices() },
+    Catalogue: { ...wasm.catalogue(), handOver: wasm.hand_over_choices(), judging: wasm.judging() },
     ReadLook: { ...texts, look: JSON.parse(texts.canonical) },
     ScanScale: wasm.scan_scale(settings, "contrast"),
     PictureInfo: picture.info(),

@@ -158,7 +158,7 @@ function build(choices, work, firstVisit) {
     },
   });
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
-  const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, show: desk.instruments.trace });
+  const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, show: (rows) => store.set({ trace: rows }) });
   actions.add(...firstLookActions({ store, bridge: pictureBridge, client, edits, notices, frame: heldFrame }));
   actions.add(...stillActions({ core, catalogue: choices, store, client, edits, notices, frame: heldFrame, fileOf: frames.fileOf }));
   store.subscribe(() => {

@@ -10,6 +10,26 @@ export interface Catalogue {
   amount: { min: number; max: number; default: number };
   startingStocks: Named[];
   handOver: HandOver;
+  judging: Judging;
+}
+
+/** What is drawn around the instruments. */
+export interface Judging {
+  axes: StageAxis[];
+  /** Cb and Cr of colour bars at 75 and at 100 %: red, yellow, green, cyan, blue, magenta. */
+  bars: [number, number][][];
+  /** Direction of skins on the vectorscope, in degrees from Cb towards Cr. */
+  skin: number;
+}
+
+/** The axis on which a stage's numbers are read. */
+export interface StageAxis {
+  stage: StageId;
+  unit: string;
+  /** Digits after the point of a reading. */
+  digits: number;
+  /** `place`: 0 to 1 from the lower end; `says`: in the unit. */
+  marks: { place: number; says: number }[];
 }
 
 /** What can be written, and what pictures are read. */

@@ -56,6 +56,8 @@ export interface TraceRow {
   label: string;
   unit: string;
   values: [number, number, number];
+  /** The same in the unit of the stage's axis; not finite for no light at all. */
+  readings: [number, number, number];
 }
 
 /** What a frame suggests for its trim, what it seems to show, and why: exposure, light, scene. */
@@ -85,8 +87,18 @@ export interface Matched {
 export interface Scopes {
   waveform: Shown;
   vectorscope: Shown;
-  /** Shares of pixels per code, three times 256. */
+  /** Pixels per level of the stage's axis, three times 256. */
   histogram: Uint32Array;
+  /** What waveform and histogram are of. */
+  stage: StageId;
+  reading: {
+    /** In the unit of the stage's axis, but for one pixel of a thousand. */
+    darkest: number;
+    brightest: number;
+    /** Shares of pixels at the ends of the axis. */
+    below: number;
+    above: number;
+  };
 }
 
 /** What the scan's codes mean, one entry for each of 0 ... 1023. */

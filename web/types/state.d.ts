@@ -2,6 +2,7 @@
 
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { FrameId, History, LookData, StageSettings } from "./look.js";
+import type { TraceRow } from "./picture.js";
 
 /** A control, a step or a whole stage that is left out. Without a step's name the stage is, without a
  * control's the step. */
@@ -147,6 +148,10 @@ export interface State {
   readonly moving: "no" | "playing" | "scrubbing";
   /** The picture point under the pixel trace, in picture pixels. */
   readonly tracePoint: { x: number; y: number } | null;
+  /** What it is at every stage. */
+  readonly trace: readonly TraceRow[] | null;
+  /** The stage that waveform and levels read. */
+  readonly scopeStage: StageId;
   readonly notices: readonly Notice[];
   /** The file that is being read, and how much of it has been, 0 ... 1. It is decoded after that. */
   readonly reading: { id: FrameId; share: number } | null;

@@ -90,7 +90,7 @@ export interface Tasks {
   preview(asked: { id: FrameId; settings: RenderSettings; stage: StageId; quick: boolean } & Size): Shown;
   thumb(asked: { id: FrameId; settings: RenderSettings; stage: StageId }): Shown;
   detail(asked: { id: FrameId; settings: RenderSettings; stage: StageId; part: Box }): Shown | null;
-  scopes(asked: { id: FrameId; settings: RenderSettings } & Size): Scopes;
+  scopes(asked: { id: FrameId; settings: RenderSettings; stage: StageId } & Size): Scopes;
   trace(asked: { id: FrameId; settings: RenderSettings; x: number; y: number }): TraceRow[];
   /** What the frame suggests for its own trim. */
   firstLook(asked: { id: FrameId; settings: RenderSettings }): Suggests;

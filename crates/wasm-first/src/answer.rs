@@ -74,4 +74,6 @@ pub(crate) struct TraceRow {
     pub(crate) label: &'static str,
     pub(crate) unit: &'static str,
     pub(crate) values: [f32; 3],
+    /// The same in the unit of the stage's axis.
+    pub(crate) readings: [f64; 3],
 }

@@ -80,7 +80,7 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
       if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, sides.stages[side], sides.settings[side], part, info));
       else hideDetail(side, info);
     }
-    if (now.instruments || now.panel === "instruments") jobs.push(scopesJob(current.id, still, settings, full));
+    if (now.instruments || now.panel === "instruments") jobs.push(scopesJob(current.id, still, settings, now.scopeStage, full));
     return jobs;
   }
 
@@ -150,15 +150,16 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
    * @param {FrameId} id
    * @param {number} still
    * @param {RenderSettings} settings
+   * @param {StageId} stage
    * @param {Size} size
    * @returns {Job}
    */
-  function scopesJob(id, still, settings, size) {
+  function scopesJob(id, still, settings, stage, size) {
     return {
       name: "scopes",
-      key: keyOf(id, "screen", settings, { still, ...size }),
+      key: keyOf(id, stage, settings, { still, ...size }),
       async run() {
-        const scopes = await bridge.ask("scopes", { id, settings, ...size });
+        const scopes = await bridge.ask("scopes", { id, settings, stage, ...size });
         stillWanted(id, still);
         onscopes(scopes);
       },

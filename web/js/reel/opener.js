@@ -107,7 +107,7 @@ export function createOpener({ store, bridge, reel, sources, clips, onopened }) 
     const own = newest;
     const wanted = () => own === newest;
     const { view, current } = store.get();
-    if (current !== id) store.set({ current: id, tracePoint: null, view: { ...view, scale: "fit", centre: { x: 0.5, y: 0.5 } } });
+    if (current !== id) store.set({ current: id, tracePoint: null, trace: null, view: { ...view, scale: "fit", centre: { x: 0.5, y: 0.5 } } });
     if (held === id && frame.info) return reel.update(id, { stage: "ready" });
     reel.update(id, { stage: "opening", reason: undefined });
     try {
@@ -165,7 +165,7 @@ export function createOpener({ store, bridge, reel, sources, clips, onopened }) 
       newest += 1;
       const own = newest;
       free(() => own === newest);
-      store.set({ current: null, tracePoint: null });
+      store.set({ current: null, tracePoint: null, trace: null });
     },
   };
 }

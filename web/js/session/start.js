@@ -35,6 +35,8 @@ export function initialState() {
     dragging: false,
     moving: "no",
     tracePoint: null,
+    trace: null,
+    scopeStage: "screen",
     notices: [],
     reading: null,
     received: null,

@@ -127,7 +127,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
     onscrub: (at) => player().scrub(at),
     onsettle: (at) => player().settle(at),
   });
-  const instruments = createInstruments();
+  const instruments = createInstruments({ catalogue, onstage: (scopeStage) => store.set({ scopeStage }) });
   picture.opening.append(...labels.parts);
 
   const palette = createPalette(actions);

@@ -1,9 +1,11 @@
-/** Judging instruments under the picture: waveform, vectorscope, histogram, pixel trace. */
+/** Judging instruments: red, green and blue over the picture's width, levels, colours, one pixel at every stage. */
 
-/** @import { Scopes, State, TraceRow } from "../../types.js" */
+/** @import { Catalogue, Scopes, StageAxis, StageId, State } from "../../types.js" */
 
-import { h, svg, text } from "./dom.js";
+import { markWords, reachWords, reading } from "../pure/readings.js";
+import { attribute, h, svg, text } from "./dom.js";
 import { paint } from "./picture/side.js";
+import { createVectorscope } from "./vectorscope.js";
 
 /** Units of the histogram's drawing. */
 const WIDE = 256;
@@ -11,59 +13,102 @@ const HIGH = 100;
 
 const CHANNELS = /** @type {const} */ (["red", "green", "blue"]);
 
-export function createInstruments() {
-  const waveform = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img", "aria-label": "Waveform: screen code from bottom to top, over the picture's width, red, green and blue side by side" });
-  const vectorscope = h("canvas", { class: "scope-canvas scope-square", width: 1, height: 1, role: "img", "aria-label": "Vectorscope: hue around, chroma outwards" });
+/**
+ * @param {{ catalogue: Catalogue, onstage: (stage: StageId) => void }} wiring
+ */
+export function createInstruments({ catalogue, onstage }) {
+  const { axes } = catalogue.judging;
+  const waveform = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img" });
+  const upwards = h("div", { class: "axis axis-up", "aria-hidden": "true" });
   const lines = CHANNELS.map((name) => svg("path", { class: `histogram-line histogram-${name}` }));
-  const histogram = svg("svg", { class: "scope-canvas scope-histogram", viewBox: `0 0 ${WIDE} ${HIGH}`, preserveAspectRatio: "none", role: "img", "aria-label": "Histogram of red (solid), green (dashed) and blue (dotted) screen codes" }, ...lines);
-  const rows = h("tbody");
+  const histogram = svg("svg", { class: "scope-canvas scope-histogram", viewBox: `0 0 ${WIDE} ${HIGH}`, preserveAspectRatio: "none", role: "img" }, ...lines);
+  const across = h("div", { class: "axis axis-across", "aria-hidden": "true" });
+  const vectorscope = createVectorscope(catalogue.judging);
+  const reach = h("p", { class: "quiet scope-reach" });
+  const rows = catalogue.stages.map(({ label }, i) => {
+    const cells = CHANNELS.map(() => h("td"));
+    const unit = axes[i]?.unit ?? "";
+    return { cells, row: h("tr", {}, h("th", { scope: "row" }, label, h("span", { class: "trace-unit" }, unit)), ...cells) };
+  });
   const where = h("span", { class: "quiet" });
-  const table = h("table", { class: "trace" }, h("caption", { class: "unseen" }, "One pixel at every stage"), rows);
+  const table = h("table", { class: "trace", hidden: true }, h("caption", { class: "unseen" }, "One pixel as it leaves every stage: red, green, blue"), h("tbody", {}, ...rows.map(({ row }) => row)));
   const hint = h("p", { class: "quiet trace-hint" }, "Point at the picture.");
+  const choice = h(
+    "select",
+    { class: "scope-stage", "aria-label": "Stage that the first two instruments read", onchange: () => onstage(/** @type {StageId} */ (choice.value)) },
+    ...catalogue.stages.map(({ id, label }) => h("option", { value: id }, `after ${label}`)),
+  );
+  const unit = h("span", { class: "quiet" });
   const parts = [
-    card("Waveform", "R G B, screen %", waveform),
-    card("Vectorscope", "Cb, Cr", vectorscope),
-    card("Histogram", "R \u2500 G \u254c B \u2508", histogram),
-    card("Pixel trace", where, h("div", { class: "trace-frame", tabindex: 0, role: "group", "aria-label": "Pixel trace" }, hint, table)),
+    card("Waveform", "waveform", choice, h("div", { class: "scope-field" }, upwards, waveform), reach),
+    card("Levels", "levels", unit, h("div", { class: "scope-field" }, histogram, across)),
+    card("Hue and strength", "colours", h("span", { class: "quiet" }, "after Screen"), vectorscope.el),
+    card("One pixel", "pixel", where, h("div", { class: "trace-frame", tabindex: 0, role: "group", "aria-label": "One pixel at every stage" }, hint, table)),
   ];
+  /** @type {StageId | null} */
+  let drawn = null;
+
+  /** @param {StageAxis} axis */
+  function drawAxis(axis) {
+    if (drawn === axis.stage) return;
+    drawn = axis.stage;
+    upwards.replaceChildren(...axis.marks.map((mark) => markAt(mark, axis)));
+    across.replaceChildren(...axis.marks.map((mark) => markAt(mark, axis)));
+    text(unit, axis.unit);
+  }
 
   return {
     parts,
     /** @param {Scopes} scopes */
     show(scopes) {
+      const axis = axes.find(({ stage }) => stage === scopes.stage);
+      if (!axis) return;
+      drawAxis(axis);
       paint(waveform, scopes.waveform);
-      paint(vectorscope, scopes.vectorscope);
+      vectorscope.show(scopes.vectorscope);
       CHANNELS.forEach((_, channel) => lines[channel]?.setAttribute("d", outline(scopes.histogram, channel)));
-    },
-
-    /** @param {TraceRow[]} trace */
-    trace(trace) {
-      hint.hidden = true;
-      rows.replaceChildren(...trace.map(({ label, unit, values }) => {
-        const cells = values.map((value) => h("td", {}, value.toFixed(3)));
-        return h("tr", { title: unit }, h("th", { scope: "row" }, label, h("span", { class: "trace-unit" }, unit.split(/[,(]/)[0] ?? "")), ...cells);
-      }));
+      const words = reachWords(scopes.reading, axis);
+      text(reach, words);
+      attribute(waveform, "aria-label", `Waveform: red, green and blue over the picture's width, in ${axis.unit}: ${words}`);
+      attribute(histogram, "aria-label", `How many pixels have each level of red (solid), green (dashed) and blue (dotted): ${words}`);
     },
 
     /** @param {State} state */
-    update({ tracePoint }) {
+    update({ tracePoint, trace, scopeStage }) {
+      choice.value = scopeStage;
       text(where, tracePoint ? `x ${tracePoint.x}  y ${tracePoint.y}` : "");
+      attribute(hint, "hidden", trace !== null);
+      attribute(table, "hidden", trace === null);
+      trace?.forEach(({ readings, stage }, i) => {
+        const axis = axes.find((it) => it.stage === stage);
+        rows[i]?.cells.forEach((cell, channel) => text(cell, axis ? reading(readings[channel] ?? NaN, axis) : ""));
+      });
     },
   };
 }
 
 /**
- * @param {string} title
- * @param {string | HTMLElement} note
- * @param {Element} content
+ * @param {{ place: number, says: number }} mark
+ * @param {StageAxis} axis
  */
-function card(title, note, content) {
-  const words = typeof note === "string" ? h("span", { class: "quiet" }, note) : note;
-  return h("div", { class: `scope scope-of-${title.split(" ")[0]?.toLowerCase()}` }, h("div", { class: "scope-head" }, h("h2", {}, title), words), content);
+function markAt({ place, says }, axis) {
+  const el = h("span", {}, markWords(says, axis));
+  el.style.setProperty("--place", String(place));
+  return el;
 }
 
 /**
- * One channel's counts as an outline, by the square root so that rare codes are seen.
+ * @param {string} title
+ * @param {string} name
+ * @param {Element} beside
+ * @param {...Element} content
+ */
+function card(title, name, beside, ...content) {
+  return h("div", { class: `scope scope-of-${name}` }, h("div", { class: "scope-head" }, h("h2", {}, title), beside), ...content);
+}
+
+/**
+ * One channel's counts as an outline, by the square root so that rare levels are seen.
  * @param {Uint32Array} counts three times 256
  * @param {number} channel
  */
@@ -73,9 +118,9 @@ function outline(counts, channel) {
     if (i % 256 > 1 && i % 256 < 254) most = Math.max(most, /** @type {number} */ (counts[i]));
   }
   let path = `M0 ${HIGH}`;
-  for (let code = 0; code < 256; code += 1) {
-    const share = Math.min(1, Math.sqrt(/** @type {number} */ (counts[channel * 256 + code]) / most));
-    path += `L${code} ${(HIGH - share * (HIGH - 4)).toFixed(1)}`;
+  for (let level = 0; level < 256; level += 1) {
+    const share = Math.min(1, Math.sqrt(/** @type {number} */ (counts[channel * 256 + level]) / most));
+    path += `L${level} ${(HIGH - share * (HIGH - 4)).toFixed(1)}`;
   }
   return path;
 }

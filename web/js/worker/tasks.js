@@ -8,7 +8,7 @@ import { read } from "./settings.js";
 
 /** What a worker of either core can be asked. @satisfies {Tasks} */
 export const TASKS = {
-  catalogue: () => ({ ...core.catalogue(), handOver: core.hand_over_choices() }),
+  catalogue: () => ({ ...core.catalogue(), handOver: core.hand_over_choices(), judging: core.judging() }),
   about: () => ({ version: core.version(), model: core.read_look(core.starting_look("evening")).model }),
   readLook({ text }) {
     const texts = core.read_look(text);
@@ -47,13 +47,15 @@ export const TASKS = {
     return pixels ? { width, height, pixels } : null;
   },
 
-  scopes({ id, settings, width, height }) {
-    const [waveform, vectorscope, histogram] = held.picture(id).scopes(read(settings), width, height);
+  scopes({ id, settings, stage, width, height }) {
+    const [waveform, vectorscope, histogram, [darkest, brightest, below, above]] = held.picture(id).scopes(read(settings), stage, width, height);
     const side = core.Picture.vector_side();
     return {
       waveform: { width: waveform.length / 4 / 256, height: 256, pixels: waveform },
       vectorscope: { width: side, height: side, pixels: vectorscope },
       histogram,
+      stage,
+      reading: { darkest, brightest, below, above },
     };
   },
 

@@ -1,11 +1,11 @@
-//! Scopes: how a picture's screen codes are spread.
+//! Scopes: how a picture's numbers are spread, as they leave a stage.
 //!
-//! - Waveform: for each column of the picture and each code, how many pixels have it; red, green
-//!   and blue side by side.
-//! - Vectorscope: how many pixels have each pair of colour differences, by ITU-R BT.709-6 item
-//!   3.2: `Y = 0.2126 R + 0.7152 G + 0.0722 B`, `Cb = (B - Y) / 1.8556`, `Cr = (R - Y) / 1.5748`;
-//!   Cb to the right, Cr upwards, both -0.5 ... 0.5.
-//! - Histogram: how many pixels have each code.
+//! - Waveform: for each column of the picture and each level of the stage's axis, how many pixels are
+//!   there; red, green and blue side by side.
+//! - Histogram: how many pixels are at each level.
+//! - Vectorscope, of screen code alone: how many pixels have each pair of colour differences, by ITU-R
+//!   BT.709-6 item 3.2: `Y = 0.2126 R + 0.7152 G + 0.0722 B`, `Cb = (B - Y) / 1.8556`,
+//!   `Cr = (R - Y) / 1.5748`; Cb to the right, Cr upwards, both -0.5 ... 0.5.
 //!
 //! Counts are exact; the pictures of them brighten with the square root of the count, so that few
 //! pixels are seen beside many.
@@ -15,75 +15,139 @@ use lookwright_colour::byte::byte;
 use lookwright_colour::luma::luma;
 use lookwright_film::spatial::Planes;
 
-/// Codes told apart.
-const CODES: usize = 256;
+use super::stage_axis::StageAxis;
+
+/// Levels told apart.
+pub const LEVELS: usize = 256;
 /// Columns of each channel's waveform.
 const COLUMNS: usize = 256;
 /// Side of the vectorscope's field.
 pub const VECTOR_SIDE: usize = 192;
 /// What each channel's waveform is drawn in: light tints, told apart by place as well.
 const TINTS: [[f32; 3]; 3] = [[1.0, 0.55, 0.5], [0.55, 1.0, 0.62], [0.6, 0.75, 1.0]];
+/// Share of the pixels that a reading of the darkest and of the brightest leaves out at either end.
+const STRAYS: f64 = 0.001;
 
-/// The scopes of one picture.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Scopes {
-    /// `waveform[channel][code * 256 + column]`.
+/// How a picture's numbers are spread over a stage's axis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spread {
+    axis: StageAxis,
+    /// `waveform[channel][level * 256 + column]`.
     pub waveform: [Vec<u32>; 3],
-    /// `vectorscope[y * VECTOR_SIDE + x]`, from the top.
-    pub vectorscope: Vec<u32>,
-    /// `histogram[channel * 256 + code]`.
+    /// `histogram[channel * 256 + level]`.
     pub histogram: Vec<u32>,
+    /// Pixels of which a channel is at or beyond the axis's lower and upper end.
+    pub at_ends: [usize; 2],
     pixels: usize,
 }
 
-impl Scopes {
-    /// Counts a picture in screen code; what lies outside 0 ... 1 counts at its end.
-    pub fn of(code: &Planes) -> Self {
-        let mut scopes = Self {
-            waveform: core::array::from_fn(|_| vec![0; CODES * COLUMNS]),
-            vectorscope: vec![0; VECTOR_SIDE * VECTOR_SIDE],
-            histogram: vec![0; 3 * CODES],
-            pixels: code.pixels(),
+impl Spread {
+    /// Counts a picture of a stage's numbers; what lies beyond the axis counts at its end.
+    #[must_use]
+    pub fn of(picture: &Planes, axis: StageAxis) -> Self {
+        let mut spread = Self {
+            axis,
+            waveform: core::array::from_fn(|_| vec![0; LEVELS * COLUMNS]),
+            histogram: vec![0; 3 * LEVELS],
+            at_ends: [0; 2],
+            pixels: picture.pixels(),
         };
-        for y in 0..code.height {
-            let rows = [0, 1, 2].map(|channel| code.row(channel, y));
-            for x in 0..code.width {
-                let column = x * COLUMNS / code.width;
-                let rgb = rows.map(|row| row[x].clamp(0.0, 1.0));
-                for (channel, value) in rgb.into_iter().enumerate() {
-                    let level = usize::from(byte(value));
-                    scopes.waveform[channel][level * COLUMNS + column] += 1;
-                    scopes.histogram[channel * CODES + level] += 1;
+        for y in 0..picture.height {
+            let rows = [0, 1, 2].map(|channel| picture.row(channel, y));
+            for x in 0..picture.width {
+                let column = x * COLUMNS / picture.width;
+                let places = rows.map(|row| axis.place(row[x]));
+                for (channel, place) in places.into_iter().enumerate() {
+                    let level = usize::from(byte(place.clamp(0.0, 1.0) as f32));
+                    spread.waveform[channel][level * COLUMNS + column] += 1;
+                    spread.histogram[channel * LEVELS + level] += 1;
                 }
-                scopes.vectorscope[vector_place(rgb)] += 1;
+                spread.at_ends[0] += usize::from(places.iter().any(|place| *place <= 0.0));
+                spread.at_ends[1] += usize::from(places.iter().any(|place| *place >= 1.0));
             }
         }
-        scopes
+        spread
     }
 
-    /// The waveforms as RGBA, `3 * 256` wide and 256 high, code 255 on top.
+    /// Between what a picture's numbers lie, in the axis's unit, but for one of a thousand at either end.
+    #[must_use]
+    pub fn between(&self) -> [f64; 2] {
+        let all = 3 * self.pixels;
+        let strays = (all as f64 * STRAYS) as usize;
+        let at = |level: usize| -> usize {
+            let counts = (0..3).map(|channel| self.histogram[channel * LEVELS + level]);
+            counts.map(|count| count as usize).sum()
+        };
+        let mut levels: Vec<usize> = (0..LEVELS).collect();
+        let low = past(strays, &levels, at);
+        levels.reverse();
+        let ends = [low, past(strays, &levels, at)];
+        ends.map(|level| {
+            self.axis.says_at(level as f64 / (LEVELS - 1) as f64)
+        })
+    }
+
+    /// The waveforms as RGBA, `3 * 256` wide and 256 high, the axis's upper end on top.
+    #[must_use]
     pub fn waveform_rgba(&self) -> Vec<u8> {
         let width = 3 * COLUMNS;
-        let mut out = vec![0; width * CODES * 4];
-        // A column whose pixels all had one code would be this bright.
+        let mut out = vec![0; width * LEVELS * 4];
+        // A column whose pixels were all at one level would be this bright.
         let full = self.pixels as f32 / COLUMNS as f32;
         for (channel, counts) in self.waveform.iter().enumerate() {
             for (place, count) in counts.iter().enumerate() {
                 let (level, column) = (place / COLUMNS, place % COLUMNS);
                 let light = (*count as f32 / full * 24.0).sqrt();
-                let pixel = (CODES - 1 - level) * width + channel * COLUMNS + column;
+                let pixel = (LEVELS - 1 - level) * width + channel * COLUMNS + column;
                 let tint = TINTS[channel].map(|share| share * light);
                 out[pixel * 4..pixel * 4 + 4].copy_from_slice(&opaque(tint));
             }
         }
         out
     }
+}
 
-    /// The vectorscope as RGBA with its axes, square.
-    pub fn vectorscope_rgba(&self) -> Vec<u8> {
-        let mut out = Vec::with_capacity(self.vectorscope.len() * 4);
+/// The first of some levels at which more than so many have been seen.
+fn past(strays: usize, levels: &[usize], at: impl Fn(usize) -> usize) -> usize {
+    let mut seen = 0;
+    let found = levels.iter().find(|level| {
+        seen += at(**level);
+        seen > strays
+    });
+    found.copied().unwrap_or_default()
+}
+
+/// Pixels by their colour differences.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Vectorscope {
+    /// `counts[y * VECTOR_SIDE + x]`, from the top.
+    pub counts: Vec<u32>,
+    pixels: usize,
+}
+
+impl Vectorscope {
+    /// Counts a picture in screen code; what lies outside 0 ... 1 counts at its end.
+    #[must_use]
+    pub fn of(code: &Planes) -> Self {
+        let mut counts = vec![0; VECTOR_SIDE * VECTOR_SIDE];
+        let [red, green, blue] = &code.planes;
+        for ((r, g), b) in red.iter().zip(green).zip(blue) {
+            let [cb, cr] = differences([*r, *g, *b].map(|v| v.clamp(0.0, 1.0)));
+            let place = |v: f32| (((v + 0.5) * VECTOR_SIDE as f32) as usize).min(VECTOR_SIDE - 1);
+            counts[place(-cr) * VECTOR_SIDE + place(cb)] += 1;
+        }
+        Self {
+            counts,
+            pixels: code.pixels(),
+        }
+    }
+
+    /// As RGBA with its axes, square.
+    #[must_use]
+    pub fn rgba(&self) -> Vec<u8> {
+        let mut out = Vec::with_capacity(self.counts.len() * 4);
         let full = self.pixels as f32;
-        for (place, count) in self.vectorscope.iter().enumerate() {
+        for (place, count) in self.counts.iter().enumerate() {
             let (x, y) = (place % VECTOR_SIDE, place / VECTOR_SIDE);
             let axis = if x == VECTOR_SIDE / 2 || y == VECTOR_SIDE / 2 {
                 0.22
@@ -97,11 +161,26 @@ impl Scopes {
     }
 }
 
-fn vector_place([r, g, b]: [f32; 3]) -> usize {
+/// Cb and Cr of a screen code.
+#[must_use]
+pub fn differences([r, g, b]: [f32; 3]) -> [f32; 2] {
     let y = luma(Rgb::new(r, g, b));
-    let (cb, cr) = ((b - y) / 1.8556, (r - y) / 1.5748);
-    let place = |v: f32| (((v + 0.5) * VECTOR_SIDE as f32) as usize).min(VECTOR_SIDE - 1);
-    place(-cr) * VECTOR_SIDE + place(cb)
+    [(b - y) / 1.8556, (r - y) / 1.5748]
+}
+
+/// Cb and Cr of colour bars at a share of full code: red, yellow, green, cyan, blue, magenta (the bars
+/// of ITU-R BT.471 are those at 75 and 100 %).
+#[must_use]
+pub fn bars(share: f32) -> [[f32; 2]; 6] {
+    [
+        [1, 0, 0],
+        [1, 1, 0],
+        [0, 1, 0],
+        [0, 1, 1],
+        [0, 0, 1],
+        [1, 0, 1],
+    ]
+    .map(|bar: [u8; 3]| differences(bar.map(|on| f32::from(on) * share)))
 }
 
 fn opaque(light: [f32; 3]) -> [u8; 4] {
@@ -112,33 +191,76 @@ fn opaque(light: [f32; 3]) -> [u8; 4] {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use lookwright_film::look::StageId;
 
     #[test]
-    fn every_pixel_is_counted_once_at_its_code() {
+    fn every_pixel_is_counted_once_at_its_level() {
         let mut picture = Planes::filled(10, 4, 0.5);
         picture.planes[0][0] = 9.0;
-        let scopes = Scopes::of(&picture);
-        assert_eq!(scopes.histogram[255], 1);
-        assert_eq!(scopes.histogram[128], 39);
-        assert_eq!(scopes.histogram[256 + 128], 40);
-        assert_eq!(scopes.vectorscope.iter().sum::<u32>(), 40);
-        assert_eq!(scopes.waveform[2].iter().sum::<u32>(), 40);
+        let spread = Spread::of(&picture, StageAxis::of(StageId::Screen));
+        assert_eq!(spread.histogram[255], 1);
+        assert_eq!(spread.histogram[128], 39);
+        assert_eq!(spread.histogram[256 + 128], 40);
+        assert_eq!(spread.waveform[2].iter().sum::<u32>(), 40);
+        assert_eq!(spread.at_ends, [0, 1]);
+        assert_eq!(Vectorscope::of(&picture).counts.iter().sum::<u32>(), 40);
+    }
+
+    /// A ramp over all columns is a straight line, within a level.
+    #[test]
+    fn a_ramp_is_a_diagonal_and_bars_are_steps() {
+        let mut ramp = Planes::filled(512, 2, 0.0);
+        for (i, value) in ramp.planes[1].iter_mut().enumerate() {
+            *value = (i % 512) as f32 / 511.0;
+        }
+        let spread = Spread::of(&ramp, StageAxis::of(StageId::Screen));
+        for column in 0..COLUMNS {
+            for level in 0..LEVELS {
+                let count = spread.waveform[1][level * COLUMNS + column];
+                assert!(
+                    count == 0 || level.abs_diff(column) <= 1,
+                    "{column} {level}"
+                );
+            }
+            assert_eq!(spread.waveform[0][column], 4, "black stays at the bottom");
+        }
+        assert_eq!(spread.between(), [0.0, 100.0]);
     }
 
     #[test]
-    fn greys_lie_in_the_middle_and_primaries_where_bt_709_puts_them() {
-        let middle = VECTOR_SIDE / 2;
+    fn a_stop_over_grey_is_a_sixteenth_up_the_axis_of_light() {
+        let picture = Planes::filled(8, 8, 0.36);
+        let spread = Spread::of(&picture, StageAxis::of(StageId::Lens));
+        // (1 + 8) / 16 of 255 levels.
+        assert_eq!(spread.histogram[143], 64);
+        let [low, high] = spread.between();
+        assert!((low - 1.0).abs() < 16.0 / 255.0 && low == high);
+        assert_eq!(spread.at_ends, [0, 0]);
+    }
+
+    #[test]
+    fn greys_have_no_difference_and_bars_those_of_bt_709() {
         for grey in [0.0, 0.4, 1.0] {
-            let place = vector_place([grey; 3]);
-            assert!((place % VECTOR_SIDE).abs_diff(middle) <= 1, "{grey}");
-            assert!((place / VECTOR_SIDE).abs_diff(middle) <= 1, "{grey}");
+            assert!(
+                differences([grey; 3]).iter().all(|v| v.abs() < 1e-6),
+                "{grey}"
+            );
         }
-        // 100 % red: Cb = -0.2126 / 1.8556 = -0.1146, Cr = (1 - 0.2126) / 1.5748 = 0.5.
-        let red = vector_place([1.0, 0.0, 0.0]);
-        assert_eq!(red / VECTOR_SIDE, 0);
-        assert_eq!(
-            red % VECTOR_SIDE,
-            ((0.5 - 0.114_570_2) * VECTOR_SIDE as f64) as usize
-        );
+        // Worked by hand: red -0.2126 / 1.8556 and (1 - 0.2126) / 1.5748, blue the other way round.
+        let [red, yellow, green, cyan, blue, magenta] = bars(1.0);
+        for (found, expected) in [
+            (red, [-0.114_572, 0.5]),
+            (blue, [0.5, -0.045_847]),
+            (green, [-0.385_428, -0.454_153]),
+        ] {
+            for (a, b) in found.into_iter().zip(expected) {
+                assert!((a - b).abs() < 1e-5, "{found:?}");
+            }
+        }
+        // Complements lie opposite, and three quarters of the code three quarters out.
+        for (a, b) in [(red, cyan), (yellow, blue), (green, magenta)] {
+            assert!((a[0] + b[0]).abs() < 1e-6 && (a[1] + b[1]).abs() < 1e-6);
+        }
+        assert!((bars(0.75)[0][1] - 0.375).abs() < 1e-6);
     }
 }

@@ -1,8 +1,9 @@
 /** One gate of the light path: the stage's live picture between two pieces of beam, its name, its marks. */
 
-/** @import { StageEntry, StageId, State } from "../../../types.js" */
+/** @import { StageAxis, StageEntry, StageId, State } from "../../../types.js" */
 
 import { changedCount } from "../../pure/changed.js";
+import { reading } from "../../pure/readings.js";
 import { isOn, stageSettings, stepSettings } from "../../pure/settings.js";
 import { attribute, h, newId, text } from "../dom.js";
 
@@ -19,18 +20,19 @@ const LEAVES_AS = /** @type {Record<StageId, string>} */ ({
 const MARKS = 8;
 
 /**
- * @param {{ stage: StageEntry, onopen: () => void }} wiring
+ * @param {{ stage: StageEntry, axis: StageAxis, onopen: () => void }} wiring axis: of the numbers that it shows of one pixel
  */
-export function createGate({ stage, onopen }) {
+export function createGate({ stage, axis, onopen }) {
   const panelId = newId();
   const thumb = h("canvas", { class: "thumb", width: 3, height: 2, "aria-hidden": "true" });
   const marks = h("span", { class: "marks", "aria-hidden": "true" });
+  const values = h("span", { class: "gate-values", "aria-hidden": "true", hidden: true });
   const said = h("span", { class: "unseen" });
   const button = h(
     "button",
     { class: "stage-head", type: "button", "aria-controls": panelId, onclick: onopen },
     h("span", { class: "gate-window" }, thumb),
-    h("span", { class: "gate-words" }, h("span", { class: "stage-label" }, stage.label), said, marks),
+    h("span", { class: "gate-words" }, h("span", { class: "stage-label" }, stage.label), said, marks, values),
   );
   const el = h(
     "li",
@@ -56,10 +58,13 @@ export function createGate({ stage, onopen }) {
     thumb,
     panelId,
     /** @param {State} state */
-    update({ history, current, reel, openStage, panel }) {
+    update({ history, current, reel, openStage, panel, trace }) {
       const settings = stageSettings(history.present, stage.id, current);
       const came = stage.id === "intake" ? (reel.find(({ id }) => id === current)?.initial ?? {}) : {};
       mark(changedCount(stage, settings, came));
+      const row = panel === "instruments" ? trace?.find((it) => it.stage === stage.id) : undefined;
+      attribute(values, "hidden", row === undefined);
+      if (row) text(values, row.readings.map((value) => reading(value, axis)).join(" "));
       const open = openStage === stage.id && panel === "controls";
       if (open && button.getAttribute("aria-expanded") === "false") button.scrollIntoView({ block: "nearest", inline: "nearest" });
       attribute(button, "aria-expanded", open ? "true" : "false");

@@ -1,6 +1,6 @@
 /** The light path: six gates along the beam, and the panel that holds what the open one has to set. */
 
-/** @import { Catalogue, StageId, State } from "../../../types.js" */
+/** @import { Catalogue, StageAxis, StageId, State } from "../../../types.js" */
 /** @import { Client } from "../../bridge/client.js" */
 /** @import { Edits } from "../../session/edits.js" */
 /** @import { Store } from "../../session/store.js" */
@@ -27,8 +27,8 @@ export function createLightPath({ catalogue, store, edits, client }) {
 
   /** What arrives at the curves: their histogram is of it, as their axis is. */
   const curveInput = h("canvas", { width: 3, height: 2 });
-  const parts = catalogue.stages.map((stage) => {
-    const gate = createGate({ stage, onopen: () => toggleStage(stage.id) });
+  const parts = catalogue.stages.map((stage, i) => {
+    const gate = createGate({ stage, axis: /** @type {StageAxis} */ (catalogue.judging.axes[i]), onopen: () => toggleStage(stage.id) });
     const view = createStage({
       catalogue,
       stage,
