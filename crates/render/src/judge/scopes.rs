@@ -82,9 +82,7 @@ impl Spread {
         let low = past(strays, &levels, at);
         levels.reverse();
         let ends = [low, past(strays, &levels, at)];
-        ends.map(|level| {
-            self.axis.says_at(level as f64 / (LEVELS - 1) as f64)
-        })
+        ends.map(|level| self.axis.says_at(level as f64 / (LEVELS - 1) as f64))
     }
 
     /// The waveforms as RGBA, `3 * 256` wide and 256 high, the axis's upper end on top.
