@@ -122,6 +122,16 @@ mod tests {
         }
     }
 
+    /// OpenColorIO 2.6.0, ADX10 to ACES2065-1 to ACEScg; its printed matrix is rounded by 1e-5.
+    #[test]
+    fn a_film_scan_is_read_as_the_light_that_its_standard_says() {
+        let found = light(EncodingId::Adx10, 1.0, [0.6, 0.4, 0.3]);
+        let expected = [0.483_619_5, 0.176_250_7, 0.102_023_67];
+        for (a, b) in found.into_iter().zip(expected) {
+            assert!((a - b).abs() < 5e-6_f32, "{found:?} {expected:?}");
+        }
+    }
+
     #[test]
     fn only_finished_photographs_are_unrendered_and_amount_0_is_none() {
         let white = light(EncodingId::Srgb, 1.0, [1.0; 3]);
