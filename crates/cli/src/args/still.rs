@@ -13,8 +13,9 @@ use crate::choices::one_of;
   lookwright match shot.tif --from logc3 --still earlier.png --look quay.json -o quay-2.json
 
 The still is a finished picture, of the same thing or another. Moves of the look are fitted to it, each
-with its standard error; where both show the same picture it is compared place by place. What can't be
-matched is said.")]
+with its standard error; where both show the same picture it is compared place by place and matched closely.
+A still of other things is matched only roughly: the picture may come out no nearer to it than it was. What
+can't be matched is said.")]
 pub(crate) struct MatchArgs {
     /// The picture
     pub(crate) picture: PathBuf,
