@@ -1,4 +1,4 @@
-//! Pictures that are numbered by their names, and what grain and dust follow.
+//! Pictures that are numbered by their names, and what grain, dust, weave and flicker follow.
 
 use lookwright_film::look::Look;
 
@@ -13,11 +13,13 @@ pub fn frame_number(name: &str) -> Option<u32> {
     stem[stem.len() - digits..].parse().ok()
 }
 
-/// A look with other seeds of grain and dust, made from its own.
+/// A look with other seeds of all that frames draw by their number, made from its own.
 pub fn with_seeds(look: &Look, seed: impl Fn(f64) -> f64) -> Look {
     let mut look = look.clone();
     look.negative.grain.seed = seed(look.negative.grain.seed);
     look.negative.dust.seed = seed(look.negative.dust.seed);
+    look.lens.weave.seed = seed(look.lens.weave.seed);
+    look.negative.flicker.seed = seed(look.negative.flicker.seed);
     look
 }
 

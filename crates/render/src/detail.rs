@@ -13,6 +13,7 @@ use super::pointwise::Along;
 use super::strips::{Link, Links, PictureRows, STRIP_PIXELS, rows_of};
 use lookwright_film::path::plan::{Action, Plan};
 use lookwright_film::spatial::halo::HaloExchange;
+use lookwright_film::spatial::moved::move_area;
 use lookwright_film::spatial::step::{Area, Strip, StripScratch, spread_area};
 use lookwright_film::spatial::{Planes, Window};
 
@@ -188,6 +189,15 @@ impl Detail {
                     overlay.lay(&mut picture, &window, self.frame_number);
                 }
                 picture
+            }
+            Link::Move(node, margin) => {
+                let around = area.widened(*margin, self.size);
+                let picture = self.rendered(before, &around, source);
+                let Action::Move(moving) = &self.plan.nodes()[*node].action else {
+                    return area.cut(&picture, &around);
+                };
+                let moves = moving.moves(&self.window, self.frame_number);
+                move_area(&moves, area, self.size, (&picture, &around))
             }
             Link::Spread(step, coarse) => {
                 let around = area.with_margin(step.as_ref(), self.size);

@@ -13,6 +13,7 @@ use super::quick;
 use lookwright_film::path::negative::grain::KeptGrain;
 use lookwright_film::path::plan::{Action, Node, Pass};
 use lookwright_film::path::{Plan, Points};
+use lookwright_film::spatial::moved::move_whole;
 use lookwright_film::spatial::step::spread_whole;
 use lookwright_film::spatial::{Planes, Window};
 
@@ -39,6 +40,7 @@ pub(super) fn run_node(node: &Node, picture: &mut Planes, job: &Job, fields: Opt
                 spread_whole(step.as_ref(), picture);
             }
         }
+        Action::Move(moving) => move_whole(picture, &moving.moves(window, number)),
         Action::Overlay(overlay) => {
             let field = fields.and_then(|fields| {
                 let before = fields.remove(node.step);

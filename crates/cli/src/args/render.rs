@@ -32,7 +32,7 @@ be guessed differently, they are listed and nothing is written. Nothing that is 
 over, and a file that is there already only with --overwrite, or with --resume if it is of the same
 work.
 
-Grain and dust follow a picture's number and its shot, which is what stands before the number in its
+Grain, dust, weave and flicker follow a picture's number and its shot, which is what stands before the number in its
 name if a point, a line or a blank sets the number off. Without --depth, .jpg and .png get 8 bits, .tif 16, .exr floats.
 
 Sequences keep a record beside their pictures, .lookwright.jsonl, which --resume reads. Exit code: 0
@@ -130,7 +130,7 @@ pub(crate) struct SequenceArgs {
     /// Number the pictures from here in the order in which they are given, whatever their names say
     #[arg(long, value_name = "NUMBER", conflicts_with = "frames")]
     pub(crate) first_frame: Option<u32>,
-    /// Seed of grain and dust, 0 to 999999, or look for the look's own; made from the look's own and the
+    /// Seed of grain, dust, weave and flicker, 0 to 999999, or look for the look's own; made from the look's own and the
     /// shot's name if left out
     #[arg(long, value_parser = Seed::parse)]
     pub(crate) seed: Option<Seed>,

@@ -9,7 +9,7 @@ use std::sync::Mutex;
 
 use anyhow::{Context, Result, bail};
 use lookwright_film::look::{Look, MODEL_VERSION};
-use lookwright_film::path::plan::Action;
+use lookwright_film::path::plan::Node;
 use lookwright_picture::{Header, Limits, Version};
 use serde_json::json;
 
@@ -212,15 +212,12 @@ fn numbers_are_known(args: &RenderArgs, look: &Look, pictures: &[Picture]) -> Re
         return Ok(());
     };
     let plan = settings::plan(args, look);
-    let overlays = plan
-        .nodes()
-        .iter()
-        .any(|node| matches!(node.action, Action::Overlay(_)));
-    if pictures.len() == 1 || args.before || !overlays {
+    let numbered = plan.nodes().iter().any(Node::is_numbered);
+    if pictures.len() == 1 || args.before || !numbered {
         return Ok(());
     }
     bail!(
-        "{}: grain and dust follow a picture's number, and there is none at the end of this name; \
+        "{}: grain and dust, weave and flicker follow a picture's number, and there is none at the end of this name; \
          number the pictures in their order with --first-frame 1, or leave texture out with \
          --no-texture",
         picture.path.display()

@@ -142,7 +142,7 @@ fn texture_is_refused_without_a_number() {
     let two = [&RENDER[..], &["a.png", "b.png", "-o", "out/"]].concat();
     let complaint = bench.complaint(&two);
     assert!(
-        complaint.contains("a.png: grain and dust follow a picture's number"),
+        complaint.contains("a.png: grain and dust, weave and flicker follow a picture's number"),
         "{complaint}"
     );
     assert!(!bench.path("out").exists());

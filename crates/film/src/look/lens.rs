@@ -31,6 +31,24 @@ step! {
 }
 
 step! {
+    /// Even stray light.
+    Flare = "flare", "Veiling flare", point, off,
+    "Glass and barrel throw a little of the light about, and it comes to the film evenly: blacks lift, colours there pale. A diffusion filter gathers light around lamps; this lies over all of the frame." {
+        share: number(0.02, neutral 0.0, 0.0, 0.2, by 0.002, "share"), "Share", "The share of the light that is thrown about: .01 to .03 for a good lens, more against the sun.";
+        light: number(0.0, neutral 0.0, -3.0, 5.0, by 0.1, "stops"), "Frame's light", "How bright the frame is on average, in stops from mid-grey. It is stated and not measured, so that tables can hold it and clips stay even.";
+    }
+}
+
+step! {
+    /// Red and blue drawn larger or smaller than green.
+    Fringe = "fringe", "Chromatic fringe", texture, off,
+    "A lens draws red and blue a little larger or smaller than green: edges away from the middle get coloured seams." {
+        red: number(-8.0, neutral 0.0, -40.0, 40.0, by 0.5, "um"), "Red", "How far red lies outside (above zero) or inside of green at the picture's corner, on the film.";
+        blue: number(10.0, neutral 0.0, -40.0, 40.0, by 0.5, "um"), "Blue", "How far blue lies outside (above zero) or inside of green at the picture's corner, on the film.";
+    }
+}
+
+step! {
     /// Light that falls off towards the corners.
     Vignette = "vignette", "Vignette", texture, off,
     "Light falls off towards the corners: as the angle of view brings it, and as a mask held by hand would." {
@@ -40,13 +58,28 @@ step! {
     }
 }
 
+step! {
+    /// A film that lies elsewhere in the gate for every frame.
+    Weave = "weave", "Gate weave", texture, off,
+    "For clips: in the camera's gate every frame lies a little elsewhere and bulges a little otherwise. It follows the frame's number; on a photo it is one small move." {
+        sideways: number(8.0, neutral 0.0, 0.0, 40.0, by 0.5, "um"), "Sideways", "How far frames lie to the side on the film, as a root mean square.";
+        upright: number(5.0, neutral 0.0, 0.0, 40.0, by 0.5, "um"), "Up and down", "How far frames lie up or down on the film, as a root mean square.";
+        breathing: number(0.0, neutral 0.0, 0.0, 30.0, by 0.5, "um"), "Breathing", "How far the picture's corners go out and in as the film bulges, as a root mean square.";
+        slowness: number(3.0, neutral 3.0, 0.0, 24.0, by 0.5, "frames"), "Slowness", "For how many frames the film stays about where it is; 0 is a place of its own for every frame.";
+        seed: whole(1.0, 0.0, 999_999.0, ""), "Seed", "Another number moves it otherwise.";
+    }
+}
+
 stage! {
     /// The steps before the film.
     Lens = "lens", "Lens",
     "Glass and filters shape the light before any chemistry does. What strays here has already strayed when the film sees it, so highlights bloom before they are compressed." {
         exposure: Exposure,
         light: Light,
+        flare: Flare,
         diffusion: Diffusion,
+        fringe: Fringe,
         vignette: Vignette,
+        weave: Weave,
     }
 }

@@ -23,10 +23,10 @@ pub use describe::{
 };
 pub use intake::{Frame, Source, Trim};
 pub use json::{LOOK_VERSION, MODEL_VERSION};
-pub use lens::{Diffusion, Exposure, Lens, Light, Vignette};
+pub use lens::{Diffusion, Exposure, Flare, Fringe, Lens, Light, Vignette, Weave};
 pub use negative::{
-    Backing, Balance, ContrastFilter, Development, Dust, Edge, Flash, Gauge, Grain, Halation,
-    HalationMethod, Interimage, Negative, Softness, StartingStock, Stock,
+    Backing, Balance, ContrastFilter, Development, Dust, Edge, Flash, Flicker, Gauge, Grain,
+    Halation, HalationMethod, Interimage, Negative, Softness, StartingStock, Stock,
 };
 pub use print::{Base, Positive, PositiveClass, Print, White, WhitePoint};
 pub use scan::{

@@ -185,6 +185,16 @@ step! {
     }
 }
 
+step! {
+    /// A reading light that differs from frame to frame.
+    Flicker = "flicker", "Flicker", texture, off,
+    "For clips: the light that reads the film is a little brighter or dimmer for every frame. It follows the frame's number; on a photo it is one small change of density." {
+        density: number(0.01, neutral 0.0, 0.0, 0.1, by 0.001, "density"), "Density", "How far frames differ, in density, as a root mean square: .01 is five codes of the scan.";
+        slowness: number(0.0, neutral 0.0, 0.0, 24.0, by 0.5, "frames"), "Slowness", "For how many frames the light stays about what it is; 0 is a light of its own for every frame.";
+        seed: whole(1.0, 0.0, 999_999.0, ""), "Seed", "Another number changes it otherwise.";
+    }
+}
+
 stage! {
     /// The film, from exposure to developed density.
     Negative = "negative", "Negative",
@@ -198,5 +208,6 @@ stage! {
         edge: Edge,
         grain: Grain,
         dust: Dust,
+        flicker: Flicker,
     }
 }

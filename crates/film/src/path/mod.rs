@@ -1,9 +1,10 @@
 //! The light path: six stages from camera code to screen code, prepared for pixels.
 //!
 //! This is the table part of a look: all of it that maps one pixel to one pixel. The texture part
-//! (diffusion, halation, softness, grain, dust) stands between these functions; see [`plan`].
+//! (what spreads light, moves it or lies on the film) stands between these functions; see [`plan`].
 
 mod bend;
+mod frames;
 pub mod intake;
 pub mod lens;
 pub mod negative;

@@ -1,7 +1,7 @@
 //! The plan: what is done to a picture on its way, in order. Here, and nowhere else, stands the
 //! order of the light path.
 //!
-//! A [`Node`] is one thing that is done. Each step's file makes its own ([`Spreading`] and
+//! A [`Node`] is one thing that is done. Each step's file makes its own ([`Spreading`], [`Moving`] and
 //! [`Overlay`] are written beside the formula); what maps one pixel to one pixel is a
 //! [`PointPart`], and those that follow each other run as one. Whoever renders walks the plan and
 //! knows no step by name.
@@ -15,12 +15,13 @@ use std::hash::DefaultHasher;
 use std::sync::Arc;
 
 use super::LightPath;
-use super::lens::{diffusion, vignette};
+use super::lens::{diffusion, fringe, vignette, weave};
 use super::negative::gauge::FilmScale;
 use super::negative::grain::KeptGrain;
-use super::negative::{dust, edge, grain, halation, softness};
+use super::negative::{dust, edge, flicker, grain, halation, softness};
 use super::point::{PointPart, Points};
 use crate::look::{Delivery, Frame, Gauge, Look, StageId};
+use crate::spatial::moved::{Move, margin_px};
 use crate::spatial::step::SpreadStep;
 use crate::spatial::{Planes, Window};
 
@@ -51,6 +52,8 @@ pub enum Action {
     Point(PointPart),
     /// To each pixel and those around it.
     Spread(Box<dyn Spreading>),
+    /// The picture lies elsewhere.
+    Move(Box<dyn Moving>),
     /// To each pixel by its place on the film.
     Overlay(Box<dyn Overlay>),
 }
@@ -86,6 +89,16 @@ pub trait Spreading: Debug + Send + Sync {
         let _ = (picture, window);
         None
     }
+}
+
+/// A step that moves the picture, channel by channel.
+pub trait Moving: Debug + Send + Sync {
+    /// Farthest that anything is moved in any frame, in micrometres on the film.
+    fn most_um(&self) -> f64;
+    /// The moves of a frame of this number, in pixels of the window's scale.
+    fn moves(&self, window: &Window, frame_number: u32) -> [Move; 3];
+    /// Whether frames differ.
+    fn is_numbered(&self) -> bool;
 }
 
 /// A step that lies over the film, each place of it as its number in the sequence draws it.
@@ -152,7 +165,9 @@ impl Plan {
             point(PointPart::Intake, &path.intake),
             point(PointPart::Lens, &path.lens),
             spread("diffusion", StageId::Lens, diffusion::node(lens)),
+            moving("fringe", StageId::Lens, fringe::node(lens, negative)),
             overlay("vignette", StageId::Lens, vignette::node(lens)),
+            moving("weave", StageId::Lens, weave::node(lens, negative)),
             point(PointPart::Expose, &path.negative.exposing()),
             spread("halation", StageId::Negative, halation::node(negative)),
             spread("softness", StageId::Negative, softness::node(negative)),
@@ -160,6 +175,7 @@ impl Plan {
             spread("edge", StageId::Negative, edge::node(negative)),
             overlay("grain", StageId::Negative, grain::node(negative)),
             overlay("dust", StageId::Negative, dust::node(negative)),
+            overlay("flicker", StageId::Negative, flicker::node(negative)),
             point(PointPart::Scan, &path.scan),
             point(PointPart::Print, &path.print),
             point(PointPart::Screen, &path.screen),
@@ -229,9 +245,15 @@ impl Plan {
                 Reach::Um(reach) => um.px(reach),
                 Reach::OfDiagonal(share) => share * window.diagonal_px(),
             },
+            Action::Move(moving) => um.px(moving.most_um()),
             Action::Point(_) | Action::Overlay(_) => 0.0,
         };
         self.nodes.iter().map(reach).sum()
+    }
+
+    /// Rows and columns around a part that a step which moves the picture needs, for every frame.
+    pub fn margin_of(&self, moving: &dyn Moving, window: &Window) -> usize {
+        margin_px(FilmScale::of(self.gauge, window).px(moving.most_um()))
     }
 
     /// The point parts that make the stage's numbers of the developed film, if the last pass is
@@ -302,8 +324,12 @@ impl Node {
     }
 
     /// Whether it depends on the frame's number in its sequence.
-    pub const fn is_numbered(&self) -> bool {
-        matches!(self.action, Action::Overlay(_))
+    pub fn is_numbered(&self) -> bool {
+        match &self.action {
+            Action::Overlay(_) => true,
+            Action::Move(moving) => moving.is_numbered(),
+            Action::Point(_) | Action::Spread(_) => false,
+        }
     }
 }
 
@@ -326,6 +352,19 @@ fn spread<S: Spreading + 'static>(
         stage,
         key: key_of(step, &prepared),
         action: Action::Spread(Box::new(prepared)),
+    })
+}
+
+fn moving<S: Moving + 'static>(
+    step: &'static str,
+    stage: StageId,
+    prepared: Option<S>,
+) -> Option<Node> {
+    prepared.map(|prepared| Node {
+        step,
+        stage,
+        key: key_of(step, &prepared),
+        action: Action::Move(Box::new(prepared)),
     })
 }
 

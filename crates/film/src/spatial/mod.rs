@@ -9,6 +9,7 @@ pub mod direct;
 mod filter;
 pub mod gaussian;
 pub mod halo;
+pub mod moved;
 mod padded;
 mod planes;
 mod reduce;

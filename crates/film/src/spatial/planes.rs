@@ -134,6 +134,17 @@ impl Window {
         }
     }
 
+    /// Column and row of the picture's middle in the buffer; 0 is the middle of the first pixel.
+    #[must_use]
+    pub fn middle_px(&self) -> [f64; 2] {
+        let middle =
+            |full: u32, first: i32| f64::from(full) * self.scale / 2.0 - 0.5 - f64::from(first);
+        [
+            middle(self.full_width, self.x0),
+            middle(self.full_height, self.y0),
+        ]
+    }
+
     /// Length of the picture's diagonal, in pixels of the buffer.
     #[must_use]
     pub fn diagonal_px(&self) -> f64 {

@@ -69,12 +69,12 @@ class Renderer:
     ) -> NDArray[Any]:
         """Renders pictures of shape (..., H, W, 3); gives an array of the same shape.
 
-        frame: the number that grain and dust follow, 0 to 4294967295; several pictures have this and
+        frame: the number that grain, dust, weave and flicker follow, 0 to 4294967295; several pictures have this and
             the next ones, in the order of the array.
         seed: of grain and dust, 0 to 999999; see `shot` if None.
         stage: whose numbers come out, in that stage's unit (`trace` names it): scene light, density,
             code 0 to 1. All but the screen's need floats.
-        texture: False leaves out diffusion, halation, softness, edges, grain and dust.
+        texture: False leaves out all that spreads or moves light or lies on the film, grain too.
         dtype: of the result; that of `image` if None. Codes of 8 bits are dithered, of 16 rounded.
 
         A picture is rendered on one core, without the interpreter's lock: call it from several threads

@@ -19,7 +19,7 @@ class Sampler(Iterator[Look]):
     spread: how far from its default a number is drawn at most, 0 to 1 of the way to its limit.
     kept: the chance that a number stays as the look begins with it, 0 to 1.
 
-    The stock's balance and speed and the seeds of grain and dust are drawn as well; steps are on or
+    The stock's balance and speed and all seeds are drawn as well; steps are on or
     off as a new look has them. Raises ValueError for a spread or a chance outside 0 to 1.
     """
 

@@ -28,6 +28,7 @@ use lookwright_film::look::StageId;
 use lookwright_film::path::negative::grain::KeptGrain;
 use lookwright_film::path::plan::{Action, InMotion, Node};
 use lookwright_film::path::{LightPath, Plan, PointPart, Points};
+use lookwright_film::spatial::moved::move_whole;
 use lookwright_film::spatial::step::SpreadStep;
 use lookwright_film::spatial::{Planes, Window};
 use soft::Soft;
@@ -63,6 +64,8 @@ enum Motion {
     Stray(Stray),
     /// What spreads a little.
     Soft(Soft),
+    /// The picture lies elsewhere: the plan's node of that number.
+    Move(usize),
     /// An overlay, drawn for each frame: the plan's node of that number.
     Overlay(usize),
 }
@@ -158,6 +161,11 @@ impl ClipRenderer {
                 match step {
                     Motion::Stray(stray) => stray.add(picture),
                     Motion::Soft(soft) => soft.run(picture),
+                    Motion::Move(node) => {
+                        if let Action::Move(moving) = &plan.nodes()[*node].action {
+                            move_whole(picture, &moving.moves(&job.window, number));
+                        }
+                    }
                     Motion::Overlay(node) => {
                         if let Action::Overlay(overlay) = &plan.nodes()[*node].action {
                             overlay.lay(picture, &job.window, number);
@@ -187,7 +195,7 @@ fn run_rows(
         Motion::Points(points) => Along(path, *points).run_rows(planes),
         Motion::Spaced(spaced) => pointwise::run_rows(spaced, planes),
         Motion::Field(_, field) => field.add(rows.clone(), planes, number),
-        Motion::Stray(_) | Motion::Soft(_) | Motion::Overlay(_) => {}
+        Motion::Stray(_) | Motion::Soft(_) | Motion::Move(_) | Motion::Overlay(_) => {}
     }
 }
 
@@ -261,6 +269,7 @@ fn add_spatial(
                         .map(Motion::Soft),
                 ),
             },
+            Action::Move(_) => others.push(Motion::Move(number)),
             Action::Overlay(overlay) => {
                 let before = kept.iter().position(|(step, _)| *step == node.step);
                 let before = before.map(|place| kept.swap_remove(place).1);

@@ -121,6 +121,22 @@ fn the_look_matters_and_grain_and_dust_follow_the_frame() {
 }
 
 #[test]
+fn weave_fringe_and_flicker_are_those_of_the_frame() {
+    let mut look = without_grain(StartingStock::Overcast);
+    look.lens.fringe.on = true;
+    look.lens.weave.on = true;
+    (look.lens.weave.sideways, look.lens.weave.upright) = (40.0, 40.0);
+    look.negative.flicker.on = true;
+    look.negative.flicker.density = 0.05;
+    let mut job = job(look);
+    job.frame_number = 4;
+    let frame = played(&job, 4);
+    let near = apart(&frame, &exact(&job));
+    assert!(share(&near, 0.9) <= 1 && share(&near, 0.99) <= 3);
+    assert!(share(&apart(&frame, &played(&job, 5)), 0.5) > 2);
+}
+
+#[test]
 fn a_renderer_suits_its_job_whatever_the_frame() {
     let now = job(without_grain(StartingStock::Overcast));
     let renderer = ClipRenderer::new(&now, SIZE.0, SIZE.1, None).unwrap();

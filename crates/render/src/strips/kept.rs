@@ -1,5 +1,7 @@
 //! Rows that a partition keeps between its rounds.
 
+use std::collections::VecDeque;
+
 use lookwright_film::spatial::Planes;
 use lookwright_film::spatial::step::Strip;
 
@@ -7,8 +9,8 @@ use lookwright_film::spatial::step::Strip;
 pub(super) struct Kept {
     pub(super) links: usize,
     pub(super) strip: Strip,
-    /// Rows that are to be put in place, and the first one's number.
-    late: Option<(usize, Planes)>,
+    /// Rows that are to be put in place, and the first one's number, from the top.
+    late: VecDeque<(usize, Planes)>,
 }
 
 impl Kept {
@@ -16,22 +18,28 @@ impl Kept {
         Self {
             links,
             strip,
-            late: None,
+            late: VecDeque::new(),
         }
     }
 
     /// Puts rows in place of what they were made from, strip by strip from the top, which spares the
-    /// memory of both. The strip below is made from this one's last rows too, so they are put there
-    /// once that one comes.
-    pub(super) fn replace(&mut self, first: usize, rows: Planes) {
-        if let Some((first, rows)) = self.late.replace((first, rows)) {
+    /// memory of both. The strips below are made from these rows too, as far as `margin` reaches, so they are
+    /// put there once none needs them.
+    pub(super) fn replace(&mut self, first: usize, rows: Planes, margin: usize) {
+        let needed = (first + rows.height).saturating_sub(margin);
+        self.late.push_back((first, rows));
+        while let Some((first, rows)) = self.late.pop_front() {
+            if first + rows.height > needed {
+                self.late.push_front((first, rows));
+                return;
+            }
             self.put(first, &rows);
         }
     }
 
     /// Ends a round of [`Self::replace`].
     pub(super) fn replaced(mut self, links: usize) -> Self {
-        if let Some((first, rows)) = self.late.take() {
+        while let Some((first, rows)) = self.late.pop_front() {
             self.put(first, &rows);
         }
         self.links = links;

@@ -11,6 +11,9 @@ pub(crate) enum Link {
     Point(Points),
     /// To each pixel by its place: the plan's node of that number.
     Overlay(usize),
+    /// The picture lies elsewhere: the plan's node of that number, and the rows and columns around a part
+    /// that it depends on.
+    Move(usize, usize),
     /// To each pixel and those around it.
     Spread(Box<dyn SpreadStep>, Coarse),
 }
@@ -18,13 +21,14 @@ pub(crate) enum Link {
 impl Link {
     /// Whether it depends on pixels around.
     pub(crate) const fn spreads(&self) -> bool {
-        matches!(self, Self::Spread(..))
+        matches!(self, Self::Spread(..) | Self::Move(..))
     }
 
     /// Rows around a strip that it depends on.
     pub(crate) fn margin(&self) -> usize {
         match self {
             Self::Spread(step, _) => margin(step.as_ref()),
+            Self::Move(_, margin) => *margin,
             Self::Point(_) | Self::Overlay(_) => 0,
         }
     }
@@ -38,7 +42,7 @@ impl Link {
     pub(crate) fn wide_layers(&self) -> usize {
         match self {
             Self::Spread(step, _) => wide_layers(step.as_ref()),
-            Self::Point(_) | Self::Overlay(_) => 0,
+            Self::Point(_) | Self::Overlay(_) | Self::Move(..) => 0,
         }
     }
 }
@@ -66,6 +70,10 @@ impl Links {
                     let step = spreading.step(size, window);
                     let link = step.map(|step| Link::Spread(step, Coarse::NONE));
                     all.links.extend(link);
+                }
+                (Action::Move(moving), _) => {
+                    let margin = plan.margin_of(moving.as_ref(), window);
+                    all.links.push(Link::Move(number, margin));
                 }
                 (Action::Overlay(_), _) => all.links.push(Link::Overlay(number)),
             }

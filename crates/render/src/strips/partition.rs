@@ -15,7 +15,8 @@ use core::array;
 use core::ops::Range;
 use lookwright_film::path::plan::{Action, Plan};
 use lookwright_film::spatial::halo::{HaloExchange, HaloPlane, HaloRanges};
-use lookwright_film::spatial::step::{Coarse, Strip, StripScratch};
+use lookwright_film::spatial::moved::move_area;
+use lookwright_film::spatial::step::{Area, Coarse, Strip, StripScratch};
 use lookwright_film::spatial::{Planes, Window};
 
 /// What gathering from kept rows costs, next to a round that renders.
@@ -212,13 +213,24 @@ impl Partition {
         results: &mut RoundResults,
     ) -> Option<Planes> {
         let first = self.first_row(strip);
-        match (self.work(strip, source, carried), &mut self.kept) {
-            (StripResult::Kept(rows), Some(kept)) => {
-                kept.replace(first, rows);
+        match (self.work(strip, source, carried), &self.kept) {
+            (StripResult::Kept(rows), Some(_)) => {
+                let margin = match self.rounds[self.round] {
+                    Round::Keep(link) => self.margin(self.kept_links()..link),
+                    _ => 0,
+                };
+                if let Some(kept) = &mut self.kept {
+                    kept.replace(first, rows, margin);
+                }
                 None
             }
             (work, _) => results.take(work),
         }
+    }
+
+    /// How many links what it keeps has been through.
+    fn kept_links(&self) -> usize {
+        self.kept.as_ref().map_or(0, |kept| kept.links)
     }
 
     /// Whether its strips replace what was kept before.
@@ -337,6 +349,10 @@ impl Partition {
                 }
                 picture
             }
+            Link::Move(node, _) => {
+                let moved = |strip: &Strip, _: &mut StripScratch| self.moved(*node, strip, &rows);
+                self.on_margin(before, &rows, source, carried, moved)
+            }
             Link::Spread(step, coarse) => {
                 let spread = |strip: &Strip, scratch: &mut StripScratch| {
                     strip.spread(step.as_ref(), coarse, rows.clone(), scratch)
@@ -344,6 +360,21 @@ impl Partition {
                 self.on_margin(before, &rows, source, carried, spread)
             }
         }
+    }
+
+    /// `rows` of a strip after the plan's node of that number, which moves the picture.
+    fn moved(&self, node: usize, strip: &Strip, rows: &Range<usize>) -> Planes {
+        let Action::Move(moving) = &self.plan.nodes()[node].action else {
+            return strip.part(rows);
+        };
+        let moves = moving.moves(&self.window, self.frame_number);
+        let of_rows = |rows: Range<usize>| Area {
+            columns: 0..self.width,
+            rows,
+        };
+        let held = of_rows(strip.first..strip.first + strip.picture.height);
+        let (area, full) = (of_rows(rows.clone()), (self.width, self.height));
+        move_area(&moves, &area, full, (&strip.picture, &held))
     }
 
     /// Does something with `rows` and those around them as they are after the first `count` links.

@@ -161,6 +161,27 @@ fn shares_are_the_whole_picture_bit_by_bit() {
     }
 }
 
+/// Diffusion before and halation after it, so that rows are kept, put in place of others, and needed by more
+/// than one strip below.
+#[test]
+fn a_picture_moved_by_more_rows_than_a_strip_has_is_whole_bit_by_bit() {
+    let (width, height) = (8_200, 300);
+    let source = night(width, height);
+    let mut job = job(width, height);
+    let weave = &mut job.look.lens.weave;
+    (weave.upright, weave.breathing) = (40.0, 30.0);
+    let plan = job.plan();
+    let margin = Links::new((width, height), &plan, &job.window)
+        .links
+        .iter()
+        .map(Link::margin)
+        .max();
+    assert!(margin > Some(64));
+    let whole = render(source.clone(), &job);
+    assert!(shared(&source, &job, &[0, 160], usize::MAX) == whole);
+    assert!(shared(&source, &job, &[0, 160], 0) == whole);
+}
+
 #[test]
 fn what_is_no_part_of_the_picture_is_refused() {
     let (source, job) = (night(64, 320), job(64, 320));
@@ -175,12 +196,12 @@ fn what_is_no_part_of_the_picture_is_refused() {
     let one = HaloPlane { layer: 0, level: 1 };
     let two = HaloPlane { layer: 0, level: 2 };
     let mut results = partition.begin();
-    // Half of 64 columns and six beyond the edge; half of 32 rows and those around them that three more
+    // Half of 64 columns and six beyond the edge; half of 32 rows and those around them that five more
     // steps bring along, doubling takes, and filters reach.
     let halo_ranges = partition.halo_ranges(&mut results, one);
     assert_eq!((halo_ranges.own, halo_ranges.columns), (0..16, 38));
-    assert_eq!(halo_ranges.wanted, 0..16 + 3 * 16 / 2 + 1 + 16);
-    for (first, values) in [(0, 37), (55, 3 * 38), (usize::MAX, 38)] {
+    assert_eq!(halo_ranges.wanted, 0..16 + 5 * 16 / 2 + 1 + 16);
+    for (first, values) in [(0, 37), (71, 3 * 38), (usize::MAX, 38)] {
         let refused = results
             .write_halo(one, first, &vec![0.0; values])
             .unwrap_err();

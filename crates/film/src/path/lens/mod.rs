@@ -1,7 +1,10 @@
-//! Lens: light before it meets the film. The point part: exposure and the early white balance.
+//! Lens: light before it meets the film. The point part: exposure, the early white balance and veiling flare.
 
 pub mod diffusion;
+mod flare;
+pub mod fringe;
 pub mod vignette;
+pub mod weave;
 
 use crate::look::{self, effective_amount};
 use crate::path::SceneLin;
@@ -16,6 +19,8 @@ pub const NEUTRAL_KELVIN: f64 = 5500.0;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LensPoint {
     matrix: Option<PixelMatrix>,
+    /// Even light that comes to each channel besides.
+    veil: Option<f32>,
 }
 
 impl LensPoint {
@@ -24,18 +29,28 @@ impl LensPoint {
         let stops = settings.exposure.stops * effective_amount(&settings.exposure);
         let light = &settings.light;
         let balance = light_balance(light.kelvin, light.tint, effective_amount(light));
-        let matrix = Mat3::diagonal([libm::exp2(stops); 3]).after(&balance);
+        let veil = flare::straight_and_veil(&settings.flare, effective_amount(&settings.flare));
+        let straight = veil.map_or(1.0, |(straight, _)| straight);
+        let matrix = Mat3::diagonal([libm::exp2(stops) * straight; 3]).after(&balance);
         Self {
             matrix: (matrix != Mat3::IDENTITY).then(|| matrix.for_pixels()),
+            veil: veil.map(|(_, veil)| veil as f32),
         }
     }
 
     /// Scene light to scene light.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, scene_lin: SceneLin<L>) -> SceneLin<L> {
-        match &self.matrix {
+        let straight = match &self.matrix {
             Some(matrix) => SceneLin(matrix.apply(scene_lin.0)),
             None => scene_lin,
+        };
+        match self.veil {
+            Some(veil) => SceneLin(straight.0.map(
+                #[inline(always)]
+                |light| light + veil,
+            )),
+            None => straight,
         }
     }
 }

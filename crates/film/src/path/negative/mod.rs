@@ -1,13 +1,14 @@
 //! Negative: scene light to layer exposure, and exposure to developed density.
 //!
-//! Between the two, halation and softness act on exposure; after development, grain and dust act
-//! on density.
+//! Between the two, halation and softness act on exposure; after development, grain, dust and
+//! flicker act on density.
 
 mod characteristic;
 pub mod dust;
 pub mod edge;
 mod fitted;
 mod flash;
+pub mod flicker;
 pub mod gauge;
 pub mod grain;
 pub mod halation;
