@@ -25,7 +25,8 @@ _NUMBERS = 2**32
 class Renderer:
     """A look on pictures of one encoding, for one screen.
 
-    source: the encoding of the pictures (`lookwright.encodings()`).
+    source: the encoding of the pictures (`lookwright.encodings()`). Film scans ("film-scan", "adx10",
+        "adx16") enter at the scan, so the look's lens and texture don't act on them.
     range: of their codes, "full", "legal", or "expanded" for legal codes that a decoder stretched.
     screen: "rec709", "srgb", "display-p3" or "rec2020".
     screen_range: of the codes that come out, "full" or "legal".

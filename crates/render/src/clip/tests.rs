@@ -101,6 +101,36 @@ fn a_played_frame_is_near_the_exact_one() {
     }
 }
 
+/// A film scan has no film to be exposed: all of its way is one table in motion, and what follows its
+/// densities is one while a control moves.
+#[test]
+fn a_film_scan_is_near_the_exact_one() {
+    for encoding in ["film-scan", "adx10"] {
+        for stage in [StageId::Screen, StageId::Scan] {
+            let mut job = Job {
+                stage,
+                ..job(without_grain(StartingStock::Noon))
+            };
+            let frame_text = format!(r#"{{"source":{{"encoding":"{encoding}"}}}}"#);
+            job.frame = Frame::read(&frame_text).unwrap();
+            let exact = exact(&job);
+            let mut picture = Planes::filled(SIZE.0, SIZE.1, 0.0);
+            let planes = &mut picture.planes.each_mut().map(Vec::as_mut_slice);
+            read(&frame(), planes);
+            let quick = crate::Renderer::new(picture).render_quickly(&job);
+            for quick in [played(&job, 4), crate::to_rgba8(&quick)] {
+                let apart = apart(&quick, &exact);
+                let (half, most, nearly) =
+                    (share(&apart, 0.5), share(&apart, 0.9), share(&apart, 0.99));
+                assert!(
+                    half == 0 && most <= 1 && nearly <= 2,
+                    "{encoding} {stage:?}: {half} {most} {nearly}"
+                );
+            }
+        }
+    }
+}
+
 #[test]
 fn the_look_matters_and_grain_and_dust_follow_the_frame() {
     let mut look = without_grain(StartingStock::Evening);
