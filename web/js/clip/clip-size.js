@@ -6,8 +6,8 @@
 import { NullTarget, Output, canEncodeVideo } from "mediabunny";
 import { evenSize } from "../pure/clips/video-code.js";
 import { savedSize } from "../pure/save/size.js";
-import { clipFrames, decodable, openClip } from "./decoded.js";
-import { KEY_EVERY, addPicture, formatOf, kindFor, pictureSource } from "./saved.js";
+import { clipFrames, openClip } from "./decoded.js";
+import { KEY_EVERY, addPicture, formatOf, pictureSource, planned } from "./saved.js";
 
 /** The longer side of the frames that are tried, in pixels, and how many are, from the clip's middle on. */
 const TRIED = 640;
@@ -25,11 +25,7 @@ export async function clipBytes({ file, full, rate, frames, side, quality, rende
   /** @type {Output | null} */
   let output = null;
   try {
-    const track = await decodable(input);
-    const audio = await input.getPrimaryAudioTrack().catch(() => null);
-    const sound = (await audio?.getCodec()) ?? null;
-    const size = savedSize(full, side);
-    const kind = await kindFor(evenSize(size), audio ? (sound ?? "unknown") : null);
+    const { track, audio, size, kind } = await planned(input, full, side);
     if (!kind) return null;
     const less = savedSize(size, TRIED);
     const small = (await canEncodeVideo(kind.codec, evenSize(less))) ? less : size;

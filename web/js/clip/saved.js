@@ -6,7 +6,7 @@
 /** @import { Shown, Size } from "../../types.js" */
 /** @import { ClipKind, VideoCodec } from "../pure/clips/containers.js" */
 /** @import { ClipFrame } from "./decoded.js" */
-/** @import { EncodedPacket, InputAudioTrack } from "mediabunny" */
+/** @import { EncodedPacket, Input, InputAudioTrack } from "mediabunny" */
 
 import { EncodedAudioPacketSource, EncodedPacketSink, Mp4OutputFormat, Output, Quality, StreamTarget, VideoSample, VideoSampleSource, WebMOutputFormat, canEncodeVideo } from "mediabunny";
 import { Superseded } from "../bridge/bridge.js";
@@ -31,13 +31,28 @@ const CONTAINERS = { mp4: "MP4", webm: "WebM" };
  * @param {string | null} sound its codec
  * @returns {Promise<ClipKind | null>}
  */
-export async function kindFor(size, sound) {
+async function kindFor(size, sound) {
   if (!("VideoEncoder" in globalThis)) return null;
   /** @type {VideoCodec[]} */
   const encodable = [];
   for (const codec of CODECS) if (await canEncodeVideo(codec, size).catch(() => false)) encodable.push(codec);
   const mp4 = new Mp4OutputFormat().getSupportedCodecs();
   return clipKind(encodable, sound, (codec) => mp4.some((it) => it === codec));
+}
+
+/**
+ * What is in a clip, and what it becomes here.
+ * @param {Input} input
+ * @param {Size} full
+ * @param {number} side the longer side in pixels; 0: as it is
+ */
+export async function planned(input, full, side) {
+  const track = await decodable(input);
+  const audio = await input.getPrimaryAudioTrack().catch(() => null);
+  const sound = (await audio?.getCodec()) ?? null;
+  const size = savedSize(full, side);
+  const kind = await kindFor(evenSize(size), audio ? (sound ?? "unknown") : null);
+  return { track, audio, sound, size, kind };
 }
 
 /** @param {ClipKind} kind */
@@ -100,11 +115,7 @@ export async function savedClip({ file, full, rate, frames, side, quality, rende
   /** @type {Output | null} */
   let output = null;
   try {
-    const track = await decodable(input);
-    const audio = await input.getPrimaryAudioTrack().catch(() => null);
-    const sound = (await audio?.getCodec()) ?? null;
-    const size = savedSize(full, side);
-    const kind = await kindFor(evenSize(size), audio ? (sound ?? "unknown") : null);
+    const { track, audio, sound, size, kind } = await planned(input, full, side);
     if (!kind) throw new Error(CANT_ENCODE);
 
     const written = await open(kind.container);
