@@ -17,6 +17,7 @@ import { createKeeping } from "./kept/keeping.js";
 import { checkedWork, findWork } from "./kept/work.js";
 import { keepAddress, lookFromAddress } from "./look/address.js";
 import { firstLookActions } from "./look/first-look.js";
+import { chapterOf } from "./lesson/address.js";
 import { stillActions } from "./look/still.js";
 import { createIncoming } from "./look/incoming.js";
 import { libraryList } from "./look/library.js";
@@ -177,12 +178,16 @@ function build(choices, work, firstVisit) {
   };
   const choosing = createChoosing({ core, catalogue: choices, store, actions, edits, client, notices, frames, source: pictureBridge, reader, player: () => player, download, looks: deskWork.looks });
   askBeforeLeaving(() => busy() || (store.get().kept === "no" && store.get().history.past.length > 0) || store.get().reel.some(({ kept }) => kept === "no"));
+  const lesson = () => {
+    const chapter = chapterOf(location.hash);
+    if (chapter !== null) choosing.openLesson(chapter).catch(notices.problem);
+  };
   if (work?.trouble) {
     const dialog = createTroubleDialog({ trouble: work.trouble, deskWork, notices });
     document.body.append(dialog);
     dialog.showModal();
   }
-  return { frames, keeping, deskWork, reviews };
+  return { frames, keeping, deskWork, reviews, lesson };
 }
 
 /** The look of the address, if it came by a link. */
@@ -225,7 +230,7 @@ async function start() {
   const linked = await linkedLook();
   const firstVisit = !work?.kept && !work?.trouble;
   built = build(choices, work, firstVisit);
-  const { frames, keeping, deskWork, reviews } = built;
+  const { frames, keeping, deskWork, reviews, lesson } = built;
   let first = work?.kept?.record.current ?? null;
   if (work?.kept && work.history) goOn(store, work.kept.record, work.history);
   else first = await beginAnew(store, client, linked);
@@ -241,6 +246,8 @@ async function start() {
   }
   offerOthers(deskWork);
   takeAnswers(reviews);
+  addEventListener("hashchange", lesson);
+  lesson();
 }
 
 /** An answer that came as a link, now or while the page is open; a review then. @param {Reviews} reviews */

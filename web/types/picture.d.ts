@@ -101,6 +101,12 @@ export interface Scopes {
   };
 }
 
+/** What a stage makes of greys, in the unit of its axis: over the file's code in percent or stops of light from mid-grey. */
+export interface StageCurve {
+  across: number[];
+  up: number[];
+}
+
 /** What the scan's codes mean, one entry for each of 0 ... 1023. */
 export interface ScanScale {
   /** From mid-grey; NaN where no light leads. */

@@ -2,7 +2,7 @@
 
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { CurvePoints, FrameId, LookData, StepSettings } from "./look.js";
-import type { Box, CurveSamples, Matched, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, Suggests, TraceRow } from "./picture.js";
+import type { Box, CurveSamples, Matched, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, StageCurve, Suggests, TraceRow } from "./picture.js";
 import type { HaloPlane, HaloRanges, HaloRows, Health, PackPlan, PackRequest, Round, TableHealth } from "./save.js";
 import type { PictureInfo } from "./state.js";
 
@@ -66,6 +66,7 @@ export interface Tasks {
   /** A free curve. */
   curve(asked: { points: CurvePoints }): CurveSamples;
   /** What the codes of the scan mean at one of its steps. */
+  greyCurve(asked: { settings: RenderSettings; stage: StageId }): StageCurve;
   scanScale(asked: { settings: RenderSettings; step: string }): ScanScale;
 
   // Pictures that a worker holds.

@@ -1,11 +1,16 @@
 //! What the page draws around the instruments: each stage's axis, and where colours lie.
 
 use lookwright_film::look::{Options, StageId};
-use lookwright_render::judge::{StageAxis, bars, skin_line};
+use lookwright_film::path::LightPath;
+use lookwright_render::judge::{StageAxis, bars, skin_line, stage_curve};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 
-use crate::answer::object;
+use crate::answer::{object, problem};
+use crate::settings::{RenderSettings, stage};
+
+/// How finely a stage's curve is sampled.
+const SAMPLES: usize = 161;
 
 #[derive(Serialize)]
 struct Mark {
@@ -55,5 +60,27 @@ pub fn judging() -> Result<JsValue, JsError> {
         axes: StageId::ALL.iter().map(axis).collect(),
         bars: [bars(0.75), bars(1.0)],
         skin: skin_line(),
+    })
+}
+
+#[derive(Serialize)]
+struct Curve {
+    across: Vec<f64>,
+    up: Vec<f64>,
+}
+
+/// What a stage makes of greys: of the intake over the file's code in percent, of all others over stops
+/// of scene light from mid-grey; in the unit of the stage's axis.
+///
+/// # Errors
+/// Names the stages if there is none of that id.
+#[wasm_bindgen(unchecked_return_type = "import('../../types.js').StageCurve")]
+pub fn grey_curve(settings: &RenderSettings, stage: &str) -> Result<JsValue, JsError> {
+    let stage = self::stage(stage).map_err(problem)?;
+    let path = LightPath::new(settings.look(), settings.frame(), settings.delivery());
+    let curve = stage_curve(&path, stage, SAMPLES);
+    object(&Curve {
+        across: curve.across,
+        up: curve.up,
     })
 }

@@ -23,7 +23,7 @@ use wasm_bindgen::prelude::*;
 pub use choices::hand_over_choices;
 pub use compare::picture_difference;
 pub use examine::examine;
-pub use judging::judging;
+pub use judging::{grey_curve, judging};
 pub use look::{catalogue, contrast_curve, curve_samples, read_look, scan_scale, starting_look};
 pub use picture::Picture;
 pub use settings::RenderSettings;

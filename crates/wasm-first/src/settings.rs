@@ -99,7 +99,7 @@ impl RenderSettings {
     }
 }
 
-fn stage(id: &str) -> Result<StageId> {
+pub(crate) fn stage(id: &str) -> Result<StageId> {
     StageId::from_id(id).ok_or_else(|| {
         let ids: Vec<_> = StageId::OPTIONS.iter().map(|o| o.id).collect();
         Error::new(format!(

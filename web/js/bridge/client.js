@@ -1,6 +1,6 @@
 /** The page's client of the worker that answers beside the picture's own work. */
 
-/** @import { Answer, Asked, CurvePoints, PackRequest, RenderSettings, Shown, StepSettings, TaskName } from "../../types.js" */
+/** @import { Answer, Asked, CurvePoints, PackRequest, RenderSettings, Shown, StageId, StepSettings, TaskName } from "../../types.js" */
 /** @import { Bridge } from "./bridge.js" */
 
 import { Superseded } from "./bridge.js";
@@ -61,6 +61,13 @@ export function createClient(bridge, reader) {
      * @param {string} text
      */
     readLook: (text) => ask("readLook", { text }),
+
+    /**
+     * What a stage makes of greys.
+     * @param {StageId} stage
+     * @param {RenderSettings} settings
+     */
+    greyCurve: (stage, settings) => latest(`grey ${stage}`, "greyCurve", { stage, settings }),
 
     /**
      * What the codes of the scan mean at one of its steps.

@@ -36,6 +36,13 @@ export function createChoosing({ actions, ...wiring }) {
     (await sheets()).strips.open();
   };
 
+  /** @param {number} [chapter] from 0 */
+  const openLesson = async (chapter) => {
+    await wiring.player().pause();
+    const { lesson } = await sheets();
+    (await lesson()).open(chapter);
+  };
+
   const openBatch = async () => {
     await wiring.player().pause();
     (await sheets()).batch.open();
@@ -48,6 +55,7 @@ export function createChoosing({ actions, ...wiring }) {
     { id: "strips", label: "Test strips", group: "Look", key: "T", also: "exposure steps bracket wedge ring around contact", enabled: there, run: openStrips },
     { id: "across", label: "Trims across the reel", group: "Frames", also: "copy apply match exposure light balance frames hero", enabled: there, run: async () => (await sheets()).across.open() },
     { id: "contact", label: "Contact sheet", group: "Frames", also: "print pdf overview proof page paper index reel looks", enabled: there, run: async () => (await wiring.player().pause(), (await sheets()).contact.open()) },
+    { id: "lesson", label: "Lesson: the light path", group: "Page", also: "teach learn chapters course how it works print hand-out classroom", run: () => openLesson() },
     { id: "shelf", label: "Your looks", group: "Look", also: "shelf own saved keep duplicate order notes delete", run: async () => (await sheets()).shelf.open() },
     { id: "batch", label: "Save the reel", group: "Frames", key: "Shift+S", also: "batch export all frames folder zip", enabled: ({ reel }) => reel.length > 0, run: openBatch },
     ...LETTERS.map((letter) => ({
@@ -80,6 +88,9 @@ export function createChoosing({ actions, ...wiring }) {
   return {
     /** Whether a reel or a contact sheet is being saved. */
     busy: () => isBusy(),
+
+    /** The lesson at one of its chapters. @param {number} chapter from 0 */
+    openLesson,
 
     /** Puts the looks of a zip on one's own shelf, and shows it. @param {File} zip */
     keepLooks: async (zip) => (await sheets()).shelf.keepAll(zip),

@@ -12,6 +12,7 @@
 /** @import { Notices } from "../ui/notices.js" */
 /** @import { Versions } from "./versions.js" */
 
+import { once } from "../once.js";
 import { h } from "../ui/dom.js";
 import { createAcross } from "./across.js";
 import { createBatchSheet } from "./batch/sheet.js";
@@ -67,5 +68,6 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
   const batch = createBatchSheet({ core, catalogue, store, download, fileOf: frames.fileOf, originalOf: frames.originalOf, renderers, reader, sizes });
   const across = createAcross({ catalogue, store, edits, notices, renderers });
   const contact = createContact({ catalogue, store, client, renderers, reader, sizes, download, choices: async () => [...versions.choices(), ...(await shelf.choices()), ...(await library())] });
-  return { wall, compare, strips, batch, shelf, across, contact, library };
+  const lesson = once(async () => (await import("../lesson/lesson.js")).createLesson({ catalogue, store, client, renderers }));
+  return { wall, compare, strips, batch, shelf, across, contact, lesson, library };
 }

@@ -17,6 +17,7 @@ export const TASKS = {
   startingLook: ({ stock }) => JSON.parse(core.starting_look(stock)),
   contrastCurve: ({ contrast }) => core.contrast_curve(JSON.stringify(contrast)),
   curve: ({ points }) => core.curve_samples(Float64Array.from(points.flat())),
+  greyCurve: ({ settings, stage }) => core.grey_curve(read(settings), stage),
   scanScale: ({ settings, step }) => core.scan_scale(read(settings), step),
 
   open: held.open,

@@ -1,0 +1,81 @@
+// The lesson: chapters from the address, live curves and pictures, and paper.
+import assert from "node:assert/strict";
+import { PHONE, inEachBrowser } from "./harness.mjs";
+import { clickButton, ready, savedLook } from "./desk.mjs";
+
+const text = (page, selector) => page.$eval(selector, (it) => it.textContent);
+const drawn = (page) => page.waitForFunction(() => [...document.querySelectorAll(".lesson-room canvas")].every((it) => it.dataset.drawn));
+/** Greens of the picture as it leaves the stage. */
+const greens = (page) =>
+  page.$eval(".lesson-room canvas:last-child", (it) => {
+    const { data } = it.getContext("2d").getImageData(0, 0, it.width, it.height);
+    return Array.from({ length: data.length / 4 }, (_, i) => data[4 * i + 1]);
+  });
+const apart = (one, other) => one.reduce((sum, green, i) => sum + Math.abs(green - (other[i] ?? 0)), 0) / one.length;
+
+inEachBrowser(
+  "a chapter opens from its link, shows the stage live, and changes nothing of one's own",
+  async (session) => {
+    const { page } = session;
+    await ready(session);
+    await page.waitForSelector(".lesson[open]");
+    assert.equal(await text(page, ".lesson-title"), "The negative");
+    await page.waitForFunction(() => document.querySelector(".lesson-shown").textContent !== "");
+    // A stop is log10(2) of exposure, times a gamma of about .6: .18 of density (the average negative's, H-387).
+    const perStop = Number(/density, (\d\.\d+)/.exec(await text(page, ".lesson-shown"))[1]);
+    assert.ok(Math.abs(perStop - 0.6 * Math.log10(2)) < 0.02, `${perStop}`);
+    assert.deepEqual(await session.accessibilityFaults(), []);
+
+    // Two stops of push: steeper, and another picture.
+    await drawn(page);
+    const [curve, plain] = [await page.$eval(".lesson-path", (it) => it.getAttribute("d")), await greens(page)];
+    await page.$eval("#lesson-try", (it) => {
+      it.value = "2";
+      it.dispatchEvent(new Event("input"));
+    });
+    await page.waitForFunction((was) => document.querySelector(".lesson-path").getAttribute("d") !== was, {}, curve);
+    const pushed = Number(/density, (\d\.\d+)/.exec(await text(page, ".lesson-shown"))[1]);
+    assert.ok(pushed > perStop + 0.02, `${pushed} after ${perStop}`);
+    for (let wait = 0; wait < 200 && apart(plain, await greens(page)) < 1; wait += 1) await new Promise((resolve) => setTimeout(resolve, 100));
+    assert.ok(apart(plain, await greens(page)) >= 1, "the picture is pushed, too");
+
+    await clickButton(session, ".lesson", "Answer");
+    assert.match(await text(page, ".lesson-answer"), /^The sun\./);
+    await page.keyboard.press("PageDown");
+    await page.waitForFunction(() => document.querySelector(".lesson-title").textContent === "The scan");
+    assert.equal(new URL(page.url()).hash, "#lesson=4");
+    assert.equal(await page.$eval(".lesson-answer", (it) => it.hidden), true);
+
+    await page.evaluate(() => {
+      window.print = () => {
+        window.pages = [...document.querySelectorAll(".hand-out section")].map((it) => [it.querySelector("h1").textContent, it.querySelector(".lesson-path").getAttribute("d").length > 100, it.querySelector("canvas").width > 100]);
+      };
+    });
+    await clickButton(session, ".lesson", "Print a hand-out");
+    await page.waitForFunction(() => window.pages);
+    const pages = await page.evaluate(() => window.pages);
+    assert.equal(pages.length, 6);
+    assert.deepEqual(pages[2], ["3. The negative", true, true]);
+
+    await page.keyboard.press("Escape");
+    await page.waitForSelector(".lesson:not([open])");
+    assert.equal(new URL(page.url()).hash, "");
+    const look = JSON.parse((await savedLook(session)).bytes);
+    assert.equal(look.negative?.development?.push ?? 0, 0);
+  },
+  { path: "#lesson=3" },
+);
+
+inEachBrowser(
+  "on a phone a chapter is a column, and a number that is no chapter opens the first",
+  async (session) => {
+    const { page } = session;
+    await ready(session);
+    await page.waitForSelector(".lesson[open]");
+    assert.equal(await text(page, ".lesson-title"), "From code to light");
+    const wide = await page.$eval(".lesson .sheet-body", (it) => it.scrollWidth - it.clientWidth);
+    assert.ok(wide <= 0, `${wide} px too wide`);
+    assert.deepEqual(await session.accessibilityFaults(), []);
+  },
+  { path: "#lesson=x", viewport: PHONE },
+);

@@ -1,0 +1,240 @@
+/** The lesson: the light path as chapters on the person's own frame, for a classroom's wall and for paper. */
+
+/** @import { Catalogue, Doc, NumberControl, ReelFrame, Shown } from "../../types.js" */
+/** @import { Client } from "../bridge/client.js" */
+/** @import { Renderers, Wish } from "../choose/renderers.js" */
+/** @import { Store } from "../session/store.js" */
+/** @import { Chapter } from "./chapters.js" */
+
+import { createGallery } from "../choose/gallery.js";
+import { renderSettings } from "../picture/render-settings.js";
+import { reading } from "../pure/readings.js";
+import { findStage, findStep, stageSettings, stepSettings, valueOf, withValue } from "../pure/settings.js";
+import { attribute, h, text } from "../ui/dom.js";
+import { createSheet } from "../ui/sheet.js";
+import { CHAPTERS, readsOf } from "./chapters.js";
+import { createCurveView } from "./curve-view.js";
+import { printLesson } from "./hand-out.js";
+
+/**
+ * @typedef {object} Wiring
+ * @property {Catalogue} catalogue
+ * @property {Store} store
+ * @property {Client} client
+ * @property {Renderers} renderers
+ */
+
+/** @param {Wiring} wiring */
+export function createLesson({ catalogue, store, client, renderers }) {
+  let at = 0;
+  /** What the slider of the chapter adds, on a copy of the look: one's own stays as it is. */
+  let turned = 0;
+  let asked = 0;
+
+  const number = h("span", { class: "lesson-number", "aria-hidden": "true" });
+  const title = h("h3", { class: "lesson-title", tabindex: -1 });
+  const film = h("p", {});
+  const shown = h("p", { class: "lesson-shown" });
+  const maths = h("p", { class: "lesson-maths" });
+  const source = h("p", { class: "lesson-source" });
+  const curve = createCurveView(catalogue);
+  const before = h("canvas", { class: "look-canvas", width: 3, height: 2, role: "img", "aria-label": "The picture as it reaches this stage" });
+  const after = h("canvas", { class: "look-canvas", width: 3, height: 2, role: "img", "aria-label": "The picture as it leaves this stage" });
+  const room = h("div", { class: "lesson-room" }, before, after);
+  const arrives = h("span", {}, "as it arrives");
+  const split = h("input", { type: "range", min: 0, max: 100, value: 50, "aria-label": "How much of the picture is shown as it arrives", oninput: () => room.style.setProperty("--split", `${split.value}%`) });
+  const caption = h("figcaption", {}, arrives, split, h("span", {}, "as it leaves"));
+  const problem = h("p", { class: "quiet", role: "status" });
+  const tryWords = h("label", { for: "lesson-try" });
+  const slider = h("input", { type: "range", id: "lesson-try", step: 0.05, oninput: turn });
+  const turnedWords = h("output", { for: "lesson-try" });
+  const back = h("button", { class: "pill", type: "button", onclick: () => reset() }, "As it was");
+  const question = h("p", {});
+  const answer = h("p", { class: "lesson-answer", hidden: true, role: "status" });
+  const reveal = h("button", { class: "pill", type: "button", onclick: () => tellAnswer() }, "Answer");
+  const previous = h("button", { class: "pill", type: "button", onclick: () => go(at - 1) });
+  const next = h("button", { class: "pill pill-lit", type: "button", onclick: () => go(at + 1) });
+  const paper = h("button", { class: "pill", type: "button", onclick: () => void hand() }, "Print a hand-out");
+  const wide = h("button", { class: "pill", type: "button", onclick: () => void (document.fullscreenElement ? document.exitFullscreen() : sheet.el.requestFullscreen()) }, "Full screen");
+
+  const gallery = createGallery({ renderers, wanted, onchange: tell });
+  const sheet = createSheet({ title: "The light path", kind: "lesson", tools: [paper, ...(document.fullscreenEnabled ? [wide] : [])], onclose });
+  sheet.body.append(
+    h("div", { class: "lesson-seen" }, h("div", { class: "lesson-head" }, number, title), h("figure", {}, room, caption), problem),
+    h("div", { class: "lesson-said" }, h("div", { class: "lesson-words" }, film, shown, maths, source), curve.el),
+    h("div", { class: "lesson-do" }, h("div", { class: "lesson-row" }, h("b", {}, "Try"), tryWords, slider, turnedWords, back), h("div", { class: "lesson-row" }, h("b", {}, "Ask"), question, reveal), answer),
+  );
+  sheet.el.append(h("div", { class: "lesson-foot" }, previous, h("span", { class: "lesson-place", role: "status" }), next));
+  const place = /** @type {HTMLElement} */ (sheet.el.querySelector(".lesson-place"));
+  sheet.el.addEventListener("keydown", onkeydown);
+  new ResizeObserver(() => gallery.work()).observe(sheet.body);
+
+  const chapter = () => /** @type {Chapter} */ (CHAPTERS[at]);
+  /** @returns {ReelFrame | null} */
+  const frame = () => store.get().reel.find(({ id, stage }) => id === store.get().current && stage === "ready") ?? null;
+
+  /** The number that the chapter's slider changes, as the look has it. */
+  function control() {
+    const { stage, step, control: id } = chapter().place;
+    const entry = findStep(findStage(catalogue, stage), step);
+    const found = /** @type {NumberControl} */ (entry.controls.find((it) => it.id === id));
+    const settings = stepSettings(stageSettings(store.get().history.present, stage, store.get().current), step);
+    return { found, value: /** @type {number} */ (valueOf(settings, found)) };
+  }
+
+  /** The document that is taught with. @returns {Doc} */
+  function taught() {
+    const { history, current } = store.get();
+    if (turned === 0) return history.present;
+    const { found, value } = control();
+    const on = withValue(catalogue, history.present, current, { ...chapter().place, control: "on" }, true);
+    const turnedTo = Math.min(Math.max(value + turned, found.min), found.max);
+    return withValue(catalogue, on, current, chapter().place, turnedTo);
+  }
+
+  /** @returns {Wish[]} */
+  function wanted() {
+    const now = frame();
+    if (!now) return [];
+    const settings = renderSettings(taught(), now.id);
+    const wish = (/** @type {HTMLCanvasElement} */ canvas, /** @type {Chapter["stage"]} */ stage) => {
+      return gallery.wish(canvas, stage, now, { width: room.clientWidth, height: room.clientHeight }, settings).map((it) => ({ ...it, stage }));
+    };
+    const arriving = CHAPTERS[at - 1];
+    return [...wish(after, chapter().stage), ...(arriving ? wish(before, arriving.stage) : [])];
+  }
+
+  function tell() {
+    text(problem, frame() ? (gallery.problem(chapter().stage) ?? "") : "Open a frame to see it here.");
+  }
+
+  async function draw() {
+    const now = frame();
+    const ticket = (asked += 1);
+    gallery.work();
+    tell();
+    const found = await client.greyCurve(chapter().stage, renderSettings(taught(), now?.id ?? ""));
+    if (!found || ticket !== asked) return;
+    const reads = readsOf(found);
+    curve.show(found, chapter().stage);
+    text(shown, chapter().shown(reads));
+    text(answer, chapter().answer(reads));
+  }
+
+  /** @param {number} to */
+  function go(to) {
+    if (!CHAPTERS[to]) return;
+    at = to;
+    turned = 0;
+    const { title: words, film: what, maths: formula, source: from, try: trying, ask, reach } = chapter();
+    text(number, String(at + 1));
+    text(title, words);
+    text(film, what);
+    text(shown, "");
+    text(maths, formula);
+    text(source, from);
+    text(tryWords, trying);
+    text(question, ask);
+    answer.hidden = true;
+    reveal.hidden = false;
+    const { value } = control();
+    Object.assign(slider, { min: String(reach[0]), max: String(reach[1]) });
+    if (chapter().place.control === "slope") Object.assign(slider, { min: String(reach[0] - value), max: String(reach[1] - value) });
+    slider.value = "0";
+    // Nothing stands before the first stage but code.
+    for (const el of [arrives, split]) el.hidden = at === 0;
+    attribute(room, "data-whole", at === 0);
+    text(previous, at > 0 ? `\u2190 ${CHAPTERS[at - 1]?.title}` : "");
+    previous.hidden = at === 0;
+    text(next, at < CHAPTERS.length - 1 ? `${CHAPTERS[at + 1]?.title} \u2192` : "");
+    next.hidden = at === CHAPTERS.length - 1;
+    text(place, `${at + 1} of ${CHAPTERS.length}`);
+    history.replaceState(null, "", `#lesson=${at + 1}`);
+    sheet.body.scrollTop = 0;
+    gallery.clear();
+    said();
+    void draw();
+  }
+
+  function said() {
+    const { found, value } = control();
+    const words = reading(value + turned, { unit: found.unit, digits: 2 });
+    text(turnedWords, `${words} ${found.unit}`.trim());
+    slider.setAttribute("aria-valuetext", turnedWords.textContent ?? "");
+    back.hidden = turned === 0;
+  }
+
+  function turn() {
+    turned = Number(slider.value);
+    said();
+    void draw();
+  }
+
+  function reset() {
+    slider.value = "0";
+    turn();
+    slider.focus();
+  }
+
+  function tellAnswer() {
+    answer.hidden = false;
+    reveal.hidden = true;
+  }
+
+  /** @param {KeyboardEvent} event */
+  function onkeydown(event) {
+    const inField = event.target === slider;
+    const by = { PageDown: 1, PageUp: -1, ...(inField ? {} : { ArrowRight: 1, ArrowLeft: -1 }) }[event.key];
+    if (!by || event.altKey || event.ctrlKey || event.metaKey) return;
+    event.preventDefault();
+    go(at + by);
+    title.focus();
+  }
+
+  /** Each chapter on a page of its own, with this frame as it leaves the stage. */
+  async function hand() {
+    paper.disabled = true;
+    try {
+      await printLesson({ catalogue, client, settings: renderSettings(store.get().history.present, frame()?.id ?? ""), picture: pictureOf });
+    } finally {
+      paper.disabled = false;
+    }
+  }
+
+  /**
+   * The frame as it leaves a stage, at a page's width.
+   * @param {Chapter["stage"]} stage
+   * @returns {Promise<Shown | null>}
+   */
+  function pictureOf(stage) {
+    const now = frame();
+    if (!now) return Promise.resolve(null);
+    return new Promise((resolve) => {
+      let open = true;
+      const end = (/** @type {Shown | null} */ result) => {
+        open = false;
+        use.close();
+        resolve(result);
+      };
+      /** @type {Wish} */
+      const wish = { key: `hand-out ${stage}`, frame: now, box: { width: 1200, height: 900 }, settings: renderSettings(store.get().history.present, now.id), stage, take: end, fail: () => end(null) };
+      const use = renderers.use(() => (open ? [wish] : []));
+      use.work();
+    });
+  }
+
+  function onclose() {
+    gallery.close();
+    if (location.hash.startsWith("#lesson")) history.replaceState(null, "", "#");
+  }
+
+  return {
+    /** @param {number} [chapter] from 0 */
+    open(chapter = at) {
+      gallery.open();
+      sheet.open();
+      go(Math.min(chapter, CHAPTERS.length - 1));
+      title.focus();
+    },
+  };
+}
