@@ -39,12 +39,13 @@ impl Job {
         let links = Links::new(size, &plan, &window).links;
         let (width, height) = (size.0 as u64, size.1 as u64);
         let margins = || links.iter().map(|link| link.margin() as u64);
-        let margin = margins().max().unwrap_or(0);
+        let padding = links.iter().map(|link| link.padding() as u64);
+        let padding = padding.max().unwrap_or(0);
         let spreading = links.iter().filter(|link| link.spreads()).count() as u64;
         let strip_rows = (rows_of(size.0, STRIP_PIXELS) as u64).min(height);
         let rows = (strip_rows + 2 * margins().sum::<u64>()).min(height);
         // The margin of what spreads lies outside the picture, too.
-        let padded = |rows: u64, width: u64| (rows + 2 * margin) * (width + 2 * margin);
+        let padded = |rows: u64, width: u64| (rows + 2 * padding) * (width + 2 * padding);
         let strip = PIXEL_BYTES
             * match spreading {
                 0 => rows * width * PLAIN_STRIP_COPIES,

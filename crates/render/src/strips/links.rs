@@ -27,9 +27,16 @@ impl Link {
     /// Rows around a strip that it depends on.
     pub(crate) fn margin(&self) -> usize {
         match self {
-            Self::Spread(step, _) => margin(step.as_ref()),
             Self::Move(_, margin) => *margin,
-            Self::Point(_) | Self::Overlay(_) => 0,
+            Self::Spread(..) | Self::Point(_) | Self::Overlay(_) => self.padding(),
+        }
+    }
+
+    /// Pixels on every side that are added to a strip of what it spreads.
+    pub(crate) fn padding(&self) -> usize {
+        match self {
+            Self::Spread(step, _) => margin(step.as_ref()),
+            Self::Point(_) | Self::Overlay(_) | Self::Move(..) => 0,
         }
     }
 
