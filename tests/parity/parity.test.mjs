@@ -24,13 +24,22 @@ const LOOKS = {
   "as it starts": { lookwright: 1 },
   "every texture": {
     lookwright: 1,
-    lens: { diffusion: { on: true, strength: 0.25 }, exposure: { stops: 0.4 }, light: { kelvin: 4300 } },
+    lens: {
+      diffusion: { on: true, strength: 0.25 },
+      exposure: { stops: 0.4 },
+      light: { kelvin: 4300 },
+      flare: { on: true },
+      fringe: { on: true },
+      vignette: { on: true },
+      weave: { on: true, breathing: 8 },
+    },
     negative: {
       stock: { balance: "day", speed: 250, gauge: "super-16", amount: 1.3 },
       halation: { method: "base-ring", strength: 0.6 },
       development: { push: 1.2 },
       grain: { size: 1.4, seed: 77 },
       dust: { on: true, rate: 60 },
+      flicker: { on: true },
     },
   },
   "every move on the scan": {

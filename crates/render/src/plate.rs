@@ -46,6 +46,8 @@ fn spread_plate(step: &str, code: Planes, job: &Job) -> Option<Planes> {
             Action::Spread(spreading) if node.step == step => {
                 return spreading.plate(picture, &job.window);
             }
+            // The picture that it is laid over lies where the camera saw it: no table can move it.
+            Action::Move(moving) if moving.is_numbered() => {}
             Action::Point(part) => {
                 Along(plan.path(), Points::only(*part)).run(&mut picture);
             }
@@ -57,4 +59,36 @@ fn spread_plate(step: &str, code: Planes, job: &Job) -> Option<Planes> {
 
 fn film_plan(job: &Job) -> Plan {
     Plan::of(&job.look, &job.frame, &job.delivery, StageId::Negative)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::strips::tests::night;
+    use lookwright_film::look::{Delivery, Frame, Look, StartingStock};
+    use lookwright_film::spatial::Window;
+
+    #[test]
+    fn halation_lies_over_the_picture_as_it_came_whatever_the_frame() {
+        let mut look = Look::starting(StartingStock::Evening);
+        look.negative.halation.on = true;
+        let plate = |look: &Look, frame_number| {
+            let job = Job {
+                look: look.clone(),
+                frame: Frame::read(r#"{"source":{"encoding":"logc3"}}"#).unwrap(),
+                delivery: Delivery::default(),
+                stage: StageId::Negative,
+                window: Window::whole(96, 64),
+                frame_number,
+            };
+            halation_plate(night(96, 64), &job).unwrap()
+        };
+        let still = plate(&look, 0);
+        look.lens.weave.on = true;
+        look.lens.weave.upright = 40.0;
+        assert_eq!(plate(&look, 0), still);
+        assert_eq!(plate(&look, 7), still);
+        look.lens.fringe.on = true;
+        assert_ne!(plate(&look, 7), still);
+    }
 }
