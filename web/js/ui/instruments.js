@@ -18,10 +18,10 @@ const CHANNELS = /** @type {const} */ (["red", "green", "blue"]);
  */
 export function createInstruments({ catalogue, onstage }) {
   const { axes } = catalogue.judging;
-  const waveform = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img" });
+  const waveform = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img", "aria-label": "Waveform, without a picture so far" });
   const upwards = h("div", { class: "axis axis-up", "aria-hidden": "true" });
   const lines = CHANNELS.map((name) => svg("path", { class: `histogram-line histogram-${name}` }));
-  const histogram = svg("svg", { class: "scope-canvas scope-histogram", viewBox: `0 0 ${WIDE} ${HIGH}`, preserveAspectRatio: "none", role: "img" }, ...lines);
+  const histogram = svg("svg", { class: "scope-canvas scope-histogram", viewBox: `0 0 ${WIDE} ${HIGH}`, preserveAspectRatio: "none", role: "img", "aria-label": "Levels, without a picture so far" }, ...lines);
   const across = h("div", { class: "axis axis-across", "aria-hidden": "true" });
   const vectorscope = createVectorscope(catalogue.judging);
   const reach = h("p", { class: "quiet scope-reach" });
