@@ -140,8 +140,8 @@ function recalled() {
  */
 function taken(target, key, single) {
   if (!(target instanceof Element)) return false;
-  // A dialog has keys of its own.
-  if (target.closest("dialog") || document.querySelector("dialog[open]")) return true;
+  // A dialog has keys of its own, until it is closed: for a moment the focus is still in it then.
+  if (document.querySelector("dialog[open]")) return true;
   if (key === " ") return target.closest('button, summary, select, textarea, a, input:not([type="range"]), [role="switch"]') !== null;
   if (single) return target.closest('select, textarea, input:not([type="range"], [type="checkbox"], [type="radio"])') !== null;
   // A text field undoes its own typing.
