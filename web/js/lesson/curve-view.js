@@ -3,7 +3,7 @@
 /** @import { Catalogue, StageCurve, StageId } from "../../types.js" */
 
 import { markWords } from "../pure/readings.js";
-import { h, svg, text } from "../ui/dom.js";
+import { h, svg } from "../ui/dom.js";
 
 /** The drawing's field and its margins, in its own units. */
 const FIELD = { left: 54, top: 12, width: 420, height: 300 };
@@ -46,7 +46,5 @@ export function createCurveView({ judging: { axes } }) {
       path.setAttribute("d", points.map(([px, py], i) => `${i === 0 ? "M" : "L"}${px?.toFixed(1)} ${py?.toFixed(1)}`).join(""));
       drawing.replaceChildren(svg("title", {}, `What leaves this stage in ${axis.unit}, for what comes in`), lines, path);
     },
-    /** @param {string} words */
-    say: (words) => text(/** @type {Element} */ (drawing.querySelector("title")), words),
   };
 }

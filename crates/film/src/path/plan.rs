@@ -9,10 +9,14 @@
 //! A node's key is a hash of what it was made from: the prepared step itself. So it holds all
 //! parameters that the step uses, and none of those that it doesn't.
 
-use core::fmt::{self, Debug, Write};
+mod key;
+
+use core::fmt::Debug;
 use core::hash::Hasher;
 use std::hash::DefaultHasher;
 use std::sync::Arc;
+
+use key::key_of;
 
 use super::LightPath;
 use super::lens::{diffusion, fringe, vignette, weave};
@@ -379,24 +383,6 @@ fn overlay<S: Overlay + 'static>(
         key: key_of(step, &prepared),
         action: Action::Overlay(Box::new(prepared)),
     })
-}
-
-/// A hash of a prepared step by all its fields, as its derived `Debug` writes them: numbers by the
-/// shortest digits that tell them from all others.
-fn key_of(step: &str, prepared: &dyn Debug) -> u64 {
-    let mut hash = Hashed(DefaultHasher::new());
-    // Hashing can't fail.
-    let _ = write!(hash, "{step}{prepared:?}");
-    hash.0.finish()
-}
-
-struct Hashed(DefaultHasher);
-
-impl Write for Hashed {
-    fn write_str(&mut self, text: &str) -> fmt::Result {
-        self.0.write(text.as_bytes());
-        Ok(())
-    }
 }
 
 #[cfg(test)]

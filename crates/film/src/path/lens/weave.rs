@@ -2,7 +2,7 @@
 //!
 //! The film's place in the camera's gate differs a little for each frame, and where it bulges the picture is
 //! drawn larger or smaller. Both are said on film, as root mean squares over a clip's frames; each frame draws
-//! its own by its number ([`frames::drawn`]). Normal numbers: *chosen*; perforations and gates leave some ten
+//! its own by its number ([`crate::path::frames::drawn`]). Normal numbers: *chosen*; perforations and gates leave some ten
 //! micrometres on 35 mm (from memory). What lies on the film, grain and dust, stays in its place. Beyond the
 //! frame its edge goes on.
 

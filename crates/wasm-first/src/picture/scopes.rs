@@ -1,0 +1,59 @@
+//! A picture's scopes.
+
+use lookwright_film::look::{Options, StageId};
+use lookwright_render::judge::{Spread, StageAxis, VECTOR_SIDE, Vectorscope};
+use wasm_bindgen::prelude::*;
+
+use super::Picture;
+use crate::settings::RenderSettings;
+
+#[wasm_bindgen]
+impl Picture {
+    /// The scopes at a preview's size: waveform and histogram of what leaves a stage, the vectorscope
+    /// of the finished picture. `[waveform RGBA, vectorscope RGBA, histogram, [darkest, brightest, share
+    /// at the lower end, share at the upper end]]`.
+    ///
+    /// # Errors
+    /// If this is a small copy of another size, or one sentence if there is no such stage.
+    #[wasm_bindgen(
+        unchecked_return_type = "[Uint8ClampedArray<ArrayBuffer>, Uint8ClampedArray<ArrayBuffer>, Uint32Array<ArrayBuffer>, [number, number, number, number]]"
+    )]
+    pub fn scopes(
+        &mut self,
+        settings: &RenderSettings,
+        stage: &str,
+        width: usize,
+        height: usize,
+    ) -> Result<js_sys::Array, JsError> {
+        let window = self.preview_window(width);
+        let job = self.job(settings, stage, window)?;
+        let axis = StageAxis::of(job.stage);
+        let finished = self.job(settings, StageId::Screen.id(), window)?;
+        let renderer = self.renderer(width, height)?;
+        let shown = renderer.render(&finished);
+        let spread = if job.stage == StageId::Screen {
+            Spread::of(&shown, axis)
+        } else {
+            Spread::of(&renderer.render(&job), axis)
+        };
+        let pixels = (width * height).max(1) as f64;
+        let [darkest, brightest] = spread.between();
+        let [below, above] = spread.at_ends.map(|count| count as f64 / pixels);
+        let reading: js_sys::Array = [darkest, brightest, below, above]
+            .into_iter()
+            .map(JsValue::from_f64)
+            .collect();
+        Ok(js_sys::Array::of4(
+            &js_sys::Uint8ClampedArray::from(&spread.waveform_rgba()[..]),
+            &js_sys::Uint8ClampedArray::from(&Vectorscope::of(&shown).rgba()[..]),
+            &js_sys::Uint32Array::from(&spread.histogram[..]),
+            &reading,
+        ))
+    }
+
+    /// Side of the vectorscope's picture, in pixels.
+    #[must_use]
+    pub fn vector_side() -> usize {
+        VECTOR_SIDE
+    }
+}
