@@ -338,12 +338,8 @@ impl Node {
 }
 
 fn point(part: PointPart, prepared: &dyn Debug) -> Option<Node> {
-    Some(Node {
-        step: part.name(),
-        stage: part.stage(),
-        action: Action::Point(part),
-        key: key_of(part.name(), prepared),
-    })
+    let action = |_| Action::Point(part);
+    node(part.name(), part.stage(), Some(prepared), action)
 }
 
 fn spread<S: Spreading + 'static>(
@@ -351,12 +347,7 @@ fn spread<S: Spreading + 'static>(
     stage: StageId,
     prepared: Option<S>,
 ) -> Option<Node> {
-    prepared.map(|prepared| Node {
-        step,
-        stage,
-        key: key_of(step, &prepared),
-        action: Action::Spread(Box::new(prepared)),
-    })
+    node(step, stage, prepared, |it| Action::Spread(Box::new(it)))
 }
 
 fn moving<S: Moving + 'static>(
@@ -364,12 +355,7 @@ fn moving<S: Moving + 'static>(
     stage: StageId,
     prepared: Option<S>,
 ) -> Option<Node> {
-    prepared.map(|prepared| Node {
-        step,
-        stage,
-        key: key_of(step, &prepared),
-        action: Action::Move(Box::new(prepared)),
-    })
+    node(step, stage, prepared, |it| Action::Move(Box::new(it)))
 }
 
 fn overlay<S: Overlay + 'static>(
@@ -377,11 +363,20 @@ fn overlay<S: Overlay + 'static>(
     stage: StageId,
     prepared: Option<S>,
 ) -> Option<Node> {
+    node(step, stage, prepared, |it| Action::Overlay(Box::new(it)))
+}
+
+fn node<S: Debug>(
+    step: &'static str,
+    stage: StageId,
+    prepared: Option<S>,
+    action: impl FnOnce(S) -> Action,
+) -> Option<Node> {
     prepared.map(|prepared| Node {
         step,
         stage,
         key: key_of(step, &prepared),
-        action: Action::Overlay(Box::new(prepared)),
+        action: action(prepared),
     })
 }
 
