@@ -9,7 +9,7 @@ import { clickButton, control, lookwright, notice, notices, openLogFrame, ready,
 import { Session, copyOfPage, inEachBrowser } from "./harness.mjs";
 import { allKept, allTold, colourOf, tiles, wander, wrongFrame } from "./kept.mjs";
 import { KINDS } from "./launch.mjs";
-import { flat8, noise8 } from "./png.mjs";
+import { flat8, noise8, profiled } from "./png.mjs";
 
 const flats = (count, width = 300, height = 200) => Array.from({ length: count }, (_, i) => ({ name: `c${i}.png`, bytes: flat8(width, height, colourOf(i)) }));
 /** How many clicks; `node --test` in CI makes few, and more are made by hand. */
@@ -23,6 +23,21 @@ inEachBrowser("three frames dropped at once and clicks at any pace end on the fr
   await allTold(session.page);
   assert.equal(await wrongFrame(session.page), null);
   assert.deepEqual(await notices(session).then((all) => all.filter((it) => /not open here|undefined|null/.test(it))), []);
+});
+
+inEachBrowser("a picture whose colour profile is a table is opened by the whole core", async (session) => {
+  await ready(session);
+  // The profile of a TIFF, where "acsp" stands 36 bytes behind the beginning (ICC.1:2022, 7.2).
+  const tiff = await readFile(new URL("../../crates/picture/tests/data/table.tif", import.meta.url));
+  const profile = tiff.subarray(tiff.indexOf("acsp") - 36);
+  const icc = profile.subarray(0, profile.readUInt32BE(0));
+  await session.drop("body", { name: "table.png", bytes: profiled(flat8(60, 40, [0, 51, 0]), icc) });
+  await session.page.waitForSelector('.pane[aria-label="Picture table.png"]');
+  await settled(session);
+  await allTold(session.page);
+  await unfold(session, "intake");
+  const read = await session.page.$$eval("#panel select", (all) => all.map((it) => it.value));
+  assert.ok(read.includes("display-ap0"), read.join());
 });
 
 inEachBrowser("what is set lands on the frame that was chosen, though it is still being opened", async (session) => {

@@ -72,6 +72,17 @@ export function padded(png, bytes) {
   return Buffer.concat([png.subarray(0, end), chunk("ruNs", Buffer.alloc(bytes, 0x5a)), png.subarray(end)]);
 }
 
+/**
+ * @param {Buffer} png
+ * @param {Buffer} icc its colour profile
+ * @returns {Buffer}
+ */
+export function profiled(png, icc) {
+  const profile = chunk("iCCP", Buffer.concat([Buffer.from("x\0\0", "latin1"), deflateSync(icc)]));
+  const header = SIGNATURE.length + 25;
+  return Buffer.concat([png.subarray(0, header), profile, png.subarray(header)]);
+}
+
 function file(width, height, bits, rows, level = 6) {
   const header = Buffer.alloc(13);
   header.writeUInt32BE(width, 0);

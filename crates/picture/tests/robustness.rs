@@ -8,7 +8,7 @@ mod support;
 
 use std::path::{Path, PathBuf};
 
-use lookwright_picture::{ColourHint, Limits, decode, decode_with, suggest};
+use lookwright_picture::{ColourHint, Limits, decode, decode_common, decode_with, suggest};
 use support::crc;
 
 /// Every picture of the test data, with its file name.
@@ -236,21 +236,22 @@ fn lying_headers_are_refused_before_anything_is_decoded() {
     assert!(error.message().contains("memory"), "{error}");
 }
 
+/// A PNG of one pixel, with what is to be its profile, packed.
+fn one_pixel([red, green, blue]: [u8; 3], packed: &[u8]) -> Vec<u8> {
+    let icc = [b"x\0\0", packed].concat();
+    png(&[
+        (b"IHDR", header(1, 1)),
+        (b"iCCP", icc),
+        (b"IDAT", stored(&[0, red, green, blue])),
+        (b"IEND", vec![]),
+    ])
+}
+
 /// A colour profile that unpacks to 256 MB, and one that is noise: the picture is read without it.
 #[test]
 fn bad_profiles_are_left_out() {
-    let row = |profile: Vec<u8>| {
-        let mut icc = b"x\0\0".to_vec();
-        icc.extend(profile);
-        png(&[
-            (b"IHDR", header(1, 1)),
-            (b"iCCP", icc),
-            (b"IDAT", stored(&[0, 10, 20, 30])),
-            (b"IEND", vec![]),
-        ])
-    };
     for profile in [stored(&vec![0; 256 << 20]), stored(&[7; 500]), vec![9; 40]] {
-        let picture = decode(&row(profile)).unwrap();
+        let picture = decode(&one_pixel([10, 20, 30], &profile)).unwrap();
         assert_eq!(
             picture.pixel(0, 0),
             [10.0 / 255.0, 20.0 / 255.0, 30.0 / 255.0]
@@ -262,6 +263,30 @@ fn bad_profiles_are_left_out() {
             picture.notes
         );
     }
+}
+
+/// What reads common formats alone leaves a picture whose profile is a table to what reads all; the
+/// patch is one of those that LittleCMS has read (`reference.rs`).
+#[test]
+fn profiles_that_are_tables_are_left_to_the_whole() {
+    let patches = include_bytes!("data/table.tif");
+    let mark = patches.windows(4).position(|four| four == b"acsp").unwrap();
+    let profile = &patches[mark - 36..];
+    let bytes = u32::from_be_bytes(profile[..4].try_into().unwrap());
+    let tabled = one_pixel([0, 51, 0], &stored(&profile[..bytes as usize]));
+    let gate = |_: &_| Ok(());
+    assert!(
+        decode_common(&tabled, &Limits::default(), gate)
+            .unwrap()
+            .is_none()
+    );
+    let patches = decode(patches).unwrap();
+    assert_eq!(decode(&tabled).unwrap().pixel(0, 0), patches.pixel(6, 0));
+    let plain = one_pixel([10, 20, 30], &[9; 40]);
+    let plain = decode_common(&plain, &Limits::default(), gate)
+        .unwrap()
+        .unwrap();
+    assert!(plain.notes[0].contains("profile"), "{:?}", plain.notes);
 }
 
 #[test]

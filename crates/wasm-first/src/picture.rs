@@ -49,15 +49,16 @@ impl Picture {
         sniff(head).is_ok_and(|kind| !kind.is_common())
     }
 
-    /// Decodes the file of a JPEG or PNG.
+    /// Decodes the file of a JPEG or PNG. None if only the whole core can: its colour profile is a
+    /// table.
     ///
     /// # Errors
     /// One sentence if it is no such picture that can be read.
-    pub fn open(bytes: &[u8], name: &str) -> Result<Self, JsError> {
+    pub fn open(bytes: &[u8], name: &str) -> Result<Option<Self>, JsError> {
         let limits = Limits::default();
         let accept = |header: &Header| check_developing(header, &limits);
         let decoded = decode_common(bytes, &limits, accept).map_err(problem)?;
-        Ok(Self::of(decoded, name))
+        Ok(decoded.map(|decoded| Self::of(decoded, name)))
     }
 
     /// Whether a file of `file_bytes` whose first bytes are `head` may be a JPEG or PNG that can be

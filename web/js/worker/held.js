@@ -18,7 +18,11 @@ let reading = {
     if (Picture.needs_whole(head)) throw new NeedsWhole();
     Picture.examine(head, size);
   },
-  open: (bytes, name) => Picture.open(bytes, name),
+  open(bytes, name) {
+    const opened = Picture.open(bytes, name);
+    if (!opened) throw new NeedsWhole();
+    return opened;
+  },
 };
 
 /**

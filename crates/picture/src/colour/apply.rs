@@ -8,7 +8,7 @@ use lookwright_colour::{Mat3, Result};
 
 use super::cicp;
 use super::curve::ToLinear;
-use super::profile::{self, Meaning};
+use super::profile::{self, Meaning, ReadTable};
 use super::space::known_encoding;
 use super::{ColourHint, Tags};
 use crate::decoded::Samples;
@@ -18,10 +18,11 @@ use crate::limits;
 /// the known encodings.
 ///
 /// The order is that of the PNG specification, third edition, 13.13: `cICP`, ICC profile, `sRGB`,
-/// then `gAMA` and `cHRM`.
+/// then `gAMA` and `cHRM`. `table` reads profiles that are tables.
 pub(crate) fn resolve(
     samples: Samples,
     tags: &Tags,
+    table: ReadTable,
     notes: &mut Vec<String>,
 ) -> Result<(Samples, ColourHint)> {
     if let Some(encoding) = tags.scan {
@@ -39,7 +40,7 @@ pub(crate) fn resolve(
         }
     }
     if let Some(icc) = &tags.icc {
-        match profile::read(icc) {
+        match profile::read(icc, table) {
             Ok(read) => return from_profile(samples, read),
             Err(why) => notes.push(format!("The colour profile was ignored: {why}.")),
         }

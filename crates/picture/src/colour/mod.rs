@@ -9,6 +9,7 @@ mod space;
 
 pub(crate) use apply::resolve;
 pub use out::OutColour;
+pub(crate) use profile::{ReadTable, is_table, no_table, table};
 
 use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::space::Primaries;

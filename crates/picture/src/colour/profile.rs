@@ -36,15 +36,12 @@ pub(crate) struct Read {
     pub(crate) name: String,
 }
 
+/// How profiles that are tables are read: [`table`] or [`no_table`].
+pub(crate) type ReadTable = fn(&ColorProfile) -> Result<Meaning, &'static str>;
+
 /// Reads a profile; the error is a half-sentence that says why it can't be used.
-pub(crate) fn read(icc: &[u8]) -> Result<Read, &'static str> {
-    let options = ParsingOptions {
-        max_profile_size: MAX_SIDE_DATA_BYTES,
-        max_allowed_clut_size: MAX_SIDE_DATA_BYTES,
-        ..ParsingOptions::default()
-    };
-    let profile =
-        ColorProfile::new_from_slice_with_options(icc, options).map_err(|_| "it is damaged")?;
+pub(crate) fn read(icc: &[u8], table: ReadTable) -> Result<Read, &'static str> {
+    let profile = parsed(icc)?;
     let meaning = match profile.color_space {
         DataColorSpace::Rgb if has_table(&profile) => table(&profile)?,
         DataColorSpace::Rgb => shaper(&profile)?,
@@ -55,6 +52,21 @@ pub(crate) fn read(icc: &[u8]) -> Result<Read, &'static str> {
         meaning,
         name: name(&profile),
     })
+}
+
+/// Whether a profile is a table. One that is damaged is none.
+pub(crate) fn is_table(icc: &[u8]) -> bool {
+    parsed(icc)
+        .is_ok_and(|profile| profile.color_space == DataColorSpace::Rgb && has_table(&profile))
+}
+
+fn parsed(icc: &[u8]) -> Result<ColorProfile, &'static str> {
+    let options = ParsingOptions {
+        max_profile_size: MAX_SIDE_DATA_BYTES,
+        max_allowed_clut_size: MAX_SIDE_DATA_BYTES,
+        ..ParsingOptions::default()
+    };
+    ColorProfile::new_from_slice_with_options(icc, options).map_err(|_| "it is damaged")
 }
 
 fn has_table(profile: &ColorProfile) -> bool {
@@ -122,7 +134,8 @@ fn evaluator(curve: Option<&ToneReprCurve>) -> Result<ToLinear, &'static str> {
     Ok(Rc::new(move |code| evaluator.evaluate_value(code)))
 }
 
-fn table(profile: &ColorProfile) -> Result<Meaning, &'static str> {
+/// The table of a profile as a transform.
+pub(crate) fn table(profile: &ColorProfile) -> Result<Meaning, &'static str> {
     let linear = ToneReprCurve::Parametric(vec![1.0]);
     let target = matrix_profile(&primaries::AP0, linear);
     let options = TransformOptions {
@@ -134,6 +147,11 @@ fn table(profile: &ColorProfile) -> Result<Meaning, &'static str> {
         .create_transform_f32(Layout::Rgb, &target, Layout::Rgb, options)
         .map(Meaning::Table)
         .map_err(|_| "its table is damaged or of a kind that is not read")
+}
+
+/// Stands for [`table`] where that is not linked.
+pub(crate) fn no_table(_: &ColorProfile) -> Result<Meaning, &'static str> {
+    Err("it is a table, which this part of the program does not read")
 }
 
 /// An RGB display profile of primaries and one curve, without a description.

@@ -14,10 +14,12 @@ mod tiff_packed;
 mod tiff_photo;
 mod webp;
 
+use std::cell::Cell;
+
 use lookwright_colour::{Error, Result};
 
 use crate::carried::Carried;
-use crate::colour::{self, Tags};
+use crate::colour::{self, ReadTable, Tags};
 use crate::decoded::{Decoded, Samples, Shown};
 use crate::exif::Exif;
 use crate::gain_map::GainMap;
@@ -101,11 +103,12 @@ pub fn decode_if(
     limits: &Limits,
     accept: impl FnMut(&Header) -> Result<()>,
 ) -> Result<Decoded> {
-    decode_by(read, bytes, limits, accept)
+    decode_by(read, colour::table, bytes, limits, accept)
 }
 
 /// As [`decode_if`], of a common kind ([`Kind::is_common`]): a program that calls this alone is not
-/// linked with the decoders of the others.
+/// linked with the decoders of the others, nor with what colour profiles that are tables take. None if the
+/// picture has such a profile.
 ///
 /// # Errors
 /// As [`decode_if`], and for a picture of another kind.
@@ -113,8 +116,15 @@ pub fn decode_common(
     bytes: &[u8],
     limits: &Limits,
     accept: impl FnMut(&Header) -> Result<()>,
-) -> Result<Decoded> {
-    decode_by(read_common, bytes, limits, accept)
+) -> Result<Option<Decoded>> {
+    let has_table = Cell::new(false);
+    let read = |kind: Kind, bytes: &[u8], gate: Gate<'_>| {
+        let raw = read_common(kind, bytes, gate)?;
+        has_table.set(raw.tags.icc.as_deref().is_some_and(colour::is_table));
+        Ok(raw)
+    };
+    let decoded = decode_by(read, colour::no_table, bytes, limits, accept)?;
+    Ok((!has_table.get()).then_some(decoded))
 }
 
 /// How much of a picture is read, where there is more than is meant to be seen.
@@ -137,11 +147,12 @@ pub fn decode_extent(
     accept: impl FnMut(&Header) -> Result<()>,
 ) -> Result<Decoded> {
     let read = |kind: Kind, bytes: &[u8], gate: Gate<'_>| read_extent(kind, bytes, extent, gate);
-    decode_by(read, bytes, limits, accept)
+    decode_by(read, colour::table, bytes, limits, accept)
 }
 
 fn decode_by(
     read: impl Fn(Kind, &[u8], Gate<'_>) -> Result<Raw>,
+    table: ReadTable,
     bytes: &[u8],
     limits: &Limits,
     mut accept: impl FnMut(&Header) -> Result<()>,
@@ -158,7 +169,7 @@ fn decode_by(
         .tags
         .cicp
         .is_some_and(|[.., full_range]| full_range == 0);
-    let (mut samples, mut colour) = colour::resolve(samples, &raw.tags, &mut raw.notes)?;
+    let (mut samples, mut colour) = colour::resolve(samples, &raw.tags, table, &mut raw.notes)?;
     if let Some(map) = raw.gain {
         let map = map.upright(orientation)?;
         (samples, colour) = map.applied(samples, width, colour, &mut raw.notes)?;
