@@ -81,7 +81,18 @@ impl Work {
 /// Reaches of the blurs, in pixels.
 const SIGMAS: [usize; 4] = [5, 20, 80, 500];
 /// The steps that have texture, in the light's order.
-pub const TEXTURE: [&str; 6] = ["diffusion", "halation", "softness", "edge", "grain", "dust"];
+pub const TEXTURE: [&str; 10] = [
+    "diffusion",
+    "fringe",
+    "vignette",
+    "weave",
+    "halation",
+    "softness",
+    "edge",
+    "grain",
+    "dust",
+    "flicker",
+];
 
 /// Every name.
 #[must_use]
