@@ -7,6 +7,24 @@ import { DESKTOP, PHONE, inEachBrowser } from "./harness.mjs";
 
 const PHOTO = { name: "cup.jpg", bytes: await readFile(new URL("../../demo-images/harbour-cup.jpg", import.meta.url)) };
 
+/**
+ * How much has moved by itself since the page was opened: cumulative layout shift, the largest sum over a window of
+ * at most 5 s without a pause of 1 s (Web Vitals); 0 where shifts are not counted.
+ */
+const shifted = (page) =>
+  page.evaluate(() => {
+    const observer = new PerformanceObserver(() => {});
+    observer.observe({ type: "layout-shift", buffered: true });
+    let [most, sum, first, last] = [0, 0, -Infinity, -Infinity];
+    for (const { hadRecentInput, startTime, value } of observer.takeRecords()) {
+      if (hadRecentInput) continue;
+      if (startTime - last > 1000 || startTime - first > 5000) [sum, first] = [0, startTime];
+      [sum, last] = [sum + value, startTime];
+      most = Math.max(most, sum);
+    }
+    return most;
+  });
+
 /** A slider that is in view, counted from the top, dragged a little towards its middle; false if there is none. */
 async function change(session, which, by) {
   const sliders = await session.page.$$('.panel .slider:not(:disabled)');
@@ -26,7 +44,7 @@ async function change(session, which, by) {
 
 for (const [where, viewport, most] of [["a desk", DESKTOP, 8], ["a phone", PHONE, 10]]) {
   inEachBrowser(
-    `the first minute on ${where} takes at most ${most} actions`,
+    `the first minute on ${where} takes at most ${most} actions, and little moves by itself`,
     async (session) => {
       const { page } = session;
       await ready(session);
@@ -57,6 +75,8 @@ for (const [where, viewport, most] of [["a desk", DESKTOP, 8], ["a phone", PHONE
       const file = await session.downloads.next(/\.(jpg|png)$/);
       assert.ok(file.bytes.length > 20_000);
       assert.ok(actions <= most, `${actions} actions`);
+      const moved = await shifted(page);
+      assert.ok(moved < 0.05, `layout shift ${moved}`);
     },
     { viewport },
   );
