@@ -31,6 +31,11 @@ export async function lookwright(...args) {
   await run(COMMAND_LINE, args);
 }
 
+/** The words of the first element that a selector finds. */
+export const textOf = (page, selector) => page.$eval(selector, (it) => it.textContent);
+/** The words of each that it finds. */
+export const allOf = (page, selector) => page.$$eval(selector, (all) => all.map((it) => it.textContent));
+
 /** Waits until the first picture is there. */
 export async function ready(session) {
   await session.page.waitForSelector("html[data-ready]");

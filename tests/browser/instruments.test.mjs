@@ -1,14 +1,11 @@
 // The instruments: each stage in its own unit, one pixel on the gates, targets on the vectorscope.
 import assert from "node:assert/strict";
 import { PHONE, inEachBrowser } from "./harness.mjs";
-import { ready, settled, shownPixels } from "./desk.mjs";
+import { allOf, ready, settled, shownPixels, textOf } from "./desk.mjs";
 import { encode16 } from "./png.mjs";
 
 /** LogC3's mid-grey at EI 800 is code 400 of 1023 (ARRI, ALEXA Log C Curve, 2017). */
 const GREY = encode16(96, 64, () => [400 / 1023, 400 / 1023, 400 / 1023]);
-
-const textOf = (page, selector) => page.$eval(selector, (it) => it.textContent);
-const allOf = (page, selector) => page.$$eval(selector, (all) => all.map((it) => it.textContent));
 
 async function openGrey(session) {
   await ready(session);

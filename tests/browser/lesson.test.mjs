@@ -1,9 +1,8 @@
 // The lesson: chapters from the address, live curves and pictures, and paper.
 import assert from "node:assert/strict";
 import { PHONE, inEachBrowser } from "./harness.mjs";
-import { clickButton, ready, savedLook } from "./desk.mjs";
+import { clickButton, ready, savedLook, textOf } from "./desk.mjs";
 
-const text = (page, selector) => page.$eval(selector, (it) => it.textContent);
 const drawn = (page) => page.waitForFunction(() => [...document.querySelectorAll(".lesson-room canvas")].every((it) => it.dataset.drawn));
 /** Greens of the picture as it leaves the stage. */
 const greens = (page) =>
@@ -19,10 +18,10 @@ inEachBrowser(
     const { page } = session;
     await ready(session);
     await page.waitForSelector(".lesson[open]");
-    assert.equal(await text(page, ".lesson-title"), "The negative");
+    assert.equal(await textOf(page, ".lesson-title"), "The negative");
     await page.waitForFunction(() => document.querySelector(".lesson-shown").textContent !== "");
     // A stop is log10(2) of exposure, times a gamma of about .6: .18 of density (the average negative's, H-387).
-    const perStop = Number(/density, (\d\.\d+)/.exec(await text(page, ".lesson-shown"))[1]);
+    const perStop = Number(/density, (\d\.\d+)/.exec(await textOf(page, ".lesson-shown"))[1]);
     assert.ok(Math.abs(perStop - 0.6 * Math.log10(2)) < 0.02, `${perStop}`);
     assert.deepEqual(await session.accessibilityFaults(), []);
 
@@ -34,13 +33,13 @@ inEachBrowser(
       it.dispatchEvent(new Event("input"));
     });
     await page.waitForFunction((was) => document.querySelector(".lesson-path").getAttribute("d") !== was, {}, curve);
-    const pushed = Number(/density, (\d\.\d+)/.exec(await text(page, ".lesson-shown"))[1]);
+    const pushed = Number(/density, (\d\.\d+)/.exec(await textOf(page, ".lesson-shown"))[1]);
     assert.ok(pushed > perStop + 0.02, `${pushed} after ${perStop}`);
     for (let wait = 0; wait < 200 && apart(plain, await greens(page)) < 1; wait += 1) await new Promise((resolve) => setTimeout(resolve, 100));
     assert.ok(apart(plain, await greens(page)) >= 1, "the picture is pushed, too");
 
     await clickButton(session, ".lesson", "Answer");
-    assert.match(await text(page, ".lesson-answer"), /^The sun\./);
+    assert.match(await textOf(page, ".lesson-answer"), /^The sun\./);
     await page.keyboard.press("PageDown");
     await page.waitForFunction(() => document.querySelector(".lesson-title").textContent === "The scan");
     assert.equal(new URL(page.url()).hash, "#lesson=4");
@@ -72,7 +71,7 @@ inEachBrowser(
     const { page } = session;
     await ready(session);
     await page.waitForSelector(".lesson[open]");
-    assert.equal(await text(page, ".lesson-title"), "From code to light");
+    assert.equal(await textOf(page, ".lesson-title"), "From code to light");
     const wide = await page.$eval(".lesson .sheet-body", (it) => it.scrollWidth - it.clientWidth);
     assert.ok(wide <= 0, `${wide} px too wide`);
     assert.deepEqual(await session.accessibilityFaults(), []);
