@@ -207,7 +207,8 @@ test("versions take the next letter, know themselves again, and come back as the
 });
 
 test("looks are found by their words and known by what they are for", () => {
-  assert.equal(whatFor("For dawn and dusk. Peach light over blue shade."), "dawn and dusk");
+  assert.equal(whatFor("For dawn and dusk. Peach light over blue shade."), "Dawn and dusk");
+  assert.equal(whatFor("iris prints"), "iris prints", "words that a person began so stay");
   assert.equal(whatFor(""), "");
   assert.ok(whatFor(`For ${"long ".repeat(40)}words.`).length <= 50);
   const choice = { name: "First catch", what: "dawn and dusk", note: "Peach light over blue shade." };

@@ -21,13 +21,13 @@ import { differences } from "./difference.js";
 const WHAT_MOST = 48;
 
 /**
- * The first sentence of a note without "For": `dawn and dusk`.
+ * The first sentence of a note without "For": `Dawn and dusk`.
  * @param {string} note
  * @returns {string}
  */
 export function whatFor(note) {
   const first = (note.split(/[.:;](?:\s|$)/)[0] ?? "").trim();
-  const words = first.replace(/^For /, "");
+  const words = first.replace(/^For (.)/u, (_, letter) => letter.toUpperCase());
   if (words.length <= WHAT_MOST) return words;
   const cut = words.slice(0, WHAT_MOST);
   return `${cut.slice(0, Math.max(cut.lastIndexOf(" "), 1)).replace(/,$/, "")} \u2026`;
