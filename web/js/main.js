@@ -17,7 +17,7 @@ import { createKeeping } from "./kept/keeping.js";
 import { checkedWork, findWork } from "./kept/work.js";
 import { keepAddress, lookFromAddress } from "./look/address.js";
 import { firstLookActions } from "./look/first-look.js";
-import { chapterOf } from "./lesson/address.js";
+import { pageOf } from "./lesson/address.js";
 import { stillActions } from "./look/still.js";
 import { createIncoming } from "./look/incoming.js";
 import { libraryList } from "./look/library.js";
@@ -179,8 +179,10 @@ function build(choices, work, firstVisit) {
   const choosing = createChoosing({ core, catalogue: choices, store, actions, edits, client, notices, frames, source: pictureBridge, reader, player: () => player, download, looks: deskWork.looks });
   askBeforeLeaving(() => busy() || (store.get().kept === "no" && store.get().history.past.length > 0) || store.get().reel.some(({ kept }) => kept === "no"));
   const lesson = () => {
-    const chapter = chapterOf(location.hash);
+    const chapter = pageOf(location.hash, "lesson");
     if (chapter !== null) choosing.openLesson(chapter).catch(notices.problem);
+    const demonstration = pageOf(location.hash, "demonstration");
+    if (demonstration !== null) choosing.openShowing(demonstration).catch(notices.problem);
   };
   if (work?.trouble) {
     const dialog = createTroubleDialog({ trouble: work.trouble, deskWork, notices });

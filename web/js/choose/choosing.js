@@ -43,6 +43,13 @@ export function createChoosing({ actions, ...wiring }) {
     (await lesson()).open(chapter);
   };
 
+  /** @param {number} [which] from 0 */
+  const openShowing = async (which) => {
+    await wiring.player().pause();
+    const { showing } = await sheets();
+    (await showing()).open(which);
+  };
+
   const openBatch = async () => {
     await wiring.player().pause();
     (await sheets()).batch.open();
@@ -56,6 +63,7 @@ export function createChoosing({ actions, ...wiring }) {
     { id: "across", label: "Trims across the reel", group: "Frames", also: "copy apply match exposure light balance frames hero", enabled: there, run: async () => (await sheets()).across.open() },
     { id: "contact", label: "Contact sheet", group: "Frames", also: "print pdf overview proof page paper index reel looks", enabled: there, run: async () => (await wiring.player().pause(), (await sheets()).contact.open()) },
     { id: "lesson", label: "Lesson: the light path", group: "Page", also: "teach learn chapters course how it works print hand-out classroom", run: () => openLesson() },
+    { id: "demonstrations", label: "Demonstrations, side by side", group: "Page", also: "teach show classroom halation push over-exposed under-exposed print straight density saturation", enabled: there, run: () => openShowing() },
     { id: "shelf", label: "Your looks", group: "Look", also: "shelf own saved keep duplicate order notes delete", run: async () => (await sheets()).shelf.open() },
     { id: "batch", label: "Save the reel", group: "Frames", key: "Shift+S", also: "batch export all frames folder zip", enabled: ({ reel }) => reel.length > 0, run: openBatch },
     ...LETTERS.map((letter) => ({
@@ -91,6 +99,9 @@ export function createChoosing({ actions, ...wiring }) {
 
     /** The lesson at one of its chapters. @param {number} chapter from 0 */
     openLesson,
+
+    /** A demonstration. @param {number} which from 0 */
+    openShowing,
 
     /** Puts the looks of a zip on one's own shelf, and shows it. @param {File} zip */
     keepLooks: async (zip) => (await sheets()).shelf.keepAll(zip),

@@ -69,5 +69,6 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
   const across = createAcross({ catalogue, store, edits, notices, renderers });
   const contact = createContact({ catalogue, store, client, renderers, reader, sizes, download, choices: async () => [...versions.choices(), ...(await shelf.choices()), ...(await library())] });
   const lesson = once(async () => (await import("../lesson/lesson.js")).createLesson({ catalogue, store, client, renderers }));
-  return { wall, compare, strips, batch, shelf, across, contact, lesson, library };
+  const showing = once(async () => (await import("../lesson/showing.js")).createShowing({ catalogue, store, renderers }));
+  return { wall, compare, strips, batch, shelf, across, contact, lesson, showing, library };
 }

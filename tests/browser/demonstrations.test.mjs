@@ -1,0 +1,75 @@
+// Demonstrations: pictures beside each other, made from a copy of the look.
+import assert from "node:assert/strict";
+import { PHONE, inEachBrowser } from "./harness.mjs";
+import { ready, savedLook } from "./desk.mjs";
+
+const title = (page, words) => page.waitForFunction((it) => document.querySelector(".showing .lesson-title")?.textContent === it, {}, words);
+const drawn = (page, count) => page.waitForFunction((many) => [...document.querySelectorAll(".showing-sides canvas[data-drawn]")].length === many, {}, count);
+/** Of each side: the code of 0 ... 255 that a share of its greens lies below. */
+const levels = (page, share) =>
+  page.$$eval(
+    ".showing-sides canvas",
+    (all, part) =>
+      all.map((it) => {
+        const { data } = it.getContext("2d").getImageData(0, 0, it.width, it.height);
+        const greens = Array.from({ length: data.length / 4 }, (_, i) => data[4 * i + 1]).sort((a, b) => a - b);
+        return greens[Math.floor(part * (greens.length - 1))];
+      }),
+    share,
+  );
+
+inEachBrowser(
+  "demonstrations open from a link, show what they say, and change nothing of one's own",
+  async (session) => {
+    const { page } = session;
+    await ready(session);
+    const look = await savedLook(session);
+    await page.evaluate(() => (location.hash = "#demonstration=1"));
+    await page.waitForSelector(".showing[open]");
+    await title(page, "Three stops wrong");
+    await drawn(page, 3);
+    assert.deepEqual(await session.accessibilityFaults(), []);
+    // Printed back, the middle stands where it stood, whatever the exposure: within half a stop's worth of code.
+    const [under, right, over] = await levels(page, 0.5);
+    assert.ok(Math.abs(under - right) < 25 && Math.abs(over - right) < 25, `${under} ${right} ${over}`);
+    // An eighth of the light leaves the blacks in fog.
+    const darks = await levels(page, 0.002);
+    assert.ok(darks[0] > darks[1], `${darks}`);
+
+    await page.keyboard.press("PageDown");
+    await title(page, "Early or late balance");
+    await page.evaluate(() => (location.hash = "#demonstration=6"));
+    await title(page, "Straight or printed");
+    await drawn(page, 2);
+    const [straight, printed] = await levels(page, 0.002);
+    assert.ok(printed < straight, `a print's blacks are deeper: ${printed}, ${straight}`);
+
+    await page.evaluate(() => (location.hash = "#demonstration=99"));
+    await title(page, "What a table can\u2019t carry");
+    await drawn(page, 2);
+    const middles = await levels(page, 0.5);
+    assert.ok(Math.abs(middles[0] - middles[1]) <= 4, `tone is the table's: ${middles}`);
+    assert.equal(await page.$eval(".showing-part", (it) => it.checkVisibility()), true);
+    assert.deepEqual(await session.accessibilityFaults(), []);
+    await page.keyboard.press("Escape");
+    await page.waitForFunction(() => !document.querySelector(".showing[open]"));
+    assert.equal(new URL(page.url()).hash, "");
+    assert.deepEqual(await savedLook(session), look);
+  },
+);
+
+inEachBrowser(
+  "on a phone a demonstration's pictures stand below each other, and nothing is cut at the side",
+  async (session) => {
+    const { page } = session;
+    await ready(session);
+    await page.evaluate(() => (location.hash = "#demonstration=2"));
+    await page.waitForSelector(".showing[open]");
+    await drawn(page, 3);
+    const wide = await page.$eval(".showing", (it) => [it.scrollWidth, it.querySelector(".lesson-foot").scrollWidth]);
+    assert.ok(wide.every((it) => it <= PHONE.width), `${wide}`);
+    const tops = await page.$$eval(".showing-sides figure", (all) => all.map((it) => it.getBoundingClientRect().top));
+    assert.ok(tops[0] < tops[1] && tops[1] < tops[2]);
+  },
+  { viewport: PHONE },
+);

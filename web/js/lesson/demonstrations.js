@@ -1,0 +1,136 @@
+/** Things that are best shown beside each other, on the frame and the look that are there. */
+
+/** @import { Place, StageId, Value } from "../../types.js" */
+
+/**
+ * @typedef {object} Change
+ * @property {Place} place
+ * @property {Value} [to] what is set
+ * @property {number} [by] what is added instead
+ */
+
+/**
+ * @typedef {object} Side
+ * @property {string} caption
+ * @property {Change[]} changes made to a copy of the look
+ */
+
+/**
+ * @typedef {object} Demonstration
+ * @property {string} title
+ * @property {string} words what is done, and why
+ * @property {string} see what to look for
+ * @property {boolean} [close] whether a part of the picture is shown, larger
+ * @property {Side[]} sides two or three
+ */
+
+/** @param {StageId} stage @param {string} step @param {string} control @returns {Place} */
+const place = (stage, step, control) => ({ stage, step, control });
+/** @param {Place} where @param {Value} value @returns {Change} */
+const set = (where, value) => ({ place: where, to: value });
+/** @param {Place} where @param {number} more @returns {Change} */
+const add = (where, more) => ({ place: where, by: more });
+
+const EXPOSURE = place("lens", "exposure", "stops");
+const POINTS = place("scan", "points", "whole");
+const PUSH = place("negative", "development", "push");
+/**
+ * Printer points that make up for a stop: a point is .025 of density (trade practice), a stop .301 of log exposure
+ * times the negative's slope of about .6.
+ */
+const POINTS_PER_STOP = 7.25;
+/** @param {number} stops @returns {Change[]} a negative exposed so, and printed back */
+const exposed = (stops) => [add(EXPOSURE, stops), add(POINTS, -stops * POINTS_PER_STOP)];
+
+const HALATION = [set(place("negative", "halation", "on"), true), set(place("negative", "halation", "amount"), 1), set(place("negative", "halation", "strength"), 0.6), set(place("negative", "halation", "onset"), 1)];
+const BACKING = place("negative", "halation", "backing");
+/** @param {string} method @returns {Change[]} */
+const thrownBack = (method) => [...HALATION, set(BACKING, "none"), set(place("negative", "halation", "method"), method)];
+/** @param {string} backing @returns {Change[]} */
+const backed = (backing) => [...HALATION, set(BACKING, backing)];
+
+const TEXTURE = [place("lens", "diffusion", "on"), place("negative", "halation", "on"), place("negative", "softness", "on"), place("negative", "edge", "on"), place("negative", "grain", "on"), place("negative", "dust", "on")];
+
+/** @type {readonly Demonstration[]} */
+export const DEMONSTRATIONS = [
+  {
+    title: "Three stops wrong",
+    words: "The negative gets an eighth of the light, the right light, or eight times as much. The scan is then printed lighter or darker by as much.",
+    see: "Too little light: the deepest shadows are gone for good, and printing lighter lifts fog and grain. Too much: all is there, and highlights only come closer together.",
+    sides: [
+      { caption: "3 stops under", changes: exposed(-3) },
+      { caption: "As exposed", changes: [] },
+      { caption: "3 stops over", changes: exposed(3) },
+    ],
+  },
+  {
+    title: "Early or late balance",
+    words: "The same step towards warm: once as light before the film, once as printer points after it.",
+    see: "Early, whites and shadows turn together, as under another lamp. Late, the whole scale is pushed in density, so the tint stays strong up to the whites.",
+    sides: [
+      { caption: "Early: light balance", changes: [set(place("lens", "light", "on"), true), add(place("lens", "light", "kelvin"), 1800)] },
+      { caption: "As it is", changes: [] },
+      { caption: "Late: printer points", changes: [set(place("scan", "points", "on"), true), add(place("scan", "points", "warmth"), 3)] },
+    ],
+  },
+  {
+    title: "Pushed two stops",
+    words: "Two stops too little light, developed normally and developed longer.",
+    see: "The push brings mid-tones back and steepens them. What the film never saw in the shadows does not come back; grain and fog grow.",
+    sides: [
+      { caption: "2 stops under, developed normally", changes: [add(EXPOSURE, -2), set(PUSH, 0)] },
+      { caption: "2 stops under, pushed by two", changes: [add(EXPOSURE, -2), set(PUSH, 2)] },
+    ],
+  },
+  {
+    title: "Three ways of halation",
+    words: "Light that has gone through the film comes back in three ways: as a ring from the back of the base, scattered near the red layer, as a veil.",
+    see: "On a frame with lamps, look at their edges: where the ring is, how red it is, how far it goes.",
+    close: true,
+    sides: [
+      { caption: "Base ring", changes: thrownBack("base-ring") },
+      { caption: "Red scatter", changes: thrownBack("red-scatter") },
+      { caption: "Veil", changes: thrownBack("veil") },
+    ],
+  },
+  {
+    title: "What lies behind the film",
+    words: "The same lights on film with a black backing, with a grey undercoat, and with nothing behind it.",
+    see: "A backing takes the light that would come back. Without one, lamps get their red edge.",
+    close: true,
+    sides: [
+      { caption: "Black backing", changes: backed("black") },
+      { caption: "Undercoat", changes: backed("undercoat") },
+      { caption: "Nothing", changes: backed("none") },
+    ],
+  },
+  {
+    title: "Straight or printed",
+    words: "The scan shown as it is graded, and the same scan printed as a positive.",
+    see: "A print has a slope of its own: blacks go deeper, whites roll off sooner, and strong colours get dense.",
+    sides: [
+      { caption: "Straight", changes: [set(place("print", "positive", "on"), false)] },
+      { caption: "Printed", changes: [set(place("print", "positive", "on"), true)] },
+    ],
+  },
+  {
+    title: "Density or saturation",
+    words: "More colour in two ways: dyes that get denser, and saturation on the screen.",
+    see: "Denser colours get deeper and darker, as more dye does. More saturation makes them glow at the same lightness.",
+    sides: [
+      { caption: "Dye density", changes: [set(place("scan", "dye_density", "on"), true), add(place("scan", "dye_density", "whole"), 0.4)] },
+      { caption: "As it is", changes: [] },
+      { caption: "Saturation", changes: [set(place("scan", "saturation", "on"), true), add(place("scan", "saturation", "saturation"), 0.5)] },
+    ],
+  },
+  {
+    title: "What a table can\u2019t carry",
+    words: "A table turns one colour into another, whatever lies beside it. Grain, halation, diffusion, softness and dust need the neighbours, or a place on the film.",
+    see: "Tone and colour are the same on both sides. Compare lamps, edges and even areas.",
+    close: true,
+    sides: [
+      { caption: "The table alone", changes: TEXTURE.map((it) => set(it, false)) },
+      { caption: "The whole look", changes: [] },
+    ],
+  },
+];

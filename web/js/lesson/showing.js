@@ -1,0 +1,125 @@
+/** Demonstrations: two or three pictures of the frame beside each other, each with a change of its own. */
+
+/** @import { Doc, NumberControl, Place, ReelFrame } from "../../types.js" */
+/** @import { Wish } from "../choose/renderers.js" */
+/** @import { Change } from "./demonstrations.js" */
+/** @import { Wiring } from "./lesson.js" */
+
+import { createGallery } from "../choose/gallery.js";
+import { renderSettings } from "../picture/render-settings.js";
+import { findStage, findStep, stageSettings, stepSettings, valueOf, withValue } from "../pure/settings.js";
+import { attribute, h, text } from "../ui/dom.js";
+import { createSheet } from "../ui/sheet.js";
+import { DEMONSTRATIONS } from "./demonstrations.js";
+import { createPages } from "./pages.js";
+
+/** How many times larger a picture is of which a part is shown. */
+const CLOSE = 3;
+
+/** @param {Omit<Wiring, "client">} wiring */
+export function createShowing({ catalogue, store, renderers }) {
+  let at = 0;
+  /** @type {HTMLCanvasElement[]} */
+  let canvases = [];
+  const title = h("h3", { class: "lesson-title", tabindex: -1 });
+  const words = h("p", {});
+  const see = h("p", { class: "lesson-shown" });
+  const sides = h("div", { class: "showing-sides" });
+  const axis = (/** @type {string} */ name) => h("input", { type: "range", min: 0, max: 100, value: 50, "aria-label": `Which part is shown, ${name}`, oninput: part });
+  const [across, down] = [axis("across"), axis("down")];
+  const where = h("div", { class: "lesson-row showing-part" }, h("span", {}, "Which part"), across, down);
+  const problem = h("p", { class: "quiet", role: "status" });
+  const pages = createPages({ titles: () => DEMONSTRATIONS.map((it) => it.title), go });
+  const gallery = createGallery({ renderers, wanted, onchange: tell });
+  const wide = h("button", { class: "pill", type: "button", onclick: () => void (document.fullscreenElement ? document.exitFullscreen() : sheet.el.requestFullscreen()) }, "Full screen");
+  const sheet = createSheet({ title: "Demonstrations", kind: "lesson showing", tools: document.fullscreenEnabled ? [wide] : [], onclose });
+  sheet.body.append(h("div", { class: "lesson-head" }, title), words, sides, where, problem, see);
+  sheet.el.append(pages.el);
+  sheet.el.addEventListener("keydown", (event) => {
+    if (pages.key(event)) title.focus();
+  });
+  new ResizeObserver(() => gallery.work()).observe(sides);
+
+  const shown = () => /** @type {import("./demonstrations.js").Demonstration} */ (DEMONSTRATIONS[at]);
+  /** @returns {ReelFrame | null} */
+  const frame = () => store.get().reel.find(({ id, stage }) => id === store.get().current && stage === "ready") ?? null;
+
+  /** What stands at a place, with what is added to it, within its range. @param {Doc} doc @param {Place} place @param {number} by */
+  function more(doc, place, by) {
+    const entry = findStep(findStage(catalogue, place.stage), place.step);
+    const found = /** @type {NumberControl} */ (entry.controls.find((it) => it.id === place.control));
+    const now = /** @type {number} */ (valueOf(stepSettings(stageSettings(doc, place.stage, store.get().current), place.step), found));
+    return Math.min(Math.max(now + by, found.min), found.max);
+  }
+
+  /** One's own document with changes. @param {Change[]} changes @returns {Doc} */
+  function changed(changes) {
+    const { history, current } = store.get();
+    return changes.reduce((doc, { place, to, by }) => withValue(catalogue, doc, current, place, by === undefined ? /** @type {import("../../types.js").Value} */ (to) : more(doc, place, by)), history.present);
+  }
+
+  /** @returns {Wish[]} */
+  function wanted() {
+    const now = frame();
+    if (!now) return [];
+    return shown().sides.flatMap(({ changes }, i) => {
+      const canvas = canvases[i];
+      const room = canvas?.parentElement;
+      if (!canvas || !room) return [];
+      const larger = shown().close ? CLOSE / Math.max(1, devicePixelRatio) : 1;
+      const box = { width: room.clientWidth * larger, height: room.clientHeight * larger };
+      return gallery.wish(canvas, `side-${i}`, now, box, renderSettings(changed(changes), now.id), `${at}`);
+    });
+  }
+
+  function tell() {
+    const failed = canvases.map((_, i) => gallery.problem(`side-${i}`)).find(Boolean);
+    text(problem, frame() ? (failed ?? "") : "Open a frame to see it here.");
+  }
+
+  /** Shows the part that the two sliders say on every side. */
+  function part() {
+    sides.style.setProperty("--part", `${across.value}% ${down.value}%`);
+  }
+
+  /** The part follows the pointer. @param {PointerEvent & { currentTarget: EventTarget | null }} event */
+  function follow({ currentTarget, offsetX, offsetY }) {
+    if (!(currentTarget instanceof HTMLElement)) return;
+    across.value = String((100 * offsetX) / currentTarget.clientWidth);
+    down.value = String((100 * offsetY) / currentTarget.clientHeight);
+    part();
+  }
+
+  /** @param {number} to */
+  function go(to) {
+    if (!DEMONSTRATIONS[to]) return;
+    at = to;
+    text(title, shown().title);
+    text(words, shown().words);
+    text(see, shown().see);
+    canvases = shown().sides.map(({ caption }) => h("canvas", { class: "look-canvas", width: 3, height: 2, role: "img", "aria-label": caption }));
+    sides.replaceChildren(...shown().sides.map(({ caption }, i) => h("figure", {}, h("div", { class: "showing-room", onpointermove: follow }, /** @type {HTMLCanvasElement} */ (canvases[i])), h("figcaption", {}, caption))));
+    attribute(sides, "data-close", shown().close === true);
+    where.hidden = !shown().close;
+    pages.show(at);
+    history.replaceState(null, "", `#demonstration=${at + 1}`);
+    gallery.clear();
+    gallery.work();
+    tell();
+  }
+
+  function onclose() {
+    gallery.close();
+    if (location.hash.startsWith("#demonstration")) history.replaceState(null, "", "#");
+  }
+
+  return {
+    /** @param {number} [which] from 0 */
+    open(which = at) {
+      gallery.open();
+      sheet.open();
+      go(Math.min(which, DEMONSTRATIONS.length - 1));
+      title.focus();
+    },
+  };
+}
