@@ -8,6 +8,7 @@ const STAGES = ["intake", "lens", "negative", "scan", "print", "screen"];
 async function unfoldAll(session, stage) {
   await unfold(session, stage);
   await session.page.$$eval(`[data-stage="${stage}"] .step-fold[aria-expanded="false"]`, (all) => all.forEach((it) => it.click()));
+  await session.page.$$eval(`[data-stage="${stage}"] .wheel-fold[aria-expanded="false"]`, (all) => all.forEach((it) => it.click()));
 }
 
 inEachBrowser("axe finds nothing, whichever stage is open", async (session) => {
@@ -101,7 +102,7 @@ inEachBrowser(
   async (session) => {
     await ready(session);
     await unfoldAll(session, "scan");
-    const small = await session.page.$$eval("button, input, select", (all) =>
+    const small = await session.page.$$eval('button, input, select, [role="slider"]', (all) =>
       all.flatMap((it) => {
         const { width, height } = it.getBoundingClientRect();
         const shown = it.checkVisibility({ visibilityProperty: true, opacityProperty: false });

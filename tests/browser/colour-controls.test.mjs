@@ -2,8 +2,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { act, control, openLogFrame, ready, settled, shownPixels, unfold } from "./desk.mjs";
-import { inEachBrowser } from "./harness.mjs";
-import { fromRing, onRing } from "../../web/js/pure/pads.js";
+import { PHONE, inEachBrowser } from "./harness.mjs";
+import { fromRing, fromWheel, onRing, onWheel } from "../../web/js/pure/pads.js";
 import { canBeWithout, docWithout } from "../../web/js/pure/without.js";
 
 test("a place on the ring is a hue and a strength, both ways, and its middle keeps the hue", () => {
@@ -15,6 +15,18 @@ test("a place on the ring is a hue and a strength, both ways, and its middle kee
   }
   assert.deepEqual(fromRing({ x: 0, y: 0 }, 214), { hue: 214, amount: 0 });
   assert.equal(fromRing({ x: 3, y: 4 }, 0).amount, 1);
+});
+
+test("a place on the wheel is a turn and a purity, both ways; behind the middle there is none", () => {
+  for (let hue = 0; hue < 360; hue += 15) {
+    for (const [turn, share] of [[-25, 0.1], [0, 0.5], [25, 1]]) {
+      const back = fromWheel(onWheel({ hue, turn, share }), hue);
+      assert.ok(Math.abs(back.turn - turn) < 1e-9 && Math.abs(back.share - share) < 1e-9, `${hue} ${turn} ${share}`);
+    }
+    assert.equal(fromWheel(onRing(hue + 180, 0.7), hue).share, 0);
+  }
+  // Seen from red, higher hues lie against the clock: above.
+  assert.ok(onWheel({ hue: 0, turn: 20, share: 0.5 }).y > 0);
 });
 
 test("a document without a control, a step or a stage has them neutral, and nothing else changed", () => {
@@ -73,3 +85,109 @@ inEachBrowser("a pad sets two values as one entry, a held label shows the pictur
   assert.equal(await entries(), before + 1);
   assert.deepEqual((await shownPixels(session, "after")).pixels, shown);
 });
+
+const WHEEL = '[data-step="bearings"]';
+/** What a bearing's handle says: its turn and its purity, or its place. */
+const says = ({ page }, label) => page.$eval(`${WHEEL} [aria-label="${label}"]`, (it) => it.getAttribute("aria-valuetext"));
+const handleAt = async ({ page }, label) => {
+  const { x, y, width, height } = await (await page.$(`${WHEEL} [aria-label="${label}"]`)).boundingBox();
+  return [x + width / 2, y + height / 2];
+};
+
+inEachBrowser("bearings are turned, made purer and moved on their wheel, by hand and by key", async (session) => {
+  await ready(session);
+  const { page } = session;
+  await unfold(session, "scan", "bearings");
+  await settled(session);
+  const entries = () => page.$eval('[aria-label="Undo"]', (it) => Number(/(\d+) kept/.exec(it.title)?.[1] ?? 0));
+  const [way, place] = ["Bearing 1: turn and purity", "Bearing 1: place"];
+  assert.deepEqual([await says(session, way), await says(session, place)], ["turn 0.0\u00b0, purity 1.00\u00d7", "25\u00b0"]);
+  await page.$eval(`${WHEEL} .pad`, (it) => it.querySelector(".wheel-way").focus());
+
+  // Away from the middle along its own hue: purer, and hardly turned. One gesture, one entry.
+  const before = await entries();
+  let [x, y] = await handleAt(session, way);
+  const along = [Math.cos((25 * Math.PI) / 180), -Math.sin((25 * Math.PI) / 180)];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.up();
+  assert.equal(await entries(), before, "a press alone moves nothing");
+  await page.mouse.down();
+  await page.mouse.move(x + 20 * along[0], y + 20 * along[1], { steps: 6 });
+  await page.mouse.up();
+  await settled(session);
+  const [, turned, purer] = /^turn (\S+)\u00b0, purity ([\d.]+)\u00d7$/.exec(await says(session, way));
+  assert.ok(Math.abs(Number(turned.replace("\u2212", "-"))) <= 1 && Number(purer) > 1.5, `${turned} ${purer}`);
+  assert.equal(await entries(), before + 1);
+
+  // Ten times finer with Shift: 20 px across are a degree or so, where they were twenty without.
+  [x, y] = await handleAt(session, way);
+  await page.keyboard.down("Shift");
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 20 * along[1], y - 20 * along[0], { steps: 6 });
+  await page.mouse.up();
+  await page.keyboard.up("Shift");
+  await settled(session);
+  const finer = Math.abs(Number(/^turn (\S+)\u00b0/.exec(await says(session, way))[1].replace("\u2212", "-")) - Number(turned.replace("\u2212", "-")));
+  assert.ok(finer > 0.4 && finer < 3, `${finer}`);
+
+  [x, y] = await handleAt(session, way);
+  await page.mouse.click(x, y, { count: 2 });
+  await settled(session);
+  assert.equal(await says(session, way), "turn 0.0\u00b0, purity 1.00\u00d7");
+
+  // By key: steps of half a degree and a hundredth, a tenth of it with Shift; the circle has no end.
+  const now = await entries();
+  await page.focus(`${WHEEL} [aria-label="${way}"]`);
+  for (const key of ["ArrowRight", "ArrowRight", "ArrowUp"]) await page.keyboard.press(key);
+  assert.equal(await says(session, way), "turn +1.0\u00b0, purity 1.01\u00d7");
+  await page.keyboard.down("Shift");
+  await page.keyboard.press("ArrowLeft");
+  await page.keyboard.up("Shift");
+  assert.equal(await says(session, way), "turn +0.95\u00b0, purity 1.01\u00d7");
+  assert.equal(await page.$eval(`${WHEEL} .wheel-readout`, (it) => it.textContent), "Bearing 1 at 25\u00b0: turn +0.95\u00b0, purity 1.01\u00d7");
+  assert.equal(await entries(), now + 4);
+  await page.keyboard.press("Delete");
+  assert.equal(await says(session, way), "turn 0.0\u00b0, purity 1.00\u00d7");
+  await page.focus(`${WHEEL} [aria-label="${place}"]`);
+  for (let i = 0; i < 3; i += 1) await page.keyboard.press("PageDown");
+  assert.equal(await says(session, place), "355\u00b0");
+
+  // The numbers are folded, and come when one of them is asked for.
+  const numbers = () => page.$$eval(`${WHEEL} .row[data-drawn]`, (all) => all.filter((it) => it.checkVisibility()).length);
+  assert.equal(await numbers(), 0);
+  await act(session, "Turn 2, hue bearings");
+  assert.equal(await numbers(), 9);
+  await page.waitForFunction(() => document.activeElement.closest('[data-control="turn_2"]'));
+  await page.$eval(`${WHEEL} .wheel-fold`, (it) => it.click());
+  assert.equal(await numbers(), 0);
+  // A step that is off takes neither hand nor key.
+  await page.$eval(`${WHEEL} .step-head .switch input`, (it) => it.click());
+  assert.equal(await page.$$eval(`${WHEEL} .wheel-handle[tabindex="0"]`, (all) => all.length), 0);
+  await session.drag(`${WHEEL} .wheel-way`, 10, 10);
+  assert.equal(await says(session, way), "turn 0.0\u00b0, purity 1.00\u00d7");
+});
+
+inEachBrowser(
+  "on a phone the wheel stands with one number, and a finger has 44 px round a handle",
+  async (session) => {
+    const { page } = session;
+    await ready(session);
+    await unfold(session, "scan");
+    const name = () => page.$eval('[data-stage="scan"] .single-name', (it) => it.textContent);
+    for (let i = 0; i < 60 && !/^Hue bearings: turn 1/.test(await name()); i += 1) await page.click('[data-stage="scan"] [aria-label="Next control"]');
+    assert.equal(await name(), "Hue bearings: turn 1");
+    assert.deepEqual(await page.$$eval(`${WHEEL} .row`, (all) => all.filter((it) => it.checkVisibility()).map((it) => it.dataset.control)), ["turn_1"]);
+    // A finger that comes down 22 px beside a handle has it.
+    const [x, y] = await handleAt(session, "Bearing 1: turn and purity");
+    await page.mouse.move(x - 15, y - 15);
+    await page.mouse.down();
+    await page.mouse.move(x - 15, y - 27, { steps: 4 });
+    await page.mouse.up();
+    await settled(session);
+    assert.match(await says(session, "Bearing 1: turn and purity"), /^turn \+[1-9]/);
+    assert.deepEqual(await session.accessibilityFaults(), []);
+  },
+  { viewport: PHONE },
+);

@@ -1,6 +1,6 @@
 /** Reading and changing settings by place. Defaults are left out, as in the files. */
 
-/** @import { Catalogue, ControlEntry, Doc, FrameId, Place, StageEntry, StageId, StageSettings, StepEntry, StepSettings, Value } from "../../types.js" */
+/** @import { Catalogue, ControlEntry, Doc, FrameId, NumberControl, Place, StageEntry, StageId, StageSettings, StepEntry, StepSettings, Value } from "../../types.js" */
 
 /** @type {StepSettings} */
 const NOTHING = Object.freeze({});
@@ -80,6 +80,16 @@ export function findStep(stage, step) {
   if (!found) throw new Error(`no step ${stage.id}.${step}`);
   return found;
 }
+
+/**
+ * @param {StepEntry} step
+ * @returns {(id: string) => NumberControl} its numbers, by name
+ */
+export const numberOf = (step) => (id) => {
+  const found = step.controls.find((control) => control.id === id);
+  if (found?.kind !== "number") throw new Error(`no number ${step.id}.${id}`);
+  return found;
+};
 
 /**
  * The document with one setting changed; the same document if nothing changes.

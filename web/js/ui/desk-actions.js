@@ -126,6 +126,7 @@ function goTo(within, control) {
   if (!(target instanceof HTMLElement)) return;
   const rest = target.closest(".steps-rest");
   if (rest instanceof HTMLElement && rest.hidden) rest.parentElement?.querySelector(".as-it-came")?.dispatchEvent(new MouseEvent("click"));
+  if (!target.checkVisibility()) target.closest(".step-body")?.querySelector('.wheel-fold[aria-expanded="false"]')?.dispatchEvent(new MouseEvent("click"));
   target.scrollIntoView({ block: "center" });
   target.focus();
 }

@@ -15,6 +15,7 @@ import { createPivotWords } from "../controls/pivot-words.js";
 import { createRow } from "../controls/row.js";
 import { createScanScale } from "../controls/scan-scale.js";
 import { createSwitch } from "../controls/switch.js";
+import { createWheel } from "../controls/wheel.js";
 import { attribute, h, newId, text } from "../dom.js";
 import { icon } from "../icons.js";
 
@@ -77,7 +78,10 @@ export function createStep({ catalogue, stage, step, curveInput, edits, client, 
       return spoken ? [{ ...row, of }, { ...createPivotWords(control, row.el, scale), of }] : [{ ...row, of }];
     }));
     const pad = padOf(step.id);
-    if (pad) made.unshift(createPad(pad, step, place, edits));
+    if (pad?.kind === "wheel") {
+      for (const row of made) row.el.setAttribute("data-drawn", "");
+      made.unshift(createWheel(pad, step, place, edits));
+    } else if (pad) made.unshift(createPad(pad, step, place, edits));
     if (curves.length > 0) made.push({ ...createCurveEditor(curves, place, edits, client, curveInput, scale), of: curves.map(({ id }) => id) });
     if (stage === "scan" && step.id === "contrast") made.unshift({ ...createContrastPlot(client), of: step.controls.map(({ id }) => id) });
     made.push({ ...createRow(amountControl(catalogue), place("amount"), edits), of: ["amount"] });
