@@ -18,7 +18,6 @@ import { checkedWork, findWork } from "./kept/work.js";
 import { keepAddress, lookFromAddress } from "./look/address.js";
 import { firstLookActions } from "./look/first-look.js";
 import { pageOf } from "./lesson/address.js";
-import { stillActions } from "./look/still.js";
 import { createIncoming } from "./look/incoming.js";
 import { libraryList } from "./look/library.js";
 import { createScheduler } from "./picture/scheduler.js";
@@ -161,7 +160,6 @@ function build(choices, work, firstVisit) {
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
   const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, show: (rows) => store.set({ trace: rows }) });
   actions.add(...firstLookActions({ store, bridge: pictureBridge, client, edits, notices, frame: heldFrame }));
-  actions.add(...stillActions({ core, catalogue: choices, store, client, edits, notices, frame: heldFrame, fileOf: frames.fileOf }));
   store.subscribe(() => {
     scheduler.work();
     thumbs.work();

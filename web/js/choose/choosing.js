@@ -50,6 +50,12 @@ export function createChoosing({ actions, ...wiring }) {
     (await showing()).open(which);
   };
 
+  const openStill = async () => {
+    await wiring.player().pause();
+    const { still } = await sheets();
+    (await still()).open();
+  };
+
   const openBatch = async () => {
     await wiring.player().pause();
     (await sheets()).batch.open();
@@ -64,6 +70,7 @@ export function createChoosing({ actions, ...wiring }) {
     { id: "contact", label: "Contact sheet", group: "Frames", also: "print pdf overview proof page paper index reel looks", enabled: there, run: async () => (await wiring.player().pause(), (await sheets()).contact.open()) },
     { id: "lesson", label: "Lesson: the light path", group: "Page", also: "teach learn chapters course how it works print hand-out classroom", run: () => openLesson() },
     { id: "demonstrations", label: "Demonstrations, side by side", group: "Page", also: "teach show classroom halation push over-exposed under-exposed print straight density saturation", enabled: there, run: () => openShowing() },
+    { id: "match-still", label: "Match a still", group: "Look", also: "reference picture like copy fit that frame", enabled: there, run: openStill },
     { id: "shelf", label: "Your looks", group: "Look", also: "shelf own saved keep duplicate order notes delete", run: async () => (await sheets()).shelf.open() },
     { id: "batch", label: "Save the reel", group: "Frames", key: "Shift+S", also: "batch export all frames folder zip", enabled: ({ reel }) => reel.length > 0, run: openBatch },
     ...LETTERS.map((letter) => ({

@@ -70,5 +70,7 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
   const contact = createContact({ catalogue, store, client, renderers, reader, sizes, download, choices: async () => [...versions.choices(), ...(await shelf.choices()), ...(await library())] });
   const lesson = once(async () => (await import("../lesson/lesson.js")).createLesson({ catalogue, store, client, renderers }));
   const showing = once(async () => (await import("../lesson/showing.js")).createShowing({ catalogue, store, renderers }));
-  return { wall, compare, strips, batch, shelf, across, contact, lesson, showing, library };
+  const frame = () => store.get().reel.find(({ id }) => id === store.get().current && frames.isHeld(id)) ?? null;
+  const still = once(async () => (await import("../look/still-sheet.js")).createStillSheet({ core, catalogue, store, client, edits, notices, renderers, frame, fileOf: frames.fileOf }));
+  return { wall, compare, strips, batch, shelf, across, contact, lesson, showing, still, library };
 }

@@ -2,6 +2,7 @@
 
 /** @import { Catalogue, Core, LookData, Matched, ReelFrame, Shown } from "../../types.js" */
 /** @import { Client } from "../bridge/client.js" */
+/** @import { Renderers } from "../choose/renderers.js" */
 /** @import { Edits } from "../session/edits.js" */
 /** @import { Store } from "../session/store.js" */
 /** @import { Notices } from "../ui/notices.js" */
@@ -14,6 +15,7 @@
  * @property {Client} client
  * @property {Edits} edits
  * @property {Notices} notices
+ * @property {Renderers} renderers
  * @property {() => ReelFrame | null} frame
  * @property {(frame: ReelFrame) => Promise<Blob>} fileOf
  */
@@ -25,12 +27,13 @@ import { matchSaid, moveSaid } from "../pure/looks/matched.js";
 import { h, text } from "../ui/dom.js";
 import { paint } from "../ui/picture/side.js";
 import { createSheet } from "../ui/sheet.js";
+import { createStillFrames } from "./still-frames.js";
 
 /** As the command line has it. */
 const CLOSELY = 0.3;
 
 /** @param {Wiring} wiring */
-export function createStillSheet({ core, catalogue, store, client, edits, notices, frame, fileOf }) {
+export function createStillSheet({ core, catalogue, store, client, edits, notices, renderers, frame, fileOf }) {
   /** @type {File | null} */
   let still = null;
   /** @type {LookData | null} */
@@ -40,8 +43,8 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   /** Counts questions: an answer to an older one is not shown. */
   let turn = 0;
 
-  const picker = h("input", { type: "file", accept: "image/*", hidden: true, "aria-label": "A still to match", onchange: () => take(picker.files?.[0]) });
-  const choose = h("button", { class: "pill", type: "button", onclick: () => picker.click() }, "Choose a still");
+  const picker = h("input", { type: "file", accept: "image/*", hidden: true, "aria-label": "A still to match", onchange: () => takeFile(picker.files?.[0]) });
+  const choose = h("button", { class: "pill", type: "button", onclick: () => picker.click() }, "Choose a file");
   const accept = h("button", { class: "pill pill-lit", type: "button", disabled: true, onclick: onTake }, "Take these moves");
   const wanted = h("img", { alt: "The still", hidden: true, onerror: () => (wanted.hidden = true) });
   const now = h("canvas", { width: 1, height: 1, role: "img", "aria-label": "The frame now" });
@@ -55,12 +58,14 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   const sheet = createSheet({ title: "Match a still", kind: "still", onclose: leave });
   /** @param {string} name @param {Element} picture */
   const figure = (name, picture) => h("figure", { hidden: true }, picture, h("figcaption", {}, name));
-  const sought = figure("The still", wanted);
+  const wantedName = h("figcaption", {}, "The still");
+  const sought = h("figure", { hidden: true }, wanted, wantedName);
+  const frames = createStillFrames({ store, renderers, onchoose: take, onproblem: notices.problem });
   const results = [figure("This frame now", now), figure("With these moves", then)];
   // It scrolls on a small window, and holds nothing that takes the focus before a still is chosen.
   sheet.body.tabIndex = 0;
   sheet.body.append(
-    h("div", {}, h("p", { class: "quiet" }, "Choose or drop a finished picture that this frame should look like. The look\u2019s own settings are fitted to it. A still of the same picture is matched closely; one that shows other things only roughly, and it may bring the frame no nearer. Nothing leaves this device."), closeRow, table, words),
+    h("div", {}, h("p", { class: "quiet" }, "Choose or drop a finished picture that this frame should look like, or take another frame of the reel. The look\u2019s own settings are fitted to it. A still of the same picture is matched closely; one that shows other things only roughly, and it may bring the frame no nearer. Nothing leaves this device."), frames.el, closeRow, table, words),
     h("div", { class: "still-pictures" }, sought, ...results),
   );
   sheet.el.append(h("div", { class: "wall-foot" }, said, h("div", { class: "wall-tools" }, picker, choose, accept)));
@@ -68,14 +73,21 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   sheet.el.addEventListener("drop", (event) => {
     event.preventDefault();
     event.stopPropagation();
-    take(event.dataTransfer?.files[0]);
+    takeFile(event.dataTransfer?.files[0]);
   });
 
   /** @param {File | undefined} file */
-  function take(file) {
+  function takeFile(file) {
     picker.value = "";
     if (!file) return;
+    frames.let();
+    take(file);
+  }
+
+  /** @param {File} file @param {string} [name] of the frame that it is */
+  function take(file, name) {
     still = file;
+    text(wantedName, name ? `The still: ${name}` : "The still");
     closely.value = String(CLOSELY);
     URL.revokeObjectURL(wanted.src);
     wanted.src = URL.createObjectURL(file);
@@ -85,6 +97,7 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
 
   function leave() {
     turn += 1;
+    frames.close();
     worker?.bridge.end(new Superseded());
     worker = null;
   }
@@ -165,8 +178,8 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   return {
     open() {
       sheet.open();
-      // The frame or its look may be others than last time.
-      if (still) ask();
+      // The frame or its look may be others than last time; a frame that is the still is drawn anew as well.
+      if (!frames.open() && still) ask();
     },
   };
 }
