@@ -54,8 +54,9 @@ const SCENES = {
     await choose(page, paths);
     await page.waitForFunction((it) => document.querySelectorAll(".reel-list li").length > it, { polling: 100 }, frames);
     const named = Date.now() - start;
-    page.setDefaultTimeout(3_600_000);
-    await allTold(page);
+    // Asked again and again, as one question of the browser's protocol may not take minutes.
+    const told = async () => (await tiles(page)).every(({ stage, kept }) => stage === "failed" || (stage === "ready" && kept !== "waiting"));
+    while (!(await told())) await sleep(PACE);
     const read = Date.now() - start;
     const kept = await tiles(page);
     over = true;
