@@ -1,5 +1,7 @@
 // The lesson: chapters from the address, live curves and pictures, and paper.
 import assert from "node:assert/strict";
+import test from "node:test";
+import { pageOf, withPage, withoutPage } from "../../web/js/lesson/address.js";
 import { PHONE, inEachBrowser } from "./harness.mjs";
 import { clickButton, ready, savedLook, textOf } from "./desk.mjs";
 
@@ -11,6 +13,16 @@ const greens = (page) =>
     return Array.from({ length: data.length / 4 }, (_, i) => data[4 * i + 1]);
   });
 const apart = (one, other) => one.reduce((sum, green, i) => sum + Math.abs(green - (other[i] ?? 0)), 0) / one.length;
+
+test("a page of the lesson stands in the address alone or behind a look, which stays", () => {
+  for (const [hash, chapter] of [["", null], ["#lesson", 0], ["#lesson=3", 2], ["#lesson=x", 0], ["#look=abc&lesson=4", 3], ["#look=abclesson=4", null], ["#lessons=4", null], ["#demonstration=2", null]]) assert.equal(pageOf(hash, "lesson"), chapter, hash);
+  assert.equal(pageOf("#look=abc&demonstration=2", "demonstration"), 1);
+  assert.equal(withPage("", "lesson", 1), "#lesson=2");
+  assert.equal(withPage("#demonstration=6", "lesson", 1), "#lesson=2");
+  assert.equal(withPage("#look=abc&lesson=6", "lesson", 1), "#look=abc&lesson=2");
+  assert.equal(withoutPage("#look=abc&lesson=2"), "#look=abc");
+  assert.equal(withoutPage("#lesson=2"), "#");
+});
 
 inEachBrowser(
   "a chapter opens from its link, shows the stage live, and changes nothing of one's own",
@@ -38,11 +50,24 @@ inEachBrowser(
     for (let wait = 0; wait < 200 && apart(plain, await greens(page)) < 1; wait += 1) await new Promise((resolve) => setTimeout(resolve, 100));
     assert.ok(apart(plain, await greens(page)) >= 1, "the picture is pushed, too");
 
+    // The slider says what is taught with: no more than the control reaches, and its own number after a reset.
+    const saysAt = async (value) => {
+      await page.$eval("#lesson-try", (it, to) => {
+        it.max = "99";
+        it.value = String(to);
+        it.dispatchEvent(new Event("input"));
+      }, value);
+      return textOf(page, ".lesson output");
+    };
+    assert.equal(await saysAt(99), await saysAt(50));
+    await clickButton(session, ".lesson", "As it was");
+    assert.match(await textOf(page, ".lesson output"), /^0\.00/);
+
     await clickButton(session, ".lesson", "Answer");
     assert.match(await textOf(page, ".lesson-answer"), /^The sun\./);
     await page.keyboard.press("PageDown");
     await page.waitForFunction(() => document.querySelector(".lesson-title").textContent === "The scan");
-    assert.equal(new URL(page.url()).hash, "#lesson=4");
+    assert.equal(pageOf(new URL(page.url()).hash, "lesson"), 3);
     assert.equal(await page.$eval(".lesson-answer", (it) => it.hidden), true);
 
     await page.evaluate(() => {
@@ -56,9 +81,25 @@ inEachBrowser(
     assert.equal(pages.length, 6);
     assert.deepEqual(pages[2], ["3. The negative", true, true]);
 
+    // A printer that fails leaves no paper behind.
+    await page.evaluate(() => {
+      window.print = () => {
+        throw new Error("no printer");
+      };
+    });
+    await clickButton(session, ".lesson", "Print a hand-out");
+    await page.waitForFunction(() => [...document.querySelectorAll(".lesson p")].some((it) => it.textContent.startsWith("The hand-out could not be made")));
+    assert.equal(await page.evaluate(() => "printing" in document.documentElement.dataset || document.querySelector(".hand-out") !== null), false);
+
+    // The look stands in the address beside it, and is no stranger's after a reload.
+    await page.reload();
+    await ready(session);
+    await page.waitForSelector(".lesson[open]");
+    assert.equal(await textOf(page, ".lesson-title"), "The scan");
+    assert.equal(await page.$eval(".received", (it) => it.hidden), true);
     await page.keyboard.press("Escape");
     await page.waitForSelector(".lesson:not([open])");
-    assert.equal(new URL(page.url()).hash, "");
+    assert.equal(pageOf(new URL(page.url()).hash, "lesson"), null);
     const look = JSON.parse((await savedLook(session)).bytes);
     assert.equal(look.negative?.development?.push ?? 0, 0);
   },

@@ -1,13 +1,39 @@
-/** The lesson in the address: `#lesson`, `#lesson=3`; demonstrations: `#demonstration=2`. */
+/**
+ * The lesson in the address, `#lesson`, `#lesson=3`, and demonstrations, `#demonstration=2`: alone, or behind
+ * a look, `#look=...&lesson=3`.
+ */
+
+/** @typedef {"lesson" | "demonstration"} Word */
+
+const PAGE = /([#&])(lesson|demonstration)(?:=([^&]*))?(?=&|$)/;
 
 /**
  * @param {string} hash of an address
- * @param {"lesson" | "demonstration"} word
+ * @param {Word} word
  * @returns {number | null} which one it asks for, from 0; the first for one that there isn't; null if it is another address
  */
 export function pageOf(hash, word) {
-  const found = /^#([a-z]+)(?:=(.*))?$/.exec(hash);
-  if (found?.[1] !== word) return null;
-  const at = Number(found[2] ?? 1) - 1;
+  const found = PAGE.exec(hash);
+  if (found?.[2] !== word) return null;
+  const at = Number(found[3] ?? 1) - 1;
   return Number.isInteger(at) && at >= 0 ? at : 0;
+}
+
+/**
+ * @param {string} hash of an address
+ * @param {Word} word
+ * @param {number} at which one, from 0
+ * @returns {string} the same address with this page
+ */
+export function withPage(hash, word, at) {
+  const rest = withoutPage(hash);
+  return `${rest}${rest === "#" ? "" : "&"}${word}=${at + 1}`;
+}
+
+/**
+ * @param {string} hash of an address
+ * @returns {string} the same without a page, "#" where nothing is left
+ */
+export function withoutPage(hash) {
+  return `#${hash.replace(PAGE, "").replace(/^[#&]*/, "")}`;
 }

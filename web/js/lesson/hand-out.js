@@ -41,7 +41,10 @@ export async function printLesson({ catalogue, client, settings, picture }) {
   const paper = h("div", { class: "hand-out" }, ...pages);
   document.body.append(paper);
   document.documentElement.dataset["printing"] = "";
-  print();
-  delete document.documentElement.dataset["printing"];
-  paper.remove();
+  try {
+    print();
+  } finally {
+    delete document.documentElement.dataset["printing"];
+    paper.remove();
+  }
 }

@@ -12,6 +12,7 @@ import { reading } from "../pure/readings.js";
 import { findStage, findStep, stageSettings, stepSettings, valueOf, withValue } from "../pure/settings.js";
 import { attribute, h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
+import { pageOf, withPage, withoutPage } from "./address.js";
 import { CHAPTERS, readsOf } from "./chapters.js";
 import { createCurveView } from "./curve-view.js";
 import { printLesson } from "./hand-out.js";
@@ -73,23 +74,30 @@ export function createLesson({ catalogue, store, client, renderers }) {
   /** @returns {ReelFrame | null} */
   const frame = () => store.get().reel.find(({ id, stage }) => id === store.get().current && stage === "ready") ?? null;
 
+  /** The frame whose settings are taught with; without one, those of a frame that has none. */
+  const id = () => frame()?.id ?? "";
+
   /** The number that the chapter's slider changes, as the look has it. */
   function control() {
-    const { stage, step, control: id } = chapter().place;
+    const { stage, step, control: wanted } = chapter().place;
     const entry = findStep(findStage(catalogue, stage), step);
-    const found = /** @type {NumberControl} */ (entry.controls.find((it) => it.id === id));
-    const settings = stepSettings(stageSettings(store.get().history.present, stage, store.get().current), step);
+    const found = /** @type {NumberControl} */ (entry.controls.find((it) => it.id === wanted));
+    const settings = stepSettings(stageSettings(store.get().history.present, stage, id()), step);
     return { found, value: /** @type {number} */ (valueOf(settings, found)) };
+  }
+
+  /** What the slider turns the number to. */
+  function turnedTo() {
+    const { found, value } = control();
+    return Math.min(Math.max(value + turned, found.min), found.max);
   }
 
   /** The document that is taught with. @returns {Doc} */
   function taught() {
-    const { history, current } = store.get();
-    if (turned === 0) return history.present;
-    const { found, value } = control();
-    const on = withValue(catalogue, history.present, current, { ...chapter().place, control: "on" }, true);
-    const turnedTo = Math.min(Math.max(value + turned, found.min), found.max);
-    return withValue(catalogue, on, current, chapter().place, turnedTo);
+    const { present } = store.get().history;
+    if (turned === 0) return present;
+    const on = withValue(catalogue, present, id(), { ...chapter().place, control: "on" }, true);
+    return withValue(catalogue, on, id(), chapter().place, turnedTo());
   }
 
   /** @returns {Wish[]} */
@@ -109,11 +117,18 @@ export function createLesson({ catalogue, store, client, renderers }) {
   }
 
   async function draw() {
-    const now = frame();
     const ticket = (asked += 1);
     gallery.work();
     tell();
-    const found = await client.greyCurve(chapter().stage, renderSettings(taught(), now?.id ?? ""));
+    /** @type {Awaited<ReturnType<Client["greyCurve"]>>} */
+    let found;
+    try {
+      found = await client.greyCurve(chapter().stage, renderSettings(taught(), id()));
+    } catch {
+      // The worker was lost; the picture, which fails with it, says so.
+      if (ticket === asked) text(problem, "The curve could not be drawn. Turn the page and come back.");
+      return;
+    }
     if (!found || ticket !== asked) return;
     const reads = readsOf(found);
     curve.show(found, chapter().stage);
@@ -149,7 +164,7 @@ export function createLesson({ catalogue, store, client, renderers }) {
     text(next, at < CHAPTERS.length - 1 ? `${CHAPTERS[at + 1]?.title} \u2192` : "");
     next.hidden = at === CHAPTERS.length - 1;
     text(place, `${at + 1} of ${CHAPTERS.length}`);
-    history.replaceState(null, "", `#lesson=${at + 1}`);
+    history.replaceState(null, "", withPage(location.hash, "lesson", at));
     sheet.body.scrollTop = 0;
     gallery.clear();
     said();
@@ -157,8 +172,8 @@ export function createLesson({ catalogue, store, client, renderers }) {
   }
 
   function said() {
-    const { found, value } = control();
-    const words = reading(value + turned, { unit: found.unit, digits: 2 });
+    const { found } = control();
+    const words = reading(turnedTo(), { unit: found.unit, digits: 2 });
     text(turnedWords, `${words} ${found.unit}`.trim());
     slider.setAttribute("aria-valuetext", turnedWords.textContent ?? "");
     back.hidden = turned === 0;
@@ -172,7 +187,10 @@ export function createLesson({ catalogue, store, client, renderers }) {
 
   function reset() {
     slider.value = "0";
-    turn();
+    // The slider's own steps need not meet none.
+    turned = 0;
+    said();
+    void draw();
     slider.focus();
   }
 
@@ -195,7 +213,9 @@ export function createLesson({ catalogue, store, client, renderers }) {
   async function hand() {
     paper.disabled = true;
     try {
-      await printLesson({ catalogue, client, settings: renderSettings(store.get().history.present, frame()?.id ?? ""), picture: pictureOf });
+      await printLesson({ catalogue, client, settings: renderSettings(store.get().history.present, id()), picture: pictureOf });
+    } catch {
+      text(problem, "The hand-out could not be made; try once more.");
     } finally {
       paper.disabled = false;
     }
@@ -225,7 +245,7 @@ export function createLesson({ catalogue, store, client, renderers }) {
 
   function onclose() {
     gallery.close();
-    if (location.hash.startsWith("#lesson")) history.replaceState(null, "", "#");
+    if (pageOf(location.hash, "lesson") !== null) history.replaceState(null, "", withoutPage(location.hash));
   }
 
   return {

@@ -10,6 +10,7 @@ import { renderSettings } from "../picture/render-settings.js";
 import { findStage, findStep, stageSettings, stepSettings, valueOf, withValue } from "../pure/settings.js";
 import { attribute, h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
+import { pageOf, withPage, withoutPage } from "./address.js";
 import { DEMONSTRATIONS } from "./demonstrations.js";
 import { createPages } from "./pages.js";
 
@@ -102,7 +103,7 @@ export function createShowing({ catalogue, store, renderers }) {
     attribute(sides, "data-close", shown().close === true);
     where.hidden = !shown().close;
     pages.show(at);
-    history.replaceState(null, "", `#demonstration=${at + 1}`);
+    history.replaceState(null, "", withPage(location.hash, "demonstration", at));
     gallery.clear();
     gallery.work();
     tell();
@@ -110,7 +111,7 @@ export function createShowing({ catalogue, store, renderers }) {
 
   function onclose() {
     gallery.close();
-    if (location.hash.startsWith("#demonstration")) history.replaceState(null, "", "#");
+    if (pageOf(location.hash, "demonstration") !== null) history.replaceState(null, "", withoutPage(location.hash));
   }
 
   return {
