@@ -66,7 +66,7 @@ function answers() {
     ReadLook: { ...texts, look: JSON.parse(texts.canonical) },
     ScanScale: wasm.scan_scale(settings, "contrast"),
     PictureInfo: picture.info(),
-    "TraceRow[]": picture.trace(settings, 3, 4),
+    "TraceRow[]": picture.trace(settings, 3, 4, 1),
     PackPlan: wasm.pack_plan(request),
     Health: wasm.pack_health(request, 0),
     TableHealth: wasm.check_table(new TextEncoder().encode(wasm.cube_table(settings, "logc3", 17)), "a.cube", settings),

@@ -22,6 +22,7 @@ import { createIncoming } from "./look/incoming.js";
 import { libraryList } from "./look/library.js";
 import { createScheduler } from "./picture/scheduler.js";
 import { createThumbs } from "./picture/thumbs.js";
+import { followPins } from "./picture/pins.js";
 import { createTrace } from "./picture/trace.js";
 import { ANSWER_HASH, REVIEW_HASH } from "./pure/review/marks.js";
 import { fetchFirst } from "./reel/demo.js";
@@ -102,6 +103,7 @@ function build(choices, work, firstVisit) {
     notices,
     frames,
     save,
+    download,
     deskWork,
     ...acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer: (text) => reviews.takeAnswer(text), keepLooks: (zip) => choosing.keepLooks(zip) }), choices.handOver.endings),
     onresize: () => scheduler.work(),
@@ -146,6 +148,7 @@ function build(choices, work, firstVisit) {
     state: store.get,
     frame: heldFrame,
     onscopes: desk.instruments.show,
+    onmarked: (marked) => store.set({ marked }),
     onproblem: notices.problem,
     onfirst() {
       document.documentElement.dataset["ready"] = "";
@@ -158,6 +161,7 @@ function build(choices, work, firstVisit) {
     },
   });
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
+  followPins({ store, bridge: pictureBridge, frame: heldFrame });
   const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, show: (rows) => store.set({ trace: rows }) });
   actions.add(...firstLookActions({ store, bridge: pictureBridge, client, edits, notices, frame: heldFrame }));
   store.subscribe(() => {

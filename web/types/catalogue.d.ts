@@ -16,6 +16,27 @@ export interface Catalogue {
 /** What is drawn around the instruments. */
 export interface Judging {
   axes: StageAxis[];
+  targets: Targets[];
+  markings: Marking[];
+}
+
+/** Something that can be marked on the picture, and the key to it. */
+export interface Marking {
+  id: string;
+  label: string;
+  key: Sign[];
+}
+
+/** `colour` is sRGB code. */
+export interface Sign {
+  says: string;
+  colour: [number, number, number];
+  hatch: "plain" | "rising" | "falling" | "squares";
+}
+
+/** What is drawn on the vectorscope of a screen. */
+export interface Targets {
+  screen: string;
   /** Cb and Cr of colour bars at 75 and at 100 %: red, yellow, green, cyan, blue, magenta. */
   bars: [number, number][][];
   /** Direction of skins on the vectorscope, in degrees from Cb towards Cr. */

@@ -12,6 +12,15 @@ export interface Without {
   control?: string;
 }
 
+/** A place that is read for as long as it is pinned, in picture pixels. */
+export interface Pin {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** A pin's numbers at every stage. */
+export type Pinned = readonly TraceRow[];
+
 export interface Suggestion {
   encoding: string;
   reason: string;
@@ -150,6 +159,15 @@ export interface State {
   readonly tracePoint: { x: number; y: number } | null;
   /** What it is at every stage. */
   readonly trace: readonly TraceRow[] | null;
+  /** What is marked on the picture; null for nothing. */
+  readonly marking: string | null;
+  /** What share of the picture each sign of its key covers. */
+  readonly marked: { readonly marking: string; readonly shares: readonly number[] } | null;
+  readonly pins: readonly Pin[];
+  /** Side of the square that is averaged about each, in pixels. */
+  readonly pinSide: number;
+  /** What they are, in the same order. */
+  readonly pinned: readonly Pinned[];
   /** The stage that waveform and levels read. */
   readonly scopeStage: StageId;
   readonly notices: readonly Notice[];

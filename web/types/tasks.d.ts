@@ -92,7 +92,8 @@ export interface Tasks {
   thumb(asked: { id: FrameId; settings: RenderSettings; stage: StageId }): Shown;
   detail(asked: { id: FrameId; settings: RenderSettings; stage: StageId; part: Box }): Shown | null;
   scopes(asked: { id: FrameId; settings: RenderSettings; stage: StageId } & Size): Scopes;
-  trace(asked: { id: FrameId; settings: RenderSettings; x: number; y: number }): TraceRow[];
+  trace(asked: { id: FrameId; settings: RenderSettings; x: number; y: number; side: number }): TraceRow[];
+  marked(asked: { id: FrameId; settings: RenderSettings; marking: string } & Size): { shown: Shown; shares: number[] };
   /** What the frame suggests for its own trim. */
   firstLook(asked: { id: FrameId; settings: RenderSettings }): Suggests;
   /** The moves that bring the frame to what a still looks like. `closely`: 0 to 1, for stills of something else. */

@@ -1,8 +1,9 @@
 //! What the page draws around the instruments: each stage's axis, and where colours lie.
 
+use lookwright_colour::encoding::ScreenId;
 use lookwright_film::look::{Options, StageId};
 use lookwright_film::path::LightPath;
-use lookwright_render::judge::{StageAxis, bars, skin_line, stage_curve};
+use lookwright_render::judge::{ColourDifferences, Marking, StageAxis, skin_line, stage_curve};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 
@@ -27,15 +28,37 @@ struct Axis {
 }
 
 #[derive(Serialize)]
-struct Judging {
-    axes: Vec<Axis>,
+struct Targets {
+    screen: &'static str,
     /// Cb and Cr of colour bars at 75 and at 100 %: red, yellow, green, cyan, blue, magenta.
     bars: [[[f32; 2]; 6]; 2],
     /// Degrees on the vectorscope.
     skin: f64,
 }
 
-/// The axes of all stages, the vectorscope's targets and its skin line.
+#[derive(Serialize)]
+struct Judging {
+    axes: Vec<Axis>,
+    targets: Vec<Targets>,
+    markings: Vec<MarkingEntry>,
+}
+
+#[derive(Serialize)]
+struct MarkingEntry {
+    id: &'static str,
+    label: &'static str,
+    key: Vec<Sign>,
+}
+
+#[derive(Serialize)]
+struct Sign {
+    says: String,
+    colour: [u8; 3],
+    hatch: &'static str,
+}
+
+/// The axes of all stages, each screen's targets and skin line on the vectorscope, and what can be marked
+/// on the picture.
 ///
 /// # Errors
 /// None that input could bring about.
@@ -56,10 +79,31 @@ pub fn judging() -> Result<JsValue, JsError> {
                 .collect(),
         }
     };
+    let targets = |screen: ScreenId| {
+        let differences = ColourDifferences::of(screen);
+        Targets {
+            screen: screen.info().id,
+            bars: [0.75, 1.0].map(|share| differences.bars(share)),
+            skin: skin_line(screen),
+        }
+    };
+    let marking = |marking: Marking| MarkingEntry {
+        id: marking.id(),
+        label: marking.label(),
+        key: marking
+            .key()
+            .into_iter()
+            .map(|sign| Sign {
+                says: sign.says,
+                colour: sign.colour,
+                hatch: sign.hatch.id(),
+            })
+            .collect(),
+    };
     object(&Judging {
         axes: StageId::ALL.iter().map(axis).collect(),
-        bars: [bars(0.75), bars(1.0)],
-        skin: skin_line(),
+        targets: ScreenId::ALL.map(targets).into(),
+        markings: Marking::ALL.map(marking).into(),
     })
 }
 

@@ -10,7 +10,7 @@ use lookwright_picture::{
     Confidence, Decoded, Header, Limits, check_developing, decode_common, frame_number,
     probe_common, sniff, suggest,
 };
-use lookwright_render::judge::{DetailView, StageAxis, first_look, quick_view, trace, view};
+use lookwright_render::judge::{DetailView, StageAxis, first_look, quick_view, trace_area, view};
 use lookwright_render::{Job, Renderer, to_rgba8};
 use wasm_bindgen::Clamped;
 use wasm_bindgen::prelude::*;
@@ -21,6 +21,8 @@ use crate::settings::RenderSettings;
 
 /// Renderings of different sizes that are kept: full and coarse.
 const KEPT: usize = 2;
+/// Side of the largest square that is averaged, in pixels.
+const MOST_TRACED: u32 = 65;
 /// Sides of the wipe, each of which may show its own detail.
 const SIDES: usize = 2;
 
@@ -196,12 +198,19 @@ impl Picture {
         Ok(shown.as_ref().map(bytes))
     }
 
-    /// One pixel's numbers at every stage, without texture.
+    /// The numbers of a square of `side x side` pixels about one at every stage, without texture: what of
+    /// it lies in the picture, averaged.
     ///
     /// # Errors
     /// If this is a small copy, or one sentence if the pixel lies outside the picture.
     #[wasm_bindgen(unchecked_return_type = "import('../../types.js').TraceRow[]")]
-    pub fn trace(&self, settings: &RenderSettings, x: u32, y: u32) -> Result<JsValue, JsError> {
+    pub fn trace(
+        &self,
+        settings: &RenderSettings,
+        x: u32,
+        y: u32,
+        side: u32,
+    ) -> Result<JsValue, JsError> {
         let decoded = self.full()?;
         if x >= decoded.width || y >= decoded.height {
             return Err(problem(Error::new(format!(
@@ -211,7 +220,14 @@ impl Picture {
         let window = Window::whole(self.width as usize, self.height as usize);
         let job = self.job(settings, StageId::Screen.id(), window)?;
         let path = LightPath::new(&job.look, &job.frame, &job.delivery);
-        let rows: Vec<_> = trace(&path, decoded.pixel(x, y))
+        let reach = side.clamp(1, MOST_TRACED) / 2;
+        let span = |at: u32, length: u32| {
+            at.saturating_sub(reach)..at.saturating_add(reach + 1).min(length)
+        };
+        let codes: Vec<_> = span(y, decoded.height)
+            .flat_map(|y| span(x, decoded.width).map(move |x| decoded.pixel(x, y)))
+            .collect();
+        let rows: Vec<_> = trace_area(&path, &codes)
             .into_iter()
             .map(|point| TraceRow {
                 stage: point.stage.id(),

@@ -11,7 +11,7 @@
 /** @import { Versions } from "./versions.js" */
 
 import { reasonOf } from "../bridge/bridge.js";
-import { renderSettings } from "../picture/render-settings.js";
+import { renderSettings, screenOf } from "../picture/render-settings.js";
 import { onReel } from "../pure/history.js";
 import { USUAL_VIEW } from "../pure/kept/record.js";
 import { differences } from "../pure/looks/difference.js";
@@ -292,7 +292,7 @@ export function createCompare({ core, catalogue, store, edits, client, notices, 
     const lists = { choices: all(), frames: reel() };
     slotViews.forEach((slot, i) => slot.update({ ...lists, chosen: choiceOf(i), frame: frameOf(i), lit: mode === "Flicker" && i === lit }));
     for (const { pane } of panes) pane.update();
-    panel.update({ first: choiceOf(0), second: choiceOf(1), target: all().find(({ id }) => id === slots[1]?.id) ?? choice(present().look), frames: [frameOf(0), frameOf(1)], versions: versions.all(), screen: String(present().delivery["display"]?.["screen"] ?? "rec709") });
+    panel.update({ first: choiceOf(0), second: choiceOf(1), target: all().find(({ id }) => id === slots[1]?.id) ?? choice(present().look), frames: [frameOf(0), frameOf(1)], versions: versions.all(), screen: screenOf(present()) });
     const title = `${titleOf(choiceOf(0))} and ${titleOf(choiceOf(1))}`;
     text(sheet.heading, title.charAt(0).toUpperCase() + title.slice(1));
     use?.work();

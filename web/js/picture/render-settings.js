@@ -33,3 +33,9 @@ export function renderSettings(doc, frame) {
  * @returns {Doc}
  */
 export const onScreen = (doc, screen) => ({ ...doc, delivery: { ...doc.delivery, display: { ...doc.delivery["display"], screen } } });
+
+/**
+ * The screen that a document's pictures are made for.
+ * @param {Doc} doc
+ */
+export const screenOf = ({ delivery }) => String(delivery["display"]?.["screen"] ?? "rec709");

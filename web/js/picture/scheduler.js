@@ -24,10 +24,10 @@ const LIVE = 24;
 
 /**
  * @param {{ bridge: Bridge, picture: Picture, state: () => State, frame: () => ReelFrame | null,
- *   onscopes: (scopes: Scopes) => void, onproblem: (error: unknown) => void, onfirst: () => void,
+ *   onscopes: (scopes: Scopes) => void, onmarked: (marked: NonNullable<State["marked"]>) => void, onproblem: (error: unknown) => void, onfirst: () => void,
  *   onrest: () => void }} wiring onrest: nothing is left to render
  */
-export function createScheduler({ bridge, picture, state, frame, onscopes, onproblem, onfirst, onrest }) {
+export function createScheduler({ bridge, picture, state, frame, onscopes, onmarked, onproblem, onfirst, onrest }) {
   /** What each output shows. @type {Map<string, string>} */
   const done = new Map();
   let busy = false;
@@ -59,9 +59,14 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
     const coarse = { width: Math.ceil(full.width / COARSE), height: Math.ceil(full.height / COARSE) };
     const preview = (/** @type {SideName} */ side, /** @type {Size} */ size, quick = false) =>
       previewJob(current.id, still, side, sides.stages[side], sides.settings[side], size, quick);
+    // Where the key to it is not in sight, nothing is marked.
+    const marking = now.panel === "instruments" && !now.bare ? now.marking : null;
+    const marked = (/** @type {Size} */ size) => (marking && !first ? markedJob(current.id, still, sides.settings.after, marking, size) : null);
     // What is quick comes first: while a control moves, and as the very first picture. What comes
     // after the negative is quick at full size, if the negative is there.
     if (now.dragging || now.without || first) {
+      const coarsely = marked(coarse);
+      if (coarsely) return [coarsely];
       const before = upstream(now, current.id, still, full);
       const there = before.every((part, i) => part === exposed[i]);
       const keepsUp = full.width * full.height <= pace * LIVE;
@@ -72,12 +77,15 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
     // A picture at full size as soon as there can be one, unless the hand has left one there; what is
     // exact takes its place.
     const there = [sharp.key, exact.key].includes(done.get("after") ?? "");
-    const jobs = [there ? exact : sharp, preview("before", full)];
+    const wholly = marked(full);
+    const jobs = [wholly ?? (there ? exact : sharp), preview("before", full)];
     const pixels = scaleOf(now.view, info, picture.paneSize()) * picture.density();
     const sharper = pixels > (full.width / info.width) * 1.05;
     const part = seen(now.view, info, picture.paneSize());
     for (const side of /** @type {SideName[]} */ (["after", "before"])) {
-      if (sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, sides.stages[side], sides.settings[side], part, info));
+      // Marks are made for the whole picture, at the pane's size.
+      const plain = side === "before" || !wholly;
+      if (plain && sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, sides.stages[side], sides.settings[side], part, info));
       else hideDetail(side, info);
     }
     if (now.instruments || now.panel === "instruments") jobs.push(scopesJob(current.id, still, settings, now.scopeStage, full));
@@ -144,6 +152,27 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onpro
   function hideDetail(side, whole) {
     done.delete(`${side}-detail`);
     picture.detail(side, null, null, whole);
+  }
+
+  /**
+   * @param {FrameId} id
+   * @param {number} still number of the frame in its clip
+   * @param {RenderSettings} settings
+   * @param {string} marking
+   * @param {Size} size
+   * @returns {Job}
+   */
+  function markedJob(id, still, settings, marking, size) {
+    return {
+      name: "after",
+      key: keyOf(id, "screen", settings, { still, ...size, marking }),
+      async run() {
+        const { shown, shares } = await bridge.ask("marked", { id, settings, marking, ...size });
+        stillWanted(id, still);
+        picture.show("after", shown, id);
+        onmarked({ marking, shares });
+      },
+    };
   }
 
   /**

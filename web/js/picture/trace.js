@@ -29,7 +29,7 @@ export function createTrace({ store, bridge, frame, paneSize, show }) {
       if (key === done) break;
       done = key;
       try {
-        show(await bridge.ask("trace", { id: current.id, settings, ...tracePoint }));
+        show(await bridge.ask("trace", { id: current.id, settings, ...tracePoint, side: 1 }));
       } catch {
         // The frame was changed meanwhile; the next point asks again.
         break;

@@ -44,8 +44,8 @@ export function reachWords({ darkest, brightest, below, above }, axis) {
   return `${reach} ${ends.map(({ share, where }) => `${percent(share)} of the picture ${where}`).join(", ")}.`;
 }
 
-/** @param {number} share */
-function percent(share) {
+/** @param {number} share of 1 */
+export function percent(share) {
   const figure = share * 100;
   return `${figure < 10 ? figure.toFixed(1) : Math.round(figure)} %`;
 }

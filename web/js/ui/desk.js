@@ -19,6 +19,7 @@ import { attribute, find } from "./dom.js";
 import { createFailures } from "./failures.js";
 import { createHeader } from "./header.js";
 import { createInstruments } from "./instruments.js";
+import { createJudgingCards } from "./judging-cards.js";
 import { createKeptDialog } from "./kept/kept-dialog.js";
 import { createKeyList } from "./key-list.js";
 import { createPalette } from "./palette.js";
@@ -44,9 +45,9 @@ const TOOLS = 56;
 
 /**
  * @param {{ catalogue: Catalogue, store: Store, actions: Actions, edits: Edits, client: Client, notices: Notices, frames: Frames,
- *   save: Save, deskWork: DeskWork, pick: () => void, photograph: () => void, onresize: () => void, onseen: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
+ *   save: Save, download: import("../save/download.js").Download, deskWork: DeskWork, pick: () => void, photograph: () => void, onresize: () => void, onseen: () => void, onpoint: (x: number, y: number) => void, player: () => Player }} wiring
  */
-export function createDesk({ catalogue, store, actions, edits, client, notices, frames, save, deskWork, pick, photograph, onresize, onseen, onpoint, player }) {
+export function createDesk({ catalogue, store, actions, edits, client, notices, frames, save, download, deskWork, pick, photograph, onresize, onseen, onpoint, player }) {
   const view = () => store.get().view;
   const size = () => {
     const { reel, current } = store.get();
@@ -127,7 +128,8 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
     onscrub: (at) => player().scrub(at),
     onsettle: (at) => player().settle(at),
   });
-  const instruments = createInstruments({ catalogue, onstage: (scopeStage) => store.set({ scopeStage }) });
+  const judging = createJudgingCards({ catalogue, store, actions, size, download });
+  const instruments = createInstruments({ catalogue, onstage: (scopeStage) => store.set({ scopeStage }), cards: judging.cards });
   picture.opening.append(...labels.parts);
 
   const palette = createPalette(actions);
@@ -196,6 +198,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
     tools.update(state, size());
     transport.update(state);
     instruments.update(state);
+    judging.update(state);
     picture.update(state.view, size(), state);
   }
   store.subscribe(show);

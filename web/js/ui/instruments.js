@@ -2,6 +2,7 @@
 
 /** @import { Catalogue, Scopes, StageAxis, StageId, State } from "../../types.js" */
 
+import { screenOf } from "../picture/render-settings.js";
 import { markWords, reachWords, reading } from "../pure/readings.js";
 import { attribute, h, svg, text } from "./dom.js";
 import { paint } from "./picture/side.js";
@@ -14,16 +15,16 @@ const HIGH = 100;
 const CHANNELS = /** @type {const} */ (["red", "green", "blue"]);
 
 /**
- * @param {{ catalogue: Catalogue, onstage: (stage: StageId) => void }} wiring
+ * @param {{ catalogue: Catalogue, onstage: (stage: StageId) => void, cards: { marking: Element, pins: Element } }} wiring cards: more of them, between these and behind
  */
-export function createInstruments({ catalogue, onstage }) {
+export function createInstruments({ catalogue, onstage, cards }) {
   const { axes } = catalogue.judging;
   const waveform = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img", "aria-label": "Waveform, without a picture so far" });
   const upwards = h("div", { class: "axis axis-up", "aria-hidden": "true" });
   const lines = CHANNELS.map((name) => svg("path", { class: `histogram-line histogram-${name}` }));
   const histogram = svg("svg", { class: "scope-canvas scope-histogram", viewBox: `0 0 ${WIDE} ${HIGH}`, preserveAspectRatio: "none", role: "img", "aria-label": "Levels, without a picture so far" }, ...lines);
   const across = h("div", { class: "axis axis-across", "aria-hidden": "true" });
-  const vectorscope = createVectorscope(catalogue.judging);
+  const vectorscope = createVectorscope(catalogue.judging.targets);
   const reach = h("p", { class: "quiet scope-reach" });
   const rows = catalogue.stages.map(({ label }, i) => {
     const cells = CHANNELS.map(() => h("td"));
@@ -42,8 +43,10 @@ export function createInstruments({ catalogue, onstage }) {
   const parts = [
     card("Waveform", "waveform", choice, h("div", { class: "scope-field" }, upwards, waveform), reach),
     card("Levels", "levels", unit, h("div", { class: "scope-field" }, histogram, across)),
+    cards.marking,
     card("Hue and strength", "colours", h("span", { class: "quiet" }, "after Screen"), vectorscope.el),
     card("One pixel", "pixel", where, h("div", { class: "trace-frame", tabindex: 0, role: "group", "aria-label": "One pixel at every stage" }, hint, table)),
+    cards.pins,
   ];
   /** @type {StageId | null} */
   let drawn = null;
@@ -74,7 +77,8 @@ export function createInstruments({ catalogue, onstage }) {
     },
 
     /** @param {State} state */
-    update({ tracePoint, trace, scopeStage }) {
+    update({ tracePoint, trace, scopeStage, history }) {
+      vectorscope.target(screenOf(history.present));
       choice.value = scopeStage;
       text(where, tracePoint ? `x ${tracePoint.x}  y ${tracePoint.y}` : "");
       attribute(hint, "hidden", trace !== null);

@@ -1,6 +1,6 @@
 /** Colours of the finished picture around a middle without any: hue around, strength outwards. */
 
-/** @import { Judging, Shown } from "../../types.js" */
+/** @import { Shown, Targets } from "../../types.js" */
 
 import { h, svg } from "./dom.js";
 import { paint } from "./picture/side.js";
@@ -10,16 +10,33 @@ const NAMES = ["R", "Y", "G", "C", "B", "M"];
 const HALF = 2.2;
 const SKIN_REACH = 46;
 
-/**
- * @param {Judging} judging
- */
-export function createVectorscope({ bars: [three_quarters = [], full = []], skin }) {
-  const canvas = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img", "aria-label": "Hue around and strength outwards, as Cb and Cr. Boxes are colour bars at 75 %, dots at 100 %; the dashed line is the hue of skins." });
+/** @param {Targets[]} targets of every screen */
+export function createVectorscope(targets) {
+  const canvas = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img", "aria-label": "Hue around and strength outwards, as Cb and Cr of the screen. Boxes are colour bars at 75 %, dots at 100 %; the dashed line is the hue of skins." });
+  const marks = svg("svg", { class: "scope-marks", viewBox: "0 0 100 100", "aria-hidden": "true" });
+  let drawn = "";
+  return {
+    el: h("div", { class: "scope-square" }, canvas, marks),
+    /** @param {Shown} shown */
+    show(shown) {
+      paint(canvas, shown);
+    },
+    /** @param {string} screen whose targets are drawn */
+    target(screen) {
+      const found = targets.find((it) => it.screen === screen);
+      if (!found || screen === drawn) return;
+      drawn = screen;
+      marks.setAttribute("data-screen", screen);
+      marks.replaceChildren(...marksOf(found));
+    },
+  };
+}
+
+/** @param {Targets} targets */
+function marksOf({ bars: [three_quarters = [], full = []], skin }) {
   const angle = (skin * Math.PI) / 180;
   const [skinX, skinY] = [50 + SKIN_REACH * Math.cos(angle), 50 - SKIN_REACH * Math.sin(angle)];
-  const marks = svg(
-    "svg",
-    { class: "scope-marks", viewBox: "0 0 100 100", "aria-hidden": "true" },
+  return [
     svg("line", { class: "skin-line", x1: 50, y1: 50, x2: skinX, y2: skinY }),
     svg("text", { x: skinX - 1, y: Math.max(5, skinY - 1), "text-anchor": "end" }, "skin"),
     ...three_quarters.flatMap(([cb, cr], i) => {
@@ -31,12 +48,5 @@ export function createVectorscope({ bars: [three_quarters = [], full = []], skin
       ];
     }),
     ...full.map(([cb, cr]) => svg("circle", { cx: 50 + 100 * cb, cy: 50 - 100 * cr, r: 0.9 })),
-  );
-  return {
-    el: h("div", { class: "scope-square" }, canvas, marks),
-    /** @param {Shown} shown */
-    show(shown) {
-      paint(canvas, shown);
-    },
-  };
+  ];
 }

@@ -61,7 +61,12 @@ export const TASKS = {
   },
 
   firstLook: ({ id, settings }) => held.picture(id).first_look(read(settings)),
-  trace: ({ id, settings, x, y }) => held.picture(id).trace(read(settings), x, y),
+  trace: ({ id, settings, x, y, side }) => held.picture(id).trace(read(settings), x, y, side),
+
+  marked({ id, settings, marking, width, height }) {
+    const [pixels, shares] = held.picture(id).marked(read(settings), marking, width, height);
+    return { shown: { width, height, pixels }, shares: [...shares] };
+  },
 
   lend: ({ id }) => held.lend(id),
   rows: held.rows,

@@ -167,6 +167,12 @@ impl LightPath {
         )
     }
 
+    /// A pixel of display light to the screen's own light without limits, white being 1.
+    pub fn screen_light(&self, display_lin: [f32; 3]) -> [f32; 3] {
+        let display_lin = DisplayLin(Rgb::from_array(display_lin));
+        self.screen.light(display_lin).to_array()
+    }
+
     /// Display light to the screen's own, coded, without limits: see [`screen::ScreenPoint`].
     #[inline(always)]
     pub fn screen_unlimited<L: Lane>(&self, display_lin: DisplayLin<L>) -> Rgb<L> {

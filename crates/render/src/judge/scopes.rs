@@ -3,16 +3,11 @@
 //! - Waveform: for each column of the picture and each level of the stage's axis, how many pixels are
 //!   there; red, green and blue side by side.
 //! - Histogram: how many pixels are at each level.
-//! - Vectorscope, of screen code alone: how many pixels have each pair of colour differences, by ITU-R
-//!   BT.709-6 item 3.2: `Y = 0.2126 R + 0.7152 G + 0.0722 B`, `Cb = (B - Y) / 1.8556`,
-//!   `Cr = (R - Y) / 1.5748`; Cb to the right, Cr upwards, both -0.5 ... 0.5.
 //!
 //! Counts are exact; the pictures of them brighten with the square root of the count, so that few
 //! pixels are seen beside many.
 
-use lookwright_colour::Rgb;
 use lookwright_colour::byte::byte;
-use lookwright_colour::luma::luma;
 use lookwright_film::spatial::Planes;
 
 use super::stage_axis::StageAxis;
@@ -21,8 +16,6 @@ use super::stage_axis::StageAxis;
 pub const LEVELS: usize = 256;
 /// Columns of each channel's waveform.
 const COLUMNS: usize = 256;
-/// Side of the vectorscope's field.
-pub const VECTOR_SIDE: usize = 192;
 /// What each channel's waveform is drawn in: light tints, told apart by place as well.
 const TINTS: [[f32; 3]; 3] = [[1.0, 0.55, 0.5], [0.55, 1.0, 0.62], [0.6, 0.75, 1.0]];
 /// Share of the pixels that a reading of the darkest and of the brightest leaves out at either end.
@@ -115,73 +108,7 @@ fn past(strays: usize, levels: &[usize], at: impl Fn(usize) -> usize) -> usize {
     found.copied().unwrap_or_default()
 }
 
-/// Pixels by their colour differences.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Vectorscope {
-    /// `counts[y * VECTOR_SIDE + x]`, from the top.
-    pub counts: Vec<u32>,
-    pixels: usize,
-}
-
-impl Vectorscope {
-    /// Counts a picture in screen code; what lies outside 0 ... 1 counts at its end.
-    #[must_use]
-    pub fn of(code: &Planes) -> Self {
-        let mut counts = vec![0; VECTOR_SIDE * VECTOR_SIDE];
-        let [red, green, blue] = &code.planes;
-        for ((r, g), b) in red.iter().zip(green).zip(blue) {
-            let [cb, cr] = differences([*r, *g, *b].map(|v| v.clamp(0.0, 1.0)));
-            let place = |v: f32| (((v + 0.5) * VECTOR_SIDE as f32) as usize).min(VECTOR_SIDE - 1);
-            counts[place(-cr) * VECTOR_SIDE + place(cb)] += 1;
-        }
-        Self {
-            counts,
-            pixels: code.pixels(),
-        }
-    }
-
-    /// As RGBA with its axes, square.
-    #[must_use]
-    pub fn rgba(&self) -> Vec<u8> {
-        let mut out = Vec::with_capacity(self.counts.len() * 4);
-        let full = self.pixels as f32;
-        for (place, count) in self.counts.iter().enumerate() {
-            let (x, y) = (place % VECTOR_SIDE, place / VECTOR_SIDE);
-            let axis = if x == VECTOR_SIDE / 2 || y == VECTOR_SIDE / 2 {
-                0.22
-            } else {
-                0.0
-            };
-            let light = (*count as f32 / full * 6000.0).sqrt() * 0.5 + axis;
-            out.extend(opaque([light; 3]));
-        }
-        out
-    }
-}
-
-/// Cb and Cr of a screen code.
-#[must_use]
-pub fn differences([r, g, b]: [f32; 3]) -> [f32; 2] {
-    let y = luma(Rgb::new(r, g, b));
-    [(b - y) / 1.8556, (r - y) / 1.5748]
-}
-
-/// Cb and Cr of colour bars at a share of full code: red, yellow, green, cyan, blue, magenta (the bars
-/// of ITU-R BT.471 are those at 75 and 100 %).
-#[must_use]
-pub fn bars(share: f32) -> [[f32; 2]; 6] {
-    [
-        [1, 0, 0],
-        [1, 1, 0],
-        [0, 1, 0],
-        [0, 1, 1],
-        [0, 0, 1],
-        [1, 0, 1],
-    ]
-    .map(|bar: [u8; 3]| differences(bar.map(|on| f32::from(on) * share)))
-}
-
-fn opaque(light: [f32; 3]) -> [u8; 4] {
+pub(super) fn opaque(light: [f32; 3]) -> [u8; 4] {
     let [r, g, b] = light.map(byte);
     [r, g, b, 255]
 }
@@ -201,7 +128,6 @@ mod tests {
         assert_eq!(spread.histogram[256 + 128], 40);
         assert_eq!(spread.waveform[2].iter().sum::<u32>(), 40);
         assert_eq!(spread.at_ends, [0, 1]);
-        assert_eq!(Vectorscope::of(&picture).counts.iter().sum::<u32>(), 40);
     }
 
     /// A ramp over all columns is a straight line, within a level.
@@ -234,31 +160,5 @@ mod tests {
         let [low, high] = spread.between();
         assert!((low - 1.0).abs() < 16.0 / 255.0 && low == high);
         assert_eq!(spread.at_ends, [0, 0]);
-    }
-
-    #[test]
-    fn greys_have_no_difference_and_bars_those_of_bt_709() {
-        for grey in [0.0, 0.4, 1.0] {
-            assert!(
-                differences([grey; 3]).iter().all(|v| v.abs() < 1e-6),
-                "{grey}"
-            );
-        }
-        // Worked by hand: red -0.2126 / 1.8556 and (1 - 0.2126) / 1.5748, blue the other way round.
-        let [red, yellow, green, cyan, blue, magenta] = bars(1.0);
-        for (found, expected) in [
-            (red, [-0.114_572, 0.5]),
-            (blue, [0.5, -0.045_847]),
-            (green, [-0.385_428, -0.454_153]),
-        ] {
-            for (a, b) in found.into_iter().zip(expected) {
-                assert!((a - b).abs() < 1e-5, "{found:?}");
-            }
-        }
-        // Complements lie opposite, and three quarters of the code three quarters out.
-        for (a, b) in [(red, cyan), (yellow, blue), (green, magenta)] {
-            assert!((a[0] + b[0]).abs() < 1e-6 && (a[1] + b[1]).abs() < 1e-6);
-        }
-        assert!((bars(0.75)[0][1] - 0.375).abs() < 1e-6);
     }
 }

@@ -1,10 +1,12 @@
-//! A picture's scopes.
+//! A picture's scopes, and what is marked on it.
 
+use lookwright_colour::Error;
 use lookwright_film::look::{Options, StageId};
-use lookwright_render::judge::{Spread, StageAxis, VECTOR_SIDE, Vectorscope};
+use lookwright_render::judge::{Marking, Spread, StageAxis, VECTOR_SIDE, Vectorscope};
 use wasm_bindgen::prelude::*;
 
 use super::Picture;
+use crate::answer::problem;
 use crate::settings::RenderSettings;
 
 #[wasm_bindgen]
@@ -45,9 +47,42 @@ impl Picture {
             .collect();
         Ok(js_sys::Array::of4(
             &js_sys::Uint8ClampedArray::from(&spread.waveform_rgba()[..]),
-            &js_sys::Uint8ClampedArray::from(&Vectorscope::of(&shown).rgba()[..]),
+            &js_sys::Uint8ClampedArray::from(
+                &Vectorscope::of(&shown, &finished.delivery.display).rgba()[..],
+            ),
             &js_sys::Uint32Array::from(&spread.histogram[..]),
             &reading,
+        ))
+    }
+
+    /// The picture at a preview's size with its marks, see `Marking`: `[RGBA, share of the picture under
+    /// each sign of the key]`.
+    ///
+    /// # Errors
+    /// If this is a small copy of another size, or one sentence if there is no such marking.
+    #[wasm_bindgen(
+        unchecked_return_type = "[Uint8ClampedArray<ArrayBuffer>, Float64Array<ArrayBuffer>]"
+    )]
+    pub fn marked(
+        &mut self,
+        settings: &RenderSettings,
+        marking: &str,
+        width: usize,
+        height: usize,
+    ) -> Result<js_sys::Array, JsError> {
+        let found = Marking::ALL.into_iter().find(|it| it.id() == marking);
+        let found = found.ok_or_else(|| {
+            let ids = Marking::ALL.map(Marking::id).join(", ");
+            problem(Error::new(format!(
+                "there is no marking \"{marking}\": there are {ids}"
+            )))
+        })?;
+        let window = self.preview_window(width);
+        let job = self.job(settings, StageId::Screen.id(), window)?;
+        let marked = found.render(self.renderer(width, height)?, &job);
+        Ok(js_sys::Array::of2(
+            &js_sys::Uint8ClampedArray::from(&marked.rgba[..]),
+            &js_sys::Float64Array::from(&marked.shares[..]),
         ))
     }
 

@@ -9,6 +9,7 @@ import { GAP, arranged, placed } from "../../pure/viewport.js";
 import { attribute, h } from "../dom.js";
 import { PHONE, UPRIGHT } from "../shape.js";
 import { createPaneWords } from "./pane-words.js";
+import { createPinMarks } from "./pin-marks.js";
 import { createSide } from "./side.js";
 
 /** @typedef {"before" | "after"} SideName */
@@ -33,6 +34,8 @@ export function createPicture({ onresize, onwipe, onretry, onopen, onback, small
   }, h("i", {}), h("i", {}), h("i", {}));
   const line = h("div", { class: "wipe-line" });
   const opening = h("div", { class: "opening" }, sides.before.el, sides.after.el, line, grip);
+  const pins = createPinMarks();
+  opening.append(pins.el);
   const words = createPaneWords({ onretry, onopen, onback: () => before && onback(before) });
   const pane = h("div", { class: "pane", tabindex: 0, role: "group", "aria-label": "Picture", "aria-busy": "true" }, opening, words.el);
   /** All there is, and what a picture may take of it. @type {Size} */
@@ -196,6 +199,7 @@ export function createPicture({ onresize, onwipe, onretry, onopen, onback, small
       };
       for (const [name, value] of Object.entries(frame)) opening.style.setProperty(name, String(value));
       shift = { before: paneSize.height - height - top, after: paneSize.height + GAP - top };
+      pins.update(state, size, { ...box, x: box.x - left, y: box.y - top });
       const percent = Math.round(view.wipe * 100);
       attribute(grip, "aria-valuenow", percent);
       attribute(grip, "aria-valuetext", `${percent} % of the width`);

@@ -128,7 +128,7 @@ impl ScreenPoint {
 
     /// Display light to the screen's light, without limits.
     #[inline(always)]
-    fn light<L: Lane>(&self, DisplayLin(display_lin): DisplayLin<L>) -> Rgb<L> {
+    pub(super) fn light<L: Lane>(&self, DisplayLin(display_lin): DisplayLin<L>) -> Rgb<L> {
         let light = self.from_display.apply(display_lin);
         match &self.brighter_room {
             Some(matrix) => matrix.apply(light.map(
