@@ -40,7 +40,7 @@ pub struct Sign {
 const LIMITS: [(&str, [u8; 3], Hatch); 3] = [
     ("a channel at full", [230, 159, 0], Hatch::Rising),
     ("no light at all", [86, 180, 233], Hatch::Falling),
-    ("outside the screen's gamut", [240, 228, 66], Hatch::Squares),
+    ("outside the gamut", [240, 228, 66], Hatch::Squares),
 ];
 
 /// A channel counts as full, or as nothing, within half a step of 8 bits.
@@ -78,9 +78,9 @@ impl Marking {
     #[must_use]
     pub const fn label(self) -> &'static str {
         match self {
-            Self::Scene => "Stops in the scene",
-            Self::Screen => "Stops on the screen",
-            Self::Limits => "Clipping and gamut",
+            Self::Scene => "Scene, in stops",
+            Self::Screen => "Screen, in stops",
+            Self::Limits => "Clip and gamut",
         }
     }
 
@@ -261,7 +261,7 @@ fn shares(counts: &[u32], picture: &Planes) -> Vec<f64> {
 mod tests {
     use super::*;
     use lookwright_colour::encoding::EncodingId;
-    use lookwright_film::look::{Delivery, Frame, Look, StartingStock};
+    use lookwright_film::look::{Before, Delivery, Frame, Look, StartingStock};
     use lookwright_film::spatial::Window;
 
     fn job(look: Look, screen: ScreenId) -> Job {
@@ -336,5 +336,25 @@ mod tests {
             Marking::Limits.render(&mut Renderer::new(light), &job(look, ScreenId::Rec709));
         assert_eq!(marked.rgba.len(), 44);
         assert_eq!(marked.shares.len(), 3);
+    }
+
+    /// Without a look and cut off hard, light of 0 is no code and light over 1 is full, whatever lies between
+    /// stays as it is: 18 % is code 125 of 255 by BT.1886.
+    #[test]
+    fn limits_are_hatched_and_the_rest_is_the_picture() {
+        let mut look = Look::default();
+        look.for_each_step(|step| step.set_on(false));
+        let mut job = job(look, ScreenId::Rec709);
+        job.delivery.display.before = Before::Hard;
+        let light = patches(|i| [[0.0, 0.18, 4.0][i / 4]; 3]);
+        let marked = Marking::Limits.render(&mut Renderer::new(light), &job);
+        let expected = [3.0 / 11.0, 4.0 / 11.0, 0.0];
+        for (found, expected) in marked.shares.iter().zip(expected) {
+            assert!((found - expected).abs() < 1e-9, "{:?}", marked.shares);
+        }
+        let at = |x: usize| &marked.rgba[4 * x..4 * x + 3];
+        assert_eq!(at(5), [125; 3]);
+        assert_eq!(at(10), LIMITS[0].1, "a stripe that rises");
+        assert_eq!(at(0), LIMITS[1].1, "a stripe that falls");
     }
 }
