@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import { pageOf, withPage, withoutPage } from "../../web/js/lesson/address.js";
 import { PHONE, inEachBrowser } from "./harness.mjs";
-import { clickButton, ready, savedLook, textOf } from "./desk.mjs";
+import { act, clickButton, ready, savedLook, textOf } from "./desk.mjs";
 
 const drawn = (page) => page.waitForFunction(() => [...document.querySelectorAll(".lesson-room canvas")].every((it) => it.dataset.drawn));
 /** Greens of the picture as it leaves the stage. */
@@ -119,3 +119,23 @@ inEachBrowser(
   },
   { path: "#lesson=x", viewport: PHONE },
 );
+
+inEachBrowser("without a frame on the reel the first chapter's curve follows its slider, and it says what is missing", async (session) => {
+  const { page } = session;
+  await ready(session);
+  await act(session, "Take every frame off the reel");
+  await page.waitForFunction(() => document.querySelector(".pane").getAttribute("aria-label") === "No picture");
+  await page.evaluate(() => {
+    location.hash = "#lesson=1";
+  });
+  await page.waitForSelector(".lesson[open]");
+  await page.waitForFunction(() => document.querySelector(".lesson-path")?.getAttribute("d"));
+  const curve = await page.$eval(".lesson-path", (it) => it.getAttribute("d"));
+  await page.$eval("#lesson-try", (it) => {
+    it.value = "2";
+    it.dispatchEvent(new Event("input"));
+  });
+  await page.waitForFunction((was) => document.querySelector(".lesson-path").getAttribute("d") !== was, {}, curve);
+  assert.equal(await page.$eval(".lesson-seen [role=status]", (it) => it.textContent), "Open a frame to see it here.");
+  assert.deepEqual(await session.accessibilityFaults(), []);
+});
