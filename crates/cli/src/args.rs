@@ -11,6 +11,7 @@ use lookwright_film::look::{Before, CodeRange, Display, Options, Source, StockCh
 use lookwright_handover::{Format, Split};
 use lookwright_picture::Plate;
 
+use crate::check::FailOn;
 use crate::choices::{help, number, one_of};
 pub(crate) use render::{RenderArgs, SequenceArgs};
 pub(crate) use still::MatchArgs;
@@ -203,11 +204,13 @@ pub(crate) struct TableArgs {
   lookwright check quay.cube
   lookwright check theirs.clf --to rec2020 --json
   lookwright check theirs.cube --picture theirs.svg
+  lookwright check delivery.cube --fail-on serious
 
 Reads .cube, CLF, ASC CDL and PNG lattice pictures, known by their content.
 
-Exit code: 0 if nothing will hurt, 3 if something may show in some pictures (minor), 4 if something
-will show (serious); 1 if the file can't be read, 2 if the command was not understood.")]
+Exit code: 0 if nothing was found that --fail-on counts; else by the worst finding: 3 if it may show
+in some pictures (minor), 4 if it will show (serious); 1 if the file can't be read, 2 if the command
+was not understood.")]
 pub(crate) struct CheckArgs {
     /// The table
     pub(crate) file: PathBuf,
@@ -216,6 +219,9 @@ pub(crate) struct CheckArgs {
     /// As JSON
     #[arg(long)]
     pub(crate) json: bool,
+    /// From which severity on a table fails; all that was found is said in any case
+    #[arg(long, value_name = "SEVERITY", value_enum, default_value_t = FailOn::Minor)]
+    pub(crate) fail_on: FailOn,
     /// Draw the table, too: its grey axis, the tint of it, slices, the lattice
     #[arg(long, value_name = "OUT.svg")]
     pub(crate) picture: Option<PathBuf>,

@@ -9,6 +9,29 @@ use crate::args::CheckArgs;
 use crate::output::one_place;
 use crate::{files, settings};
 
+/// From which severity on a table fails.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum FailOn {
+    /// What may show in some pictures, or will show
+    Minor,
+    /// Only what will show
+    Serious,
+    /// Nothing: a table that can be read passes
+    None,
+}
+
+impl FailOn {
+    /// 0 if the table passes; else its worst finding: 3 minor, 4 serious. 1 and 2 are left to files
+    /// that can't be read and to wrong options, so that a gate can tell a bad table from no table.
+    fn exit_code(self, worst: Severity) -> u8 {
+        match (worst, self) {
+            (Severity::Info, _) | (_, Self::None) | (Severity::Minor, Self::Serious) => 0,
+            (Severity::Minor, Self::Minor) => 3,
+            (Severity::Serious, Self::Minor | Self::Serious) => 4,
+        }
+    }
+}
+
 pub(crate) fn run(args: &CheckArgs) -> Result<ExitCode> {
     let name = args.file.display().to_string();
     let place = match &args.picture {
@@ -32,9 +55,5 @@ pub(crate) fn run(args: &CheckArgs) -> Result<ExitCode> {
     } else {
         files::print(&format!("{name}: {}", checked.to_text()))?;
     }
-    Ok(ExitCode::from(match checked.worst() {
-        Severity::Info => 0,
-        Severity::Minor => 3,
-        Severity::Serious => 4,
-    }))
+    Ok(ExitCode::from(args.fail_on.exit_code(checked.worst())))
 }

@@ -30,6 +30,34 @@ fn the_exit_code_is_the_severity() {
     bench.run(&["check"]).code(2);
 }
 
+/// The findings are said whether they fail the table or not, and no choice hides that there is no table.
+#[test]
+fn a_gate_chooses_what_fails() {
+    let bench = Bench::new();
+    std::fs::write(bench.path("serious.cube"), straight(1.0, 0.0)).unwrap();
+    std::fs::write(bench.path("minor.cube"), straight(0.0, 1.0)).unwrap();
+    std::fs::write(bench.path("words.cube"), "these are my notes\n").unwrap();
+    for (fail_on, minor, serious) in [("minor", 3, 4), ("serious", 0, 4), ("none", 0, 0)] {
+        for (file, code) in [("minor.cube", minor), ("serious.cube", serious)] {
+            let said = |command: &[&str], code| {
+                let out = bench.run(command).code(code);
+                out.get_output().stdout.clone()
+            };
+            let usual = if file == "minor.cube" { 3 } else { 4 };
+            assert_eq!(
+                said(&["check", file, "--fail-on", fail_on], code),
+                said(&["check", file], usual),
+                "{file}, {fail_on}"
+            );
+        }
+        let no_table = ["check", "words.cube", "--fail-on", fail_on];
+        bench.run(&no_table).code(1);
+    }
+    bench
+        .run(&["check", "minor.cube", "--fail-on", "some"])
+        .code(2);
+}
+
 #[test]
 fn plain_words_and_json_say_the_same() {
     let bench = Bench::new();
