@@ -53,7 +53,7 @@ inEachBrowser(
     assert.deepEqual(await session.accessibilityFaults(), []);
     await page.keyboard.press("Escape");
     await page.waitForFunction(() => !document.querySelector(".showing[open]"));
-    assert.equal(new URL(page.url()).hash, "");
+    await page.waitForFunction(() => location.hash === "");
     assert.deepEqual(await savedLook(session), look);
   },
 );

@@ -91,13 +91,14 @@ fn codes(table: &Baked, places: &[[f32; 3]]) -> [f64; 3] {
     [mean, off[off.len() * 99 / 100], off[off.len() - 1]]
 }
 
-/// A fold exchanges colours; in skin, walls, sky and leaves it shows.
+/// A fold exchanges colours; in skin, walls, sky and leaves it shows. Grid 65 takes half a minute more; by hand it
+/// found one, in V-Log, at a green whose red is negative light (0.006 % in Fog signal).
 #[test]
 fn no_look_folds_ordinary_colours() {
     let mut failures = Vec::new();
     for (id, look) in looks() {
         for encoding in ENCODINGS {
-            for grid in [17, 33] {
+            for grid in [17, 25, 33, 49] {
                 let table = baked(&look, encoding, grid);
                 let found = slopes(table.grid(), Setting::default()).unwrap();
                 if found.folded_ordinary > 0.0 {

@@ -66,8 +66,9 @@ export function createClient(bridge, reader) {
      * What a stage makes of greys.
      * @param {StageId} stage
      * @param {RenderSettings} settings
+     * @param {string} [place] where it is shown: what is asked for there overtakes what was asked for there
      */
-    greyCurve: (stage, settings) => latest(`grey ${stage}`, "greyCurve", { stage, settings }),
+    greyCurve: (stage, settings, place = "") => latest(`grey ${place} ${stage}`, "greyCurve", { stage, settings }),
 
     /**
      * What the codes of the scan mean at one of its steps.

@@ -14,7 +14,7 @@ import { createCurveView } from "./curve-view.js";
 export async function printLesson({ catalogue, client, settings, picture }) {
   const pages = [];
   for (const [i, chapter] of CHAPTERS.entries()) {
-    const found = await client.greyCurve(chapter.stage, settings);
+    const found = await client.greyCurve(chapter.stage, settings, "hand-out");
     if (!found) continue;
     const reads = readsOf(found);
     const curve = createCurveView(catalogue);

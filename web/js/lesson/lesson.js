@@ -16,6 +16,7 @@ import { pageOf, withPage, withoutPage } from "./address.js";
 import { CHAPTERS, readsOf } from "./chapters.js";
 import { createCurveView } from "./curve-view.js";
 import { printLesson } from "./hand-out.js";
+import { createPages } from "./pages.js";
 
 /**
  * @typedef {object} Wiring
@@ -53,8 +54,7 @@ export function createLesson({ catalogue, store, client, renderers }) {
   const question = h("p", {});
   const answer = h("p", { class: "lesson-answer", hidden: true, role: "status" });
   const reveal = h("button", { class: "pill", type: "button", onclick: () => tellAnswer() }, "Answer");
-  const previous = h("button", { class: "pill", type: "button", onclick: () => go(at - 1) });
-  const next = h("button", { class: "pill pill-lit", type: "button", onclick: () => go(at + 1) });
+  const pages = createPages({ titles: () => CHAPTERS.map((it) => it.title), go });
   const paper = h("button", { class: "pill", type: "button", onclick: () => void hand() }, "Print a hand-out");
   const wide = h("button", { class: "pill", type: "button", onclick: () => void (document.fullscreenElement ? document.exitFullscreen() : sheet.el.requestFullscreen()) }, "Full screen");
 
@@ -65,9 +65,10 @@ export function createLesson({ catalogue, store, client, renderers }) {
     h("div", { class: "lesson-said" }, h("div", { class: "lesson-words" }, film, shown, maths, source), curve.el),
     h("div", { class: "lesson-do" }, h("div", { class: "lesson-row" }, h("b", {}, "Try"), tryWords, slider, turnedWords, back), h("div", { class: "lesson-row" }, h("b", {}, "Ask"), question, reveal), answer),
   );
-  sheet.el.append(h("div", { class: "lesson-foot" }, previous, h("span", { class: "lesson-place", role: "status" }), next));
-  const place = /** @type {HTMLElement} */ (sheet.el.querySelector(".lesson-place"));
-  sheet.el.addEventListener("keydown", onkeydown);
+  sheet.el.append(pages.el);
+  sheet.el.addEventListener("keydown", (event) => {
+    if (pages.key(event)) title.focus();
+  });
   new ResizeObserver(() => gallery.work()).observe(sheet.body);
 
   const chapter = () => /** @type {Chapter} */ (CHAPTERS[at]);
@@ -159,11 +160,7 @@ export function createLesson({ catalogue, store, client, renderers }) {
     // Nothing stands before the first stage but code.
     for (const el of [arrives, split]) el.hidden = at === 0;
     attribute(room, "data-whole", at === 0);
-    text(previous, at > 0 ? `\u2190 ${CHAPTERS[at - 1]?.title}` : "");
-    previous.hidden = at === 0;
-    text(next, at < CHAPTERS.length - 1 ? `${CHAPTERS[at + 1]?.title} \u2192` : "");
-    next.hidden = at === CHAPTERS.length - 1;
-    text(place, `${at + 1} of ${CHAPTERS.length}`);
+    pages.show(at);
     history.replaceState(null, "", withPage(location.hash, "lesson", at));
     sheet.body.scrollTop = 0;
     gallery.clear();
@@ -197,16 +194,6 @@ export function createLesson({ catalogue, store, client, renderers }) {
   function tellAnswer() {
     answer.hidden = false;
     reveal.hidden = true;
-  }
-
-  /** @param {KeyboardEvent} event */
-  function onkeydown(event) {
-    const inField = event.target === slider;
-    const by = { PageDown: 1, PageUp: -1, ...(inField ? {} : { ArrowRight: 1, ArrowLeft: -1 }) }[event.key];
-    if (!by || event.altKey || event.ctrlKey || event.metaKey) return;
-    event.preventDefault();
-    go(at + by);
-    title.focus();
   }
 
   /** Each chapter on a page of its own, with this frame as it leaves the stage. */
