@@ -1,7 +1,7 @@
 // What is judged by on the picture: a screen's own targets, stops and limits marked, pinned probes.
 import assert from "node:assert/strict";
 import { PHONE, inEachBrowser } from "./harness.mjs";
-import { act, allOf, ready, settled, shownPixels, unfold } from "./desk.mjs";
+import { act, allOf, clickButton, ready, settled, shownPixels, unfold } from "./desk.mjs";
 import { encode16 } from "./png.mjs";
 
 const TABLET = { width: 1024, height: 768 };
@@ -129,6 +129,54 @@ inEachBrowser("pins stay, read an area, move by keys and are saved as a table", 
   await page.click('[aria-label="Take off pin 1"]');
   await page.waitForFunction(() => document.querySelectorAll(".pin").length === 1);
   await reads(1, "\u22122.0");
+});
+
+inEachBrowser("a pin beyond a smaller frame stands, is read and is saved at its edge, and numbers of another frame go", async (session) => {
+  const { page } = session;
+  await openSteps(session);
+  await instruments(session);
+  await act(session, "Pin what is pointed at");
+  await page.waitForFunction(() => document.querySelector(".pin td")?.textContent);
+  await page.$eval('[aria-label="Pin 1, x in pixels"]', (it) => {
+    it.value = "340";
+    it.dispatchEvent(new Event("change"));
+  });
+  const reads = (words) => page.waitForFunction((said) => document.querySelector(".pin td")?.textContent === said, {}, words);
+  await reads("+5.0");
+  // The same again leaves the numbers there.
+  await page.$eval('[aria-label="Pin 1, x in pixels"]', (it) => it.dispatchEvent(new Event("change")));
+  await settled(session);
+  await reads("+5.0");
+
+  // No number of the frame before stands in the table under the next one's name.
+  await page.evaluate(() => {
+    window.mixed = [];
+    const note = () => {
+      const [name, said] = [document.querySelector(".pane").getAttribute("aria-label"), document.querySelector(".pin td").textContent];
+      if (name !== "Picture steps_logc3.png" && said === "+5.0") window.mixed.push(name);
+      if (!window.mixed.over) requestAnimationFrame(note);
+    };
+    note();
+  });
+  const grey = encode16(64, 48, () => Array(3).fill(logC3(0.18)));
+  await session.drop("body", { name: "-2_logc3.png", bytes: grey });
+  await page.waitForSelector('.pane[aria-label="Picture -2_logc3.png"]');
+  await reads("0.0");
+  assert.deepEqual(await page.evaluate(() => ((window.mixed.over = true), [...window.mixed])), []);
+  assert.equal(await page.$eval('[aria-label="Pin 1, x in pixels"]', (it) => it.value), "63");
+  await clickButton(session, ".pin-foot", "Save as CSV");
+  const saved = await session.downloads.next(/\.csv$/);
+  const [, line] = String(saved.bytes).split("\r\n");
+  // A name that a spreadsheet could take for a formula is marked as words (OWASP, CSV injection).
+  assert.match(line, /^'-2_logc3\.png,1,63,47,9,Intake,stops,/);
+
+  // Chosen while the instruments are shut, a marking comes with them.
+  await mark(session, "limits");
+  await page.keyboard.press("i");
+  await page.waitForSelector('.desk:not([data-panel="instruments"])');
+  await act(session, "Clip and gamut, on the picture");
+  await page.waitForSelector('.desk[data-panel="instruments"]');
+  assert.equal(await page.$eval(".scope-of-marking select", (it) => it.value), "limits");
 });
 
 for (const [name, viewport] of Object.entries({ phone: PHONE, tablet: TABLET })) {

@@ -19,11 +19,12 @@ export function within({ x, y }, { width, height }) {
 
 /**
  * The table of all pins: a line for each pin and stage, in the stage's unit (RFC 4180).
- * @param {{ pins: readonly Pin[], pinned: readonly Pinned[], side: number, name: string, axes: Catalogue["judging"]["axes"] }} given
+ * @param {{ pins: readonly Pin[], pinned: readonly Pinned[], side: number, name: string, size: Size, axes: Catalogue["judging"]["axes"] }} given
  */
-export function csvOf({ pins, pinned, side, name, axes }) {
+export function csvOf({ pins, pinned, side, name, size, axes }) {
   const lines = [["frame", "pin", "x", "y", "side", "stage", "unit", "red", "green", "blue"]];
-  pins.forEach(({ x, y }, i) => {
+  pins.forEach((pin, i) => {
+    const { x, y } = within(pin, size);
     for (const { stage, label, readings } of pinned[i] ?? []) {
       const unit = axes.find((axis) => axis.stage === stage)?.unit ?? "";
       lines.push([name, i + 1, x, y, side, label, unit, ...readings.map((value) => (Number.isFinite(value) ? value.toFixed(4) : ""))].map(String));
@@ -35,6 +36,6 @@ export function csvOf({ pins, pinned, side, name, axes }) {
 /** @param {string} field */
 function quoted(field) {
   // A spreadsheet would take a name that begins like this for a formula.
-  const safe = /^[=+@\t]/.test(field) ? `'${field}` : field;
+  const safe = /^[=+\-@\t\r]/.test(field) && !Number.isFinite(Number(field)) ? `'${field}` : field;
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

@@ -17,6 +17,8 @@ export function createJudgingCards({ catalogue, store, actions, size, download }
   const { markings } = catalogue.judging;
   const mark = (/** @type {string | null} */ marking) => store.set({ marking, ...(marking ? { panel: "instruments" } : {}) });
 
+  const isShown = (/** @type {string} */ id) => (/** @type {State} */ { marking, panel }) => marking === id && panel === "instruments";
+
   /** Pins what is pointed at; without a pointer, the middle. */
   function pin() {
     const { pins, tracePoint } = store.get();
@@ -40,8 +42,9 @@ export function createJudgingCards({ catalogue, store, actions, size, download }
       label: `${label}, on the picture`,
       group: /** @type {const} */ ("Picture"),
       also: "false colour zebra exposure clip warning gamut map",
-      pressed: (/** @type {State} */ state) => state.marking === id,
-      run: () => mark(store.get().marking === id ? null : id),
+      // Chosen while the instruments are shut, it is not on the picture.
+      pressed: isShown(id),
+      run: () => mark(isShown(id)(store.get()) ? null : id),
     })),
   );
   return {

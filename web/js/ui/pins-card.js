@@ -14,13 +14,15 @@ export function createPinsCard({ catalogue, size, onpins, onsave, onpin }) {
   const { axes } = catalogue.judging;
   /** @type {State | null} */
   let shown = null;
+  /** Of the picture that is looked at: pins of a larger one stand at its edge. @type {Size | null} */
+  let whole = null;
   const side = h(
     "select",
-    { class: "scope-stage", "aria-label": "How much is averaged about each pin", onchange: () => onpins({ pinSide: Number(side.value) }) },
+    { class: "scope-stage", "aria-label": "How much is averaged about each pin", onchange: () => onpins({ pinSide: Number(side.value), pinned: [] }) },
     ...SIDES.map((length) => h("option", { value: length }, length === 1 ? "one pixel" : `${length} \u00d7 ${length} pixels`)),
   );
   const add = h("button", { class: "pill", type: "button", onclick: onpin }, "Pin a place");
-  const save = h("button", { class: "pill", type: "button", onclick: () => shown && onsave(csvOf({ pins: shown.pins, pinned: shown.pinned, side: shown.pinSide, name: shown.reel.find(({ id }) => id === shown?.current)?.name ?? "", axes })) }, "Save as CSV");
+  const save = h("button", { class: "pill", type: "button", onclick: () => shown && whole && onsave(csvOf({ pins: shown.pins, pinned: shown.pinned, side: shown.pinSide, name: shown.reel.find(({ id }) => id === shown?.current)?.name ?? "", size: whole, axes })) }, "Save as CSV");
   const list = h("div", { class: "pins" });
   /** @type {ReturnType<typeof createPin>[]} */
   let all = [];
@@ -42,12 +44,12 @@ export function createPinsCard({ catalogue, size, onpins, onsave, onpin }) {
 
     /** @param {Partial<Pin>} to */
     function place(to) {
-      const whole = size();
-      if (!shown || !whole) return;
-      const pins = shown.pins.map((pin, at) => (at === i ? within({ ...pin, ...to }, whole) : pin));
+      const picture = whole;
+      if (!shown || !picture) return;
+      const pins = shown.pins.map((pin, at) => (at === i ? within({ ...within(pin, picture), ...to }, picture) : pin));
       // A number that was out of reach is set right in its field, too.
       for (const axis of /** @type {const} */ (["x", "y"])) fields[axis].value = String(pins[i]?.[axis] ?? 0);
-      onpins({ pins });
+      onpins({ pins, pinned: shown.pinned.map((rows, at) => (at === i ? [] : rows)) });
     }
 
     return { el, fields, rows };
@@ -65,22 +67,26 @@ export function createPinsCard({ catalogue, size, onpins, onsave, onpin }) {
     el: h("div", { class: "scope scope-of-pins" }, h("div", { class: "scope-head" }, h("h2", {}, "Pinned"), side), list, h("div", { class: "pin-foot" }, add, save)),
     /** @param {State} state */
     update(state) {
-      if (shown && shown.pins === state.pins && shown.pinned === state.pinned && shown.pinSide === state.pinSide && shown.current === state.current) return;
-      shown = state;
+      const now = size();
+      const same = now?.width === whole?.width && now?.height === whole?.height;
+      if (shown && same && shown.pins === state.pins && shown.pinned === state.pinned && shown.pinSide === state.pinSide && shown.current === state.current) return;
+      [shown, whole] = [state, now];
       const { pins, pinned, pinSide } = state;
       side.value = String(pinSide);
       add.disabled = pins.length >= MOST;
       attribute(save, "hidden", pins.length === 0);
+      save.disabled = pins.some((_, i) => !pinned[i]?.length);
       if (all.length !== pins.length) {
         all = pins.map((_, i) => createPin(i));
         list.replaceChildren(...all.map(({ el }) => el));
       }
       pins.forEach((pin, i) => {
         const { fields, rows } = /** @type {ReturnType<typeof createPin>} */ (all[i]);
-        for (const axis of /** @type {const} */ (["x", "y"])) if (document.activeElement !== fields[axis]) fields[axis].value = String(pin[axis]);
+        const at = now ? within(pin, now) : pin;
+        for (const axis of /** @type {const} */ (["x", "y"])) if (document.activeElement !== fields[axis]) fields[axis].value = String(at[axis]);
         rows.forEach(({ cells }, stage) => {
           const axis = axes[stage];
-          cells.forEach((cell, channel) => text(cell, axis && pinned[i] ? reading(pinned[i][stage]?.readings[channel] ?? NaN, axis) : ""));
+          cells.forEach((cell, channel) => text(cell, axis && pinned[i]?.[stage] ? reading(pinned[i][stage].readings[channel] ?? NaN, axis) : ""));
         });
       });
     },
