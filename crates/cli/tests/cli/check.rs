@@ -22,9 +22,11 @@ fn the_exit_code_is_the_severity() {
     // Upside down: every channel falls while its input rises.
     std::fs::write(bench.path("serious.cube"), straight(1.0, 0.0)).unwrap();
     bench.run(&["check", "serious.cube"]).code(4);
-    // An identity is only cut where input goes on beyond 1.
-    std::fs::write(bench.path("minor.cube"), straight(0.0, 1.0)).unwrap();
+    // What ends half way to white is cut where input goes on beyond 1; an identity has come to white.
+    std::fs::write(bench.path("minor.cube"), straight(0.0, 0.5)).unwrap();
     bench.run(&["check", "minor.cube"]).code(3);
+    std::fs::write(bench.path("identity.cube"), straight(0.0, 1.0)).unwrap();
+    bench.run(&["check", "identity.cube"]).code(0);
     std::fs::write(bench.path("words.cube"), "these are my notes\n").unwrap();
     bench.run(&["check", "words.cube"]).code(1);
     bench.run(&["check"]).code(2);
@@ -35,7 +37,7 @@ fn the_exit_code_is_the_severity() {
 fn a_gate_chooses_what_fails() {
     let bench = Bench::new();
     std::fs::write(bench.path("serious.cube"), straight(1.0, 0.0)).unwrap();
-    std::fs::write(bench.path("minor.cube"), straight(0.0, 1.0)).unwrap();
+    std::fs::write(bench.path("minor.cube"), straight(0.0, 0.5)).unwrap();
     std::fs::write(bench.path("words.cube"), "these are my notes\n").unwrap();
     for (fail_on, minor, serious) in [("minor", 3, 4), ("serious", 0, 4), ("none", 0, 0)] {
         for (file, code) in [("minor.cube", minor), ("serious.cube", serious)] {

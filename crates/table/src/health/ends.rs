@@ -150,7 +150,8 @@ pub(super) fn range_finding(grid: &Grid3, judge: &Judge) -> Result<Finding> {
     })
 }
 
-/// What lies beyond the domain is held at its edge; that hurts where the curve still rises there.
+/// What lies beyond the domain is held at its edge; that hurts where the curve still rises there, unless it
+/// has come to white.
 pub(super) fn outside_finding(grid: &Grid3, judge: &Judge) -> Finding {
     let last = grid.size() - 1;
     let slope = |from: usize, to: usize| {
@@ -162,8 +163,9 @@ pub(super) fn outside_finding(grid: &Grid3, judge: &Judge) -> Finding {
         rise(0).max(rise(1)).max(rise(2))
     };
     let (top, bottom) = (slope(last - 1, last), slope(0, 1));
-    // A tenth of the identity's slope is a shoulder that has all but ended.
-    let rising = top > 0.1;
+    let end = judge.signal(grid.node([last; 3]));
+    // A tenth of the identity's slope is a shoulder that has all but ended; a code below white is white.
+    let rising = top > 0.1 && end.iter().any(|&code| code < 1.0 - 1.0 / 1023.0);
     let (min, max) = (grid.domain_min(), grid.domain_max());
     Finding {
         check: Check::OutsideDomain,
@@ -174,6 +176,8 @@ pub(super) fn outside_finding(grid: &Grid3, judge: &Judge) -> Finding {
         },
         what: if rising {
             "Input above the table's domain is cut while the curve still rises."
+        } else if top > 0.1 {
+            "Input above the table's domain is held at white."
         } else {
             "Input above the table's domain is held where the curve has levelled off."
         }
@@ -241,7 +245,10 @@ mod tests {
 
     #[test]
     fn a_curve_that_still_rises_at_the_edge_is_told() {
-        let rising = Grid3::sample_codes(17, |rgb| rgb).unwrap();
+        let white = Grid3::sample_codes(17, |rgb| rgb).unwrap();
+        let finding = outside_finding(&white, &judge(Range::Full));
+        assert_eq!(finding.severity, Severity::Info, "{finding:?}");
+        let rising = Grid3::sample_codes(17, |rgb| rgb.map(|v| v * 0.9)).unwrap();
         let finding = outside_finding(&rising, &judge(Range::Full));
         assert_eq!(finding.severity, Severity::Minor);
         let level = Grid3::sample_codes(17, |rgb| {
