@@ -71,6 +71,9 @@ inEachBrowser("another frame of the reel is the still, as it came or through the
   await choose(session, "With the look");
   await page.waitForFunction((was) => document.querySelector(".still-words").textContent !== was && /^\d+ moves? found$/.test(document.querySelector("dialog.still [role=status]").textContent), {}, words);
   assert.notEqual(await textOf(page, ".still-words"), words);
+  // There and back at once: frames can be chosen again.
+  await page.$$eval("dialog.still .still-frames input", (all) => [all[1], all[0]].forEach((it) => it.click()));
+  await page.waitForSelector(".still-list button:enabled");
   // A file takes its place.
   await (await page.$('dialog.still input[type="file"]')).uploadFile(still);
   await page.waitForFunction(() => document.querySelector(".still-pictures figcaption").textContent === "The still");

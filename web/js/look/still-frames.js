@@ -58,14 +58,18 @@ export function createStillFrames({ store, renderers, onchoose, onproblem }) {
           box: BOX,
           ...what,
           take(shown) {
+            // The sheet was left, or frames are wanted another way by now.
+            if (!use || asked(frame).key !== key) return;
             paint(tile.canvas, shown);
             tile.button.disabled = false;
+            text(tile.words, frame.name);
             done();
             // What it was chosen as has changed.
             if (chosen === frame.id) hand(tile, frame.name);
           },
           fail(reason) {
             if (chosen === frame.id) chosen = null;
+            mark();
             text(tile.words, `${frame.name}: ${reason}`);
             done();
           },
@@ -87,7 +91,7 @@ export function createStillFrames({ store, renderers, onchoose, onproblem }) {
   /** @param {Tile} tile @param {string} name */
   function hand({ id, canvas }, name) {
     canvas.toBlob((blob) => {
-      if (id !== chosen) return;
+      if (id !== chosen || !use) return;
       // Not under the frame's own name, which may speak of log code: this is a picture for the screen.
       if (blob) onchoose(new File([blob], "still.png", { type: "image/png" }), name);
       else onproblem(new Error(`${name} could not be made a still; choose another frame.`));
@@ -99,7 +103,10 @@ export function createStillFrames({ store, renderers, onchoose, onproblem }) {
   }
 
   function again() {
-    for (const { button } of tiles.values()) button.disabled = true;
+    for (const tile of tiles.values()) {
+      tile.drawn = "";
+      tile.button.disabled = true;
+    }
     use?.work();
   }
 
