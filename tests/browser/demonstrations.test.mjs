@@ -1,7 +1,7 @@
 // Demonstrations: pictures beside each other, made from a copy of the look.
 import assert from "node:assert/strict";
 import { PHONE, inEachBrowser } from "./harness.mjs";
-import { ready, savedLook } from "./desk.mjs";
+import { ready, savedLook, unfold } from "./desk.mjs";
 
 const title = (page, words) => page.waitForFunction((it) => document.querySelector(".showing .lesson-title")?.textContent === it, {}, words);
 const drawn = (page, count) => page.waitForFunction((many) => [...document.querySelectorAll(".showing-sides canvas[data-drawn]")].length === many, {}, count);
@@ -57,6 +57,20 @@ inEachBrowser(
     assert.deepEqual(await savedLook(session), look);
   },
 );
+
+inEachBrowser("steps that are off in one's own look are shown all the same", async (session) => {
+  const { page } = session;
+  await ready(session);
+  for (const [stage, step] of [["lens", "exposure"], ["scan", "points"]]) {
+    await unfold(session, stage, step);
+    await page.$eval(`[data-stage="${stage}"] [data-step="${step}"] .switch input`, (it) => it.checked && it.click());
+  }
+  await page.evaluate(() => (location.hash = "#demonstration=1"));
+  await title(page, "Three stops wrong");
+  await drawn(page, 3);
+  const darks = await levels(page, 0.002);
+  assert.ok(darks[0] > darks[1], `an eighth of the light leaves the blacks in fog: ${darks}`);
+});
 
 inEachBrowser(
   "on a phone a demonstration's pictures stand below each other, and nothing is cut at the side",

@@ -61,6 +61,7 @@ export function createGallery({ renderers, wanted, onchange }) {
           stage: "screen",
           take(/** @type {Shown} */ shown) {
             done.set(canvas, key);
+            failed.delete(id);
             paint(canvas, shown);
             attribute(canvas, "data-drawn", id);
             onchange();

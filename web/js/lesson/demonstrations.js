@@ -4,7 +4,7 @@
 
 /**
  * @typedef {object} Change
- * @property {Place} place
+ * @property {Place} place its step is put on
  * @property {Value} [to] what is set
  * @property {number} [by] what is added instead
  */
@@ -42,7 +42,7 @@ const POINTS_PER_STOP = 7.25;
 /** @param {number} stops @returns {Change[]} a negative exposed so, and printed back */
 const exposed = (stops) => [add(EXPOSURE, stops), add(POINTS, -stops * POINTS_PER_STOP)];
 
-const HALATION = [set(place("negative", "halation", "on"), true), set(place("negative", "halation", "amount"), 1), set(place("negative", "halation", "strength"), 0.6), set(place("negative", "halation", "onset"), 1)];
+const HALATION = [set(place("negative", "halation", "amount"), 1), set(place("negative", "halation", "strength"), 0.6), set(place("negative", "halation", "onset"), 1)];
 const BACKING = place("negative", "halation", "backing");
 /** @param {string} method @returns {Change[]} */
 const thrownBack = (method) => [...HALATION, set(BACKING, "none"), set(place("negative", "halation", "method"), method)];
@@ -68,9 +68,9 @@ export const DEMONSTRATIONS = [
     words: "The same step towards warm: once as light before the film, once as printer points after it.",
     see: "Early, whites and shadows turn together, as under another lamp. Late, the whole scale is pushed in density, so the tint stays strong up to the whites.",
     sides: [
-      { caption: "Early: light balance", changes: [set(place("lens", "light", "on"), true), add(place("lens", "light", "kelvin"), 1800)] },
+      { caption: "Early: light balance", changes: [add(place("lens", "light", "kelvin"), 1800)] },
       { caption: "As it is", changes: [] },
-      { caption: "Late: printer points", changes: [set(place("scan", "points", "on"), true), add(place("scan", "points", "warmth"), 3)] },
+      { caption: "Late: printer points", changes: [add(place("scan", "points", "warmth"), 3)] },
     ],
   },
   {
@@ -118,9 +118,9 @@ export const DEMONSTRATIONS = [
     words: "More colour in two ways: dyes that get denser, and saturation on the screen.",
     see: "Denser colours get deeper and darker, as more dye does. More saturation makes them glow at the same lightness.",
     sides: [
-      { caption: "Dye density", changes: [set(place("scan", "dye_density", "on"), true), add(place("scan", "dye_density", "whole"), 0.4)] },
+      { caption: "Dye density", changes: [add(place("scan", "dye_density", "whole"), 0.4)] },
       { caption: "As it is", changes: [] },
-      { caption: "Saturation", changes: [set(place("scan", "saturation", "on"), true), add(place("scan", "saturation", "saturation"), 0.5)] },
+      { caption: "Saturation", changes: [add(place("scan", "saturation", "saturation"), 0.5)] },
     ],
   },
   {

@@ -7,7 +7,7 @@
 
 import { createGallery } from "../choose/gallery.js";
 import { renderSettings } from "../picture/render-settings.js";
-import { findStage, findStep, stageSettings, stepSettings, valueOf, withValue } from "../pure/settings.js";
+import { findStage, findStep, isOn, stageSettings, stepSettings, valueOf, withValue } from "../pure/settings.js";
 import { attribute, h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
 import { pageOf, withPage, withoutPage } from "./address.js";
@@ -41,22 +41,34 @@ export function createShowing({ catalogue, store, renderers }) {
   });
   new ResizeObserver(() => gallery.work()).observe(sides);
 
+  // A frame may still be opened when an address asks for a demonstration.
+  store.subscribe(() => {
+    if (sheet.isOpen()) update();
+  });
+
+  /** @param {number} i */
+  const sideId = (i) => `side-${at}-${i}`;
   const shown = () => /** @type {import("./demonstrations.js").Demonstration} */ (DEMONSTRATIONS[at]);
   /** @returns {ReelFrame | null} */
   const frame = () => store.get().reel.find(({ id, stage }) => id === store.get().current && stage === "ready") ?? null;
 
-  /** What stands at a place, with what is added to it, within its range. @param {Doc} doc @param {Place} place @param {number} by */
+  /** What acts at a place, with what is added to it, within its range. @param {Doc} doc @param {Place} place @param {number} by */
   function more(doc, place, by) {
     const entry = findStep(findStage(catalogue, place.stage), place.step);
     const found = /** @type {NumberControl} */ (entry.controls.find((it) => it.id === place.control));
-    const now = /** @type {number} */ (valueOf(stepSettings(stageSettings(doc, place.stage, store.get().current), place.step), found));
+    const settings = stepSettings(stageSettings(doc, place.stage, store.get().current), place.step);
+    const now = isOn(settings, entry) ? /** @type {number} */ (valueOf(settings, found)) : found.neutral;
     return Math.min(Math.max(now + by, found.min), found.max);
   }
 
   /** One's own document with changes. @param {Change[]} changes @returns {Doc} */
   function changed(changes) {
     const { history, current } = store.get();
-    return changes.reduce((doc, { place, to, by }) => withValue(catalogue, doc, current, place, by === undefined ? /** @type {import("../../types.js").Value} */ (to) : more(doc, place, by)), history.present);
+    return changes.reduce((doc, { place, to, by }) => {
+      const next = withValue(catalogue, doc, current, place, by === undefined ? /** @type {import("../../types.js").Value} */ (to) : more(doc, place, by));
+      // A step that is off in one's own look would show nothing.
+      return place.control === "on" ? next : withValue(catalogue, next, current, { ...place, control: "on" }, true);
+    }, history.present);
   }
 
   /** @returns {Wish[]} */
@@ -69,12 +81,12 @@ export function createShowing({ catalogue, store, renderers }) {
       if (!canvas || !room) return [];
       const larger = shown().close ? CLOSE / Math.max(1, devicePixelRatio) : 1;
       const box = { width: room.clientWidth * larger, height: room.clientHeight * larger };
-      return gallery.wish(canvas, `side-${i}`, now, box, renderSettings(changed(changes), now.id), `${at}`);
+      return gallery.wish(canvas, sideId(i), now, box, renderSettings(changed(changes), now.id));
     });
   }
 
   function tell() {
-    const failed = canvases.map((_, i) => gallery.problem(`side-${i}`)).find(Boolean);
+    const failed = canvases.map((_, i) => gallery.problem(sideId(i))).find(Boolean);
     text(problem, frame() ? (failed ?? "") : "Open a frame to see it here.");
   }
 
@@ -105,6 +117,10 @@ export function createShowing({ catalogue, store, renderers }) {
     pages.show(at);
     history.replaceState(null, "", withPage(location.hash, "demonstration", at));
     gallery.clear();
+    update();
+  }
+
+  function update() {
     gallery.work();
     tell();
   }
