@@ -27,6 +27,12 @@ fn the_exit_code_is_the_severity() {
     bench.run(&["check", "minor.cube"]).code(3);
     std::fs::write(bench.path("identity.cube"), straight(0.0, 1.0)).unwrap();
     bench.run(&["check", "identity.cube"]).code(0);
+    // A slip is named before what it brings.
+    std::fs::write(bench.path("codes.cube"), straight(0.0, 255.0)).unwrap();
+    let out = bench.run(&["check", "codes.cube"]).code(4);
+    let said = String::from_utf8_lossy(&out.get_output().stdout).into_owned();
+    let (slip, range) = (said.find("codes of 8 bits"), said.find("output-range"));
+    assert!(slip.is_some() && slip < range, "{said}");
     std::fs::write(bench.path("words.cube"), "these are my notes\n").unwrap();
     bench.run(&["check", "words.cube"]).code(1);
     bench.run(&["check"]).code(2);

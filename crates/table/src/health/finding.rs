@@ -36,6 +36,8 @@ impl Severity {
 /// What was looked at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Check {
+    /// A slip that spoils the whole table; only there if there is one.
+    Mistake,
     /// Difference to the exact path.
     GridError,
     /// Colour space turned over on itself.
@@ -64,6 +66,7 @@ impl Check {
     /// Its name in files.
     pub const fn id(self) -> &'static str {
         match self {
+            Self::Mistake => "mistake",
             Self::GridError => "grid-error",
             Self::FoldOvers => "fold-overs",
             Self::Reversals => "reversals",

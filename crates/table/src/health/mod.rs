@@ -10,6 +10,7 @@ mod finding;
 mod folds;
 mod grey;
 mod judge;
+mod mistake;
 mod sample;
 mod slices;
 
@@ -98,7 +99,9 @@ pub fn examine(grid: &Grid3, setting: Setting, error: Option<GridError>) -> Resu
     let slopes = slopes(grid, setting)?;
     let clipping = ends::clipping(grid, &judge);
     let size = grid.size();
-    let mut findings: Vec<Finding> = error.iter().map(|e| error::finding(e, size)).collect();
+    // First, as the others only tell of what it brings.
+    let mut findings: Vec<Finding> = mistake::finding(grid).into_iter().collect();
+    findings.extend(error.iter().map(|e| error::finding(e, size)));
     findings.extend([
         folds::fold_finding(&slopes, size),
         folds::reversal_finding(&slopes, size),
