@@ -1,7 +1,7 @@
 // Demonstrations: pictures beside each other, made from a copy of the look.
 import assert from "node:assert/strict";
 import { PHONE, inEachBrowser } from "./harness.mjs";
-import { ready, savedLook, unfold } from "./desk.mjs";
+import { notices, ready, savedLook, unfold } from "./desk.mjs";
 
 const title = (page, words) => page.waitForFunction((it) => document.querySelector(".showing .lesson-title")?.textContent === it, {}, words);
 const drawn = (page, count) => page.waitForFunction((many) => [...document.querySelectorAll(".showing-sides canvas[data-drawn]")].length === many, {}, count);
@@ -56,6 +56,21 @@ inEachBrowser(
     await page.waitForFunction(() => location.hash === "");
     assert.deepEqual(await savedLook(session), look);
   },
+);
+
+inEachBrowser(
+  "a demonstration of the address stays there beside the look that is written, and is back after a reload",
+  async (session) => {
+    const { page } = session;
+    await ready(session);
+    await page.waitForFunction(() => /^#look=[\w-]+&demonstration=2$/.test(location.hash));
+    await page.reload();
+    await ready(session);
+    await title(page, "Early or late balance");
+    await drawn(page, 3);
+    assert.ok(!(await notices(session)).some((it) => /link/.test(it)), `${await notices(session)}`);
+  },
+  { path: "#demonstration=2" },
 );
 
 inEachBrowser("steps that are off in one's own look are shown all the same", async (session) => {

@@ -1,7 +1,7 @@
 // The lesson: chapters from the address, live curves and pictures, and paper.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { pageOf, withPage, withoutPage } from "../../web/js/lesson/address.js";
+import { pageOf, withPage, withPageOf, withoutPage } from "../../web/js/lesson/address.js";
 import { PHONE, inEachBrowser } from "./harness.mjs";
 import { act, clickButton, ready, savedLook, textOf } from "./desk.mjs";
 
@@ -22,6 +22,9 @@ test("a page of the lesson stands in the address alone or behind a look, which s
   assert.equal(withPage("#look=abc&lesson=6", "lesson", 1), "#look=abc&lesson=2");
   assert.equal(withoutPage("#look=abc&lesson=2"), "#look=abc");
   assert.equal(withoutPage("#lesson=2"), "#");
+  assert.equal(withPageOf("#look=abc", "#lesson=3"), "#look=abc&lesson=3");
+  assert.equal(withPageOf("#look=abc", "#look=de&demonstration"), "#look=abc&demonstration=1");
+  assert.equal(withPageOf("#look=abc", "#look=de"), "#look=abc");
 });
 
 inEachBrowser(

@@ -17,7 +17,7 @@ import { createKeeping } from "./kept/keeping.js";
 import { checkedWork, findWork } from "./kept/work.js";
 import { keepAddress, lookFromAddress } from "./look/address.js";
 import { firstLookActions } from "./look/first-look.js";
-import { pageOf, withoutPage } from "./lesson/address.js";
+import { pageOf } from "./lesson/address.js";
 import { createIncoming } from "./look/incoming.js";
 import { libraryList } from "./look/library.js";
 import { createScheduler } from "./picture/scheduler.js";
@@ -197,8 +197,7 @@ function build(choices, work, firstVisit) {
 /** The look of the address, if it came by a link. */
 async function linkedLook() {
   try {
-    // A page of the lesson behind one's own look makes no link of it.
-    return await lookFromAddress(client, notices, withoutPage(location.hash));
+    return await lookFromAddress(client, notices, location.hash);
   } catch (error) {
     notices.problem(error);
     return null;

@@ -31,6 +31,16 @@ export function withPage(hash, word, at) {
 }
 
 /**
+ * @param {string} link to a look
+ * @param {string} hash of the address that it replaces
+ * @returns {string} the link with that one's page, if it has one
+ */
+export function withPageOf(link, hash) {
+  const [, , word, at = "1"] = PAGE.exec(hash) ?? [];
+  return word ? `${link}&${word}=${at}` : link;
+}
+
+/**
  * @param {string} hash of an address
  * @returns {string} the same without a page, "#" where nothing is left
  */

@@ -5,6 +5,7 @@
 /** @import { Store } from "../session/store.js" */
 /** @import { Notices } from "../ui/notices.js" */
 
+import { withPageOf, withoutPage } from "../lesson/address.js";
 import { readIncoming } from "./incoming.js";
 import { fromLink, toLink } from "./link.js";
 
@@ -29,7 +30,7 @@ export function keepAddress({ store, client, notices, onlook }) {
     const { canonical } = await client.readLook(JSON.stringify(look));
     const link = await toLink(canonical);
     if (store.get().history.present.look !== look || store.get().received) return;
-    history.replaceState(null, "", link);
+    history.replaceState(null, "", withPageOf(link, location.hash));
     remember(link);
   }
 
@@ -59,7 +60,8 @@ export function keepAddress({ store, client, notices, onlook }) {
  *   one sentence if it is broken
  */
 export async function lookFromAddress(client, notices, hash) {
-  if (hash === recalled()) return null;
+  // A page of the lesson behind one's own look makes no link of it.
+  if (withoutPage(hash) === recalled()) return null;
   const text = await fromLink(hash);
   if (text === null) return null;
   const { look, said } = await readIncoming(text, client).catch((error) => {
