@@ -169,6 +169,44 @@ inEachBrowser("bearings are turned, made purer and moved on their wheel, by hand
   assert.equal(await says(session, way), "turn 0.0\u00b0, purity 1.00\u00d7");
 });
 
+inEachBrowser("a second finger on the wheel neither moves a handle nor lets go of the first one's", async (session) => {
+  const { page } = session;
+  await ready(session);
+  await unfold(session, "scan", "bearings");
+  await settled(session);
+  const said = await page.$eval(`${WHEEL} .pad`, async (pad) => {
+    pad.setPointerCapture = () => {};
+    const box = pad.getBoundingClientRect();
+    const [way, other] = [pad.querySelectorAll(".wheel-way")[0], pad.querySelectorAll(".wheel-way")[1]];
+    const send = (type, pointerId, [x, y]) => pad.dispatchEvent(new PointerEvent(type, { pointerId, isPrimary: pointerId === 11, button: 0, clientX: x, clientY: y, bubbles: true, cancelable: true }));
+    const middle = (el) => {
+      const { left, top, width, height } = el.getBoundingClientRect();
+      return [left + width / 2, top + height / 2];
+    };
+    const next = () => new Promise((done) => setTimeout(done, 50));
+    const read = () => [way, other].map((el) => el.getAttribute("aria-valuetext"));
+    const [first, second] = [middle(way), middle(other)];
+    const before = read();
+    send("pointerdown", 11, first);
+    send("pointerdown", 12, second);
+    send("pointermove", 12, [box.left + box.width / 2, box.top + box.height / 2]);
+    await next();
+    const still = read();
+    send("pointerup", 12, second);
+    send("pointermove", 11, [first[0] + 12, first[1] + 12]);
+    await next();
+    const moved = read();
+    send("pointerup", 11, first);
+    send("pointermove", 11, second);
+    await next();
+    return { before, still, moved, after: read() };
+  });
+  assert.deepEqual(said.still, said.before);
+  assert.notEqual(said.moved[0], said.before[0]);
+  assert.equal(said.moved[1], said.before[1]);
+  assert.deepEqual(said.after, said.moved);
+});
+
 inEachBrowser(
   "on a phone the wheel stands with one number, and a finger has 44 px round a handle",
   async (session) => {

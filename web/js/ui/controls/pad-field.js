@@ -40,7 +40,8 @@ export function createPadField({ kind, handles, place, edits, initial, onhold })
 
   /** @param {PointerEvent} event */
   function onpointerdown(event) {
-    if (off || event.button !== 0) return;
+    // A second finger takes hold of nothing.
+    if (off || !event.isPrimary || event.button !== 0) return;
     event.preventDefault();
     const handle = nearest(at(event));
     onhold?.(handle);
@@ -51,6 +52,7 @@ export function createPadField({ kind, handles, place, edits, initial, onhold })
     el.addEventListener(
       "pointermove",
       (move) => {
+        if (move.pointerId !== event.pointerId) return;
         const next = at(move);
         const by = move.shiftKey ? 0.1 : 1;
         stands = { x: stands.x + (next.x - pointer.x) * by, y: stands.y + (next.y - pointer.y) * by };
@@ -59,7 +61,12 @@ export function createPadField({ kind, handles, place, edits, initial, onhold })
       },
       { signal: end.signal },
     );
-    const stop = () => (end.abort(), edits.rest());
+    /** @param {PointerEvent} last */
+    const stop = (last) => {
+      if (last.pointerId !== event.pointerId) return;
+      end.abort();
+      edits.rest();
+    };
     el.addEventListener("pointerup", stop, { signal: end.signal });
     el.addEventListener("pointercancel", stop, { signal: end.signal });
   }
