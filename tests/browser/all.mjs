@@ -1,5 +1,6 @@
 // All tests in one browser, or every nth file of them, in one process: the browser is started once, and
-// the others run beside them (`in-chromium-1.mjs` and its like).
+// the others run beside them (`in-chromium.mjs`, `in-firefox-1.mjs`, `in-firefox-2.mjs`: Firefox takes
+// half as long again as Chromium).
 import { readFile, readdir } from "node:fs/promises";
 
 /**
