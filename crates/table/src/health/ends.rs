@@ -159,13 +159,14 @@ pub(super) fn outside_finding(grid: &Grid3, judge: &Judge) -> Finding {
             judge.signal(grid.node([from; 3])),
             judge.signal(grid.node([to; 3])),
         );
-        let rise = |c: usize| f64::from(b[c].clamp(0.0, 1.0) - a[c].clamp(0.0, 1.0)) * last as f64;
-        rise(0).max(rise(1)).max(rise(2))
+        [0, 1, 2].map(|c| f64::from(b[c].clamp(0.0, 1.0) - a[c].clamp(0.0, 1.0)) * last as f64)
     };
-    let (top, bottom) = (slope(last - 1, last), slope(0, 1));
+    let steepest = |slopes: [f64; 3]| slopes.into_iter().fold(f64::MIN, f64::max);
+    let (at_top, bottom) = (slope(last - 1, last), steepest(slope(0, 1)));
+    let top = steepest(at_top);
     let end = judge.signal(grid.node([last; 3]));
     // A tenth of the identity's slope is a shoulder that has all but ended; a code below white is white.
-    let rising = top > 0.1 && end.iter().any(|&code| code < 1.0 - 1.0 / 1023.0);
+    let rising = (0..3).any(|c| at_top[c] > 0.1 && end[c] < 1.0 - 1.0 / 1023.0);
     let (min, max) = (grid.domain_min(), grid.domain_max());
     Finding {
         check: Check::OutsideDomain,
@@ -251,6 +252,10 @@ mod tests {
         let rising = Grid3::sample_codes(17, |rgb| rgb.map(|v| v * 0.9)).unwrap();
         let finding = outside_finding(&rising, &judge(Range::Full));
         assert_eq!(finding.severity, Severity::Minor);
+        // A channel that still rises at white, beside one that rests below it.
+        let warm = Grid3::sample_codes(17, |[r, g, b]| [r, g, 0.8 * b.min(0.5)]).unwrap();
+        let finding = outside_finding(&warm, &judge(Range::Full));
+        assert_eq!(finding.severity, Severity::Info, "{finding:?}");
         let level = Grid3::sample_codes(17, |rgb| {
             rgb.map(|v| (1.0 - libm::exp(-6.0 * f64::from(v))) as f32)
         })

@@ -14,6 +14,10 @@ const FULL_SCALES: [(f32, u32); 5] = [
 ];
 /// Most that any code of 0 to 1 comes to, with room for light above white.
 const FAR_ABOVE_ONE: f32 = 24.0;
+/// Least share of full scale that codes reach, and that the middle of greys has: linear light, which may
+/// go as high, has next to nothing there (in cameras' log codes, about 1 % of the most or less).
+const REACHED: f32 = 0.6;
+const MIDDLE: f32 = 0.06;
 /// Two values are one below this.
 const SAME: f32 = 1e-4;
 /// How much a spike stands out, of what is white, and how much more than its surroundings vary.
@@ -81,9 +85,11 @@ fn scaled(nodes: &Nodes<'_>) -> Option<Finding> {
     if most <= FAR_ABOVE_ONE {
         return None;
     }
+    let [_, middle, _] = nodes.grid.node([nodes.grid.size() / 2; 3]);
     let (full, bits) = FULL_SCALES
         .into_iter()
-        .find(|(full, _)| most <= full * 1.01)?;
+        .find(|(full, _)| most <= full * 1.01 && most >= full * REACHED)
+        .filter(|(full, _)| middle >= full * MIDDLE)?;
     Some(serious(
         &format!("The values are codes of {bits} bits, not of 0 to 1."),
         String::new(),
@@ -137,7 +143,7 @@ fn doubled_channel(nodes: &Nodes<'_>) -> Option<Finding> {
         &format!("The {a} and {b} channels are the same everywhere."),
         String::new(),
         String::new(),
-        "Write the table again: one channel was written twice.",
+        "Right for a look of two colours; else write the table again: one channel was written twice.",
     ))
 }
 
@@ -184,14 +190,15 @@ fn axes(nodes: &Nodes<'_>) -> Option<Finding> {
         .find(|&(a, b)| exchanged(a, b))?;
     let (a, b) = (NAMES[a], NAMES[b]);
     Some(serious(
-        &format!("{a} and {b} are exchanged: each comes out as the other."),
+        &format!("The {a} and {b} axes are exchanged: each comes out as the other."),
         String::new(),
         String::new(),
         "Write the table again with red changing fastest, as .cube has it, or exchange its channels.",
     ))
 }
 
-/// One node that has nothing to do with those around it, while these agree.
+/// One node inside that has nothing to do with those around it, while these agree. Where more than one stands
+/// out, that is how the table is.
 fn spike(nodes: &Nodes<'_>) -> Option<Finding> {
     let size = nodes.grid.size();
     let range = (0..3).map(|c| nodes.high[c] - nodes.low[c]);
@@ -215,8 +222,11 @@ fn spike(nodes: &Nodes<'_>) -> Option<Finding> {
             let least_off = off.map(f32::abs).into_iter().fold(f32::MAX, f32::min);
             let one_way = off.iter().all(|it| *it > 0.0) || off.iter().all(|it| *it < 0.0);
             let stands_out = one_way && least_off > SPIKE * white && least_off > 1.5 * most_apart;
-            if stands_out && found.is_none_or(|(_, size)| least_off > size) {
-                found = Some((place, least_off));
+            match found {
+                Some((first, _)) if stands_out && first != place => return None,
+                Some((_, off)) if off >= least_off => {}
+                _ if stands_out => found = Some((place, least_off)),
+                _ => {}
             }
         }
     }
@@ -254,6 +264,14 @@ mod tests {
                 rgb.map(|v| (3.0 * v - 1.0).clamp(0.0, 1.0))
             }),
             ("light above white", |rgb| rgb.map(|v| 16.0 * v * v)),
+            // Log code as linear light, white and most: ARRI LogC3 at EI 800 comes to 55, LogC4 to 469.
+            ("log to light, up to 55", |rgb| rgb.map(|v| linear(v, 55.0))),
+            ("log to light, up to 469", |rgb| {
+                rgb.map(|v| linear(v, 469.0))
+            }),
+            ("log to light, up to 65504", |rgb| {
+                rgb.map(|v| linear(v, 65504.0))
+            }),
             ("paler", |[r, g, b]| {
                 let grey = (r + g + b) / 3.0;
                 [r, g, b].map(|v| grey + 0.4 * (v - grey))
@@ -266,6 +284,23 @@ mod tests {
                 [r, g, b].map(|v| grey + 1.8 * (v - grey))
             }),
         ]
+    }
+
+    /// Straight in log light, 0.18 at code 0.4.
+    fn linear(code: f32, most: f64) -> f32 {
+        (most * libm::pow(0.18 / most, (1.0 - f64::from(code)) / 0.6)) as f32
+    }
+
+    /// Nodes here and there stand out: no stray one.
+    #[test]
+    fn a_pattern_of_spikes_is_no_stray_node() {
+        let mut at = 0;
+        let grid = Grid3::sample_codes(17, |rgb| rgb).unwrap();
+        let dotted = grid.map_nodes(|[r, g, b]| {
+            at += 1;
+            [r, if at % 400 == 0 { g + 0.7 } else { g }, b]
+        });
+        assert_eq!(finding(&dotted.unwrap()), None);
     }
 
     type Fault = fn(&Grid3) -> Grid3;
@@ -292,7 +327,7 @@ mod tests {
             ("red and blue channels", |grid| {
                 each(grid, |[r, g, _]| [r, g, r])
             }),
-            ("red and blue are exchanged", |grid| {
+            ("red and blue axes are exchanged", |grid| {
                 each(grid, |[r, g, b]| [b, g, r])
             }),
             ("upside down", |grid| each(grid, |n| n.map(|v| 1.0 - v))),
@@ -313,9 +348,12 @@ mod tests {
         ]
     }
 
-    /// What may be meant: of black and white no channel can be told from another.
-    fn is_none(base: &str, fault: &str) -> bool {
-        base == "black and white" && fault.starts_with("red and blue")
+    /// What may be meant: of black and white no channel can be told from another. Linear light is not
+    /// written in codes, nor turned over about 1.
+    fn is_left_out(base: &str, fault: &str) -> bool {
+        let light = base.starts_with("log to light");
+        (base == "black and white" && fault.starts_with("red and blue"))
+            || (light && (fault.starts_with("codes") || fault == "One node"))
     }
 
     /// Stated faults on tables that have none: each is named as itself.
@@ -325,12 +363,15 @@ mod tests {
         let mut all = 0;
         for (base, f) in good() {
             for (fault, change) in faults() {
+                if is_left_out(base, fault) {
+                    continue;
+                }
                 for size in SIZES {
                     let grid = change(&Grid3::sample_codes(size, f).unwrap());
                     let said = finding(&grid).map(|found| found.what);
                     let named = said.as_ref().is_some_and(|what| what.contains(fault));
                     all += 1;
-                    if named == is_none(base, fault) {
+                    if !named {
                         missed.push(format!("{base}, {fault}, grid {size}: {said:?}"));
                     }
                 }
