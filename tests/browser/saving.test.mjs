@@ -6,7 +6,7 @@ import exif from "exif-reader";
 import { footageEncoding } from "../../web/js/pure/save/footage.js";
 import { carried, exifOf } from "../../web/js/pure/save/exif.js";
 import { plainBytes, savedSize } from "../../web/js/pure/save/size.js";
-import { clickButton, closeSave, openPart, openSave, ready, settled } from "./desk.mjs";
+import { clickButton, closeSave, openPart, openSave, ready, settled, unfold } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
 
 const PHOTO = await readFile(new URL("../../demo-images/window-box.jpg", import.meta.url));
@@ -170,4 +170,13 @@ inEachBrowser("the save dialog keeps its place, stays open, remembers, and says 
   await openSave(session);
   assert.equal(await page.$eval('.part-tab[aria-selected="true"]', (it) => it.textContent), "Picture");
   assert.equal(await sum(), small);
+  // What is marked as sRGB is sRGB, whatever range the delivery has.
+  await closeSave(session);
+  await unfold(session, "screen", "display");
+  const range = await page.$('[data-stage="screen"] [data-step="display"] select:has(option[value="legal"])');
+  await range.select("legal");
+  await settled(session);
+  await openSave(session);
+  await clickButton(session, "dialog.save", "Save picture");
+  assert.deepEqual((await session.downloads.next(/photo - .*\.jpg$/)).bytes, saved);
 });

@@ -27,12 +27,13 @@ export function renderSettings(doc, frame) {
 }
 
 /**
- * The same document for a certain screen: what is encoded from pixels says which one it is for, so it has to be.
+ * The same document for a certain screen, in full range: what is encoded from pixels says which one it is for, so it
+ * has to be.
  * @param {Doc} doc
  * @param {string} screen
  * @returns {Doc}
  */
-export const onScreen = (doc, screen) => ({ ...doc, delivery: { ...doc.delivery, display: { ...doc.delivery["display"], screen } } });
+export const onScreen = (doc, screen) => ({ ...doc, delivery: { ...doc.delivery, display: { ...doc.delivery["display"], screen, range: "full" } } });
 
 /**
  * The screen that a document's pictures are made for.
