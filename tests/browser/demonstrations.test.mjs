@@ -88,6 +88,25 @@ inEachBrowser("steps that are off in one's own look are shown all the same", asy
   assert.ok(darks[0] > darks[1], `an eighth of the light leaves the blacks in fog: ${darks}`);
 });
 
+inEachBrowser("a look that has nothing to show says so", async (session) => {
+  const { page } = session;
+  await ready(session);
+  const texture = [["lens", "diffusion"], ["negative", "halation"], ["negative", "softness"], ["negative", "edge"], ["negative", "grain"]];
+  for (const [stage, step] of texture) {
+    await unfold(session, stage, step);
+    await page.$eval(`[data-stage="${stage}"] [data-step="${step}"] .switch input`, (it) => it.checked && it.click());
+  }
+  const words = () => page.$eval(".showing [role=status]", (it) => it.textContent);
+  await page.evaluate(() => (location.hash = "#demonstration=8"));
+  await title(page, "What a table can\u2019t carry");
+  await drawn(page, 2);
+  await page.waitForFunction(() => /comes out alike/.test(document.querySelector(".showing [role=status]").textContent));
+  await page.evaluate(() => (location.hash = "#demonstration=6"));
+  await title(page, "Straight or printed");
+  await drawn(page, 2);
+  assert.equal(await words(), "");
+});
+
 inEachBrowser(
   "on a phone a demonstration's pictures stand below each other, and nothing is cut at the side",
   async (session) => {

@@ -49,7 +49,10 @@ const thrownBack = (method) => [...HALATION, set(BACKING, "none"), set(place("ne
 /** @param {string} backing @returns {Change[]} */
 const backed = (backing) => [...HALATION, set(BACKING, backing)];
 
-const TEXTURE = [place("lens", "diffusion", "on"), place("negative", "halation", "on"), place("negative", "softness", "on"), place("negative", "edge", "on"), place("negative", "grain", "on"), place("negative", "dust", "on")];
+const TEXTURE = [
+  ...["diffusion", "fringe", "vignette", "weave"].map((step) => place("lens", step, "on")),
+  ...["halation", "softness", "edge", "grain", "dust", "flicker"].map((step) => place("negative", step, "on")),
+];
 
 /** @type {readonly Demonstration[]} */
 export const DEMONSTRATIONS = [

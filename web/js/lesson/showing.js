@@ -87,7 +87,14 @@ export function createShowing({ catalogue, store, renderers }) {
 
   function tell() {
     const failed = canvases.map((_, i) => gallery.problem(sideId(i))).find(Boolean);
-    text(problem, frame() ? (failed ?? "") : "Open a frame to see it here.");
+    text(problem, frame() ? (failed ?? (alike() ? "This frame comes out alike on all sides: look and frame have nothing that this would change." : "")) : "Open a frame to see it here.");
+  }
+
+  /** Whether all sides are there and show the same. */
+  function alike() {
+    if (!canvases.every(gallery.isDone)) return false;
+    const [first, ...others] = canvases.map((it) => /** @type {CanvasRenderingContext2D} */ (it.getContext("2d")).getImageData(0, 0, it.width, it.height).data);
+    return others.every((it) => it.length === first?.length && it.every((code, i) => code === first[i]));
   }
 
   /** Shows the part that the two sliders say on every side. */
