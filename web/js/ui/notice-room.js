@@ -19,7 +19,7 @@ export const waits = (card) => card.hasAttribute("data-waits");
 /** @param {HTMLElement} region whose children are the cards, the newest last */
 export function keepRoom(region) {
   function fit() {
-    const cards = /** @type {HTMLElement[]} */ ([...region.children]).filter((card) => !card.hidden).reverse();
+    const cards = /** @type {HTMLElement[]} */ ([...region.children]).filter((card) => !card.hidden && !card.hasAttribute("data-before")).reverse();
     for (const card of cards) attribute(card, "data-waits", undefined);
     const heights = new Map(cards.map((card) => [card, card.offsetHeight + GAP]));
     const [newest] = cards;
@@ -39,6 +39,6 @@ export function keepRoom(region) {
       if (words instanceof HTMLParagraphElement) attribute(words, "tabindex", words.scrollHeight > words.clientHeight ? "0" : undefined);
     }
   }
-  new MutationObserver(fit).observe(region, { childList: true, subtree: true, attributeFilter: ["hidden"] });
+  new MutationObserver(fit).observe(region, { childList: true, subtree: true, attributeFilter: ["hidden", "data-before"] });
   addEventListener("resize", fit);
 }

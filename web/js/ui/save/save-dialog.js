@@ -99,6 +99,7 @@ export function createSaveDialog({ catalogue, save, onsession, client, notices, 
     pack.close();
     picture.close();
     save.rest();
+    for (const said of region.querySelectorAll("[data-before]")) attribute(said, "data-before", undefined);
     document.body.append(region);
   }
 
@@ -116,6 +117,7 @@ export function createSaveDialog({ catalogue, save, onsession, client, notices, 
       const off = handOver.plates.filter((_, i) => plates[i]?.button.disabled).map(({ label }) => label.toLowerCase());
       text(platesOff, off.length > 0 ? `Off in this look: ${off.join(", ")}. Turn a step on to save its plate.` : "");
       dialog.showModal();
+      for (const said of region.querySelectorAll(":scope > :not(.notice-job)")) attribute(said, "data-before", "");
       foot.append(region);
       look();
       const { canonical } = await client.readLook(JSON.stringify(now.history.present.look));
