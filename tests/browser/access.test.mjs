@@ -1,7 +1,7 @@
 // The page for everybody: WCAG 2.2 by axe-core, by keyboard alone, and on a narrow screen.
 import assert from "node:assert/strict";
 import { act, openPart, ready, settled, unfold } from "./desk.mjs";
-import { PHONE, inEachBrowser } from "./harness.mjs";
+import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 
 const STAGES = ["intake", "lens", "negative", "scan", "print", "screen"];
 
@@ -11,7 +11,7 @@ async function unfoldAll(session, stage) {
   await session.page.$$eval(`[data-stage="${stage}"] .wheel-fold[aria-expanded="false"]`, (all) => all.forEach((it) => it.click()));
 }
 
-inEachBrowser("axe finds nothing, whichever stage is open", async (session) => {
+inOneBrowser("axe finds nothing, whichever stage is open", async (session) => {
   await ready(session);
   for (const stage of STAGES) {
     await unfoldAll(session, stage);
@@ -73,7 +73,7 @@ inEachBrowser("at every size the picture has its share, and nothing is wider tha
   }
 });
 
-inEachBrowser(
+inOneBrowser(
   "on a phone every stage is set one control at a time or as a list, and axe finds nothing",
   async (session) => {
     await ready(session);

@@ -5,7 +5,7 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { choose, clickButton, closeSave, lookwright, openLogFrame, ready, savedLook, settled, type } from "./desk.mjs";
-import { inEachBrowser } from "./harness.mjs";
+import { inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { decode } from "./png.mjs";
 
 const PHOTO = fileURLToPath(new URL("../../demo-images/visitor.jpg", import.meta.url));
@@ -71,7 +71,7 @@ inEachBrowser("what is begun while the dialog is open is finished only if it is 
   assert.deepEqual(await savedPicture(session), expected, "asked for at once");
 });
 
-inEachBrowser("a photograph is saved as a photograph, unless another format is chosen", async (session) => {
+inOneBrowser("a photograph is saved as a photograph, unless another format is chosen", async (session) => {
   await ready(session);
   const format = () => session.page.$eval("dialog[open] select:has([value=png8])", (it) => it.value);
   await session.choose("#picker", PHOTO);

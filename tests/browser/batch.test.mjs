@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { setTimeout as sleep } from "node:timers/promises";
 import { zipTarget } from "../../web/js/choose/batch/target.js";
 import { act, clickButton, openLogFrame, ready } from "./desk.mjs";
-import { inEachBrowser } from "./harness.mjs";
+import { inOneBrowser } from "./harness.mjs";
 import { unzip } from "./zip.mjs";
 
 test("a file that is written as it comes is whole in the zip, and one that is too large is refused", async () => {
@@ -35,7 +35,7 @@ test("a file that is written as it comes is whole in the zip, and one that is to
 /** How long the page keeps what it has fetched, in ms. */
 const MOMENT = 10_500;
 
-inEachBrowser("a frame that can't be made is listed, the others are saved, and it is made when one goes on", async (session) => {
+inOneBrowser("a frame that can't be made is listed, the others are saved, and it is made when one goes on", async (session) => {
   const { page } = session;
   await ready(session);
   await openLogFrame(session);

@@ -5,7 +5,7 @@ import { join } from "node:path";
 import exif from "exif-reader";
 import { contactLayout } from "../../web/js/pure/contact/layout.js";
 import { FRAME, clickButton, lookwright, notice, openLogFrame, ready, settled, type } from "./desk.mjs";
-import { inEachBrowser } from "./harness.mjs";
+import { inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { decode } from "./png.mjs";
 import { unzip } from "./zip.mjs";
 
@@ -287,7 +287,7 @@ function exifBlock(jpeg) {
   return at < 0 ? null : jpeg.subarray(at + 6);
 }
 
-inEachBrowser("the reel goes out as one zip, and goes on where it was cancelled", async (session) => {
+inOneBrowser("the reel goes out as one zip, and goes on where it was cancelled", async (session) => {
   await ready(session);
   const { page } = session;
   const input = await openLogFrame(session);

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { act, control, openLogFrame, ready, settled, shownPixels, unfold } from "./desk.mjs";
-import { PHONE, inEachBrowser } from "./harness.mjs";
+import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { fromRing, fromWheel, onRing, onWheel } from "../../web/js/pure/pads.js";
 import { canBeWithout, docWithout } from "../../web/js/pure/without.js";
 
@@ -169,7 +169,7 @@ inEachBrowser("bearings are turned, made purer and moved on their wheel, by hand
   assert.equal(await says(session, way), "turn 0.0\u00b0, purity 1.00\u00d7");
 });
 
-inEachBrowser("a second finger on the wheel neither moves a handle nor lets go of the first one's", async (session) => {
+inOneBrowser("a second finger on the wheel neither moves a handle nor lets go of the first one's", async (session) => {
   const { page } = session;
   await ready(session);
   await unfold(session, "scan", "bearings");
@@ -207,7 +207,7 @@ inEachBrowser("a second finger on the wheel neither moves a handle nor lets go o
   assert.deepEqual(said.after, said.moved);
 });
 
-inEachBrowser(
+inOneBrowser(
   "on a phone the wheel stands with one number, and a finger has 44 px round a handle",
   async (session) => {
     const { page } = session;

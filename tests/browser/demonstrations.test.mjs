@@ -1,6 +1,6 @@
 // Demonstrations: pictures beside each other, made from a copy of the look.
 import assert from "node:assert/strict";
-import { PHONE, inEachBrowser } from "./harness.mjs";
+import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { notices, ready, savedLook, unfold } from "./desk.mjs";
 
 const title = (page, words) => page.waitForFunction((it) => document.querySelector(".showing .lesson-title")?.textContent === it, {}, words);
@@ -59,7 +59,7 @@ inEachBrowser(
   },
 );
 
-inEachBrowser(
+inOneBrowser(
   "a demonstration of the address stays there beside the look that is written, and is back after a reload",
   async (session) => {
     const { page } = session;
@@ -74,7 +74,7 @@ inEachBrowser(
   { path: "#demonstration=2" },
 );
 
-inEachBrowser("steps that are off in one's own look are shown all the same", async (session) => {
+inOneBrowser("steps that are off in one's own look are shown all the same", async (session) => {
   const { page } = session;
   await ready(session);
   for (const [stage, step] of [["lens", "exposure"], ["scan", "points"]]) {
@@ -88,7 +88,7 @@ inEachBrowser("steps that are off in one's own look are shown all the same", asy
   assert.ok(darks[0] > darks[1], `an eighth of the light leaves the blacks in fog: ${darks}`);
 });
 
-inEachBrowser("a look that has nothing to show says so", async (session) => {
+inOneBrowser("a look that has nothing to show says so", async (session) => {
   const { page } = session;
   await ready(session);
   const texture = [["lens", "diffusion"], ["negative", "halation"], ["negative", "softness"], ["negative", "edge"], ["negative", "grain"]];
@@ -107,7 +107,7 @@ inEachBrowser("a look that has nothing to show says so", async (session) => {
   assert.equal(await words(), "");
 });
 
-inEachBrowser(
+inOneBrowser(
   "on a phone a demonstration's pictures stand below each other, and nothing is cut at the side",
   async (session) => {
     const { page } = session;

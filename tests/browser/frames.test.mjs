@@ -6,7 +6,7 @@ import { join } from "node:path";
 import { test } from "node:test";
 import { setTimeout as sleep } from "node:timers/promises";
 import { clickButton, control, lookwright, notice, notices, openLogFrame, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
-import { Session, copyOfPage, inEachBrowser } from "./harness.mjs";
+import { Session, copyOfPage, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { allKept, allTold, colourOf, tiles, wander, wrongFrame } from "./kept.mjs";
 import { KINDS } from "./launch.mjs";
 import { flat8, noise8, profiled } from "./png.mjs";
@@ -15,7 +15,7 @@ const flats = (count, width = 300, height = 200) => Array.from({ length: count }
 /** How many clicks; `node --test` in CI makes few, and more are made by hand. */
 const CLICKS = Number(process.env.LOOKWRIGHT_CLICKS ?? 24);
 
-inEachBrowser("three frames dropped at once and clicks at any pace end on the frame that was clicked last", async (session) => {
+inOneBrowser("three frames dropped at once and clicks at any pace end on the frame that was clicked last", async (session) => {
   await ready(session);
   await session.drop("body", ...flats(3), ...flats(1, 4000, 3000).map(({ bytes }) => ({ name: "large.png", bytes })));
   const result = await wander(session.page, { clicks: CLICKS, least: 0, most: 400, seed: 3 });
@@ -95,7 +95,7 @@ inEachBrowser("an opening is cancelled, and a frame that was taken off the reel 
   await page.waitForSelector('.reel-list li[data-stage="ready"] .reel-frame[aria-label="large.png"]');
 });
 
-inEachBrowser("of six files the three bad ones are all named with their reasons, until they are put away", async (session) => {
+inOneBrowser("of six files the three bad ones are all named with their reasons, until they are put away", async (session) => {
   await ready(session);
   const bad = ["a.png", "b.jpg", "c.tif"].map((name) => ({ name, bytes: Buffer.from("no picture") }));
   const before = await tiles(session.page);
@@ -158,7 +158,7 @@ for (const kind of KINDS) {
   });
 }
 
-inEachBrowser("a link's look stands beside one's own, and a bad link changes nothing", async (session) => {
+inOneBrowser("a link's look stands beside one's own, and a bad link changes nothing", async (session) => {
   await ready(session);
   const slope = async () => (await control(session, "scan", "contrast", "Slope")).number.evaluate((it) => it.value);
   const address = async (before) => {
@@ -261,7 +261,7 @@ inEachBrowser("the reel is moved by wheel, drag and keys, and follows the curren
 
 const SMALL = { width: 844, height: 390, deviceScaleFactor: 1 };
 
-inEachBrowser("what is told covers a third of a small screen at most, and the rest waits its turn", async (session) => {
+inOneBrowser("what is told covers a third of a small screen at most, and the rest waits its turn", async (session) => {
   const { page } = session;
   await ready(session);
   const look = (name, i) => ({ name, bytes: Buffer.from(JSON.stringify({ lookwright: 1, name: `${i} `.repeat(150), note: "quay ".repeat(600) })) });

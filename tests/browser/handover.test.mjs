@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFile, readdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { clickButton, closeSave, lookwright, notice, openLogFrame, openPart, openSave, ready, savedLook, settled, shownPixels, type, unfold } from "./desk.mjs";
-import { PHONE, inEachBrowser } from "./harness.mjs";
+import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { encode16 } from "./png.mjs";
 import { unzip } from "./zip.mjs";
 
@@ -69,7 +69,7 @@ inEachBrowser("a pack is what the command line makes, and its tables are too", a
   assert.ok(saved.bytes.equals(await readFile(pack)), "the zips differ");
 });
 
-inEachBrowser("long work shows how far it is and can be cancelled; nothing else changes", async (session) => {
+inOneBrowser("long work shows how far it is and can be cancelled; nothing else changes", async (session) => {
   await ready(session);
   await openLogFrame(session);
   await type(session, "scan", "contrast", "Slope", 2.2);
@@ -127,7 +127,7 @@ inEachBrowser("long work shows how far it is and can be cancelled; nothing else 
   assert.equal((await session.page.$$(".notice-job")).length, 0);
 });
 
-inEachBrowser("a dropped table is examined in one notice, and a broken one says what is wrong", async (session) => {
+inOneBrowser("a dropped table is examined in one notice, and a broken one says what is wrong", async (session) => {
   await ready(session);
   await openLogFrame(session);
   const shown = await shownPixels(session, "after");
@@ -168,7 +168,7 @@ inEachBrowser("plates are what the command line makes, and only of texture that 
   assert.ok(halation.bytes.equals(await readFile(native)), "the halation plates differ");
 });
 
-inEachBrowser("codes of the scan are also said in stops and as they are seen", async (session) => {
+inOneBrowser("codes of the scan are also said in stops and as they are seen", async (session) => {
   await ready(session);
   await type(session, "scan", "contrast", "Pivot", 475);
   const words = () => session.page.$eval('[data-step="contrast"] .row-words', (it) => it.textContent);

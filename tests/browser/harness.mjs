@@ -249,3 +249,11 @@ export function inEachBrowser(title, body, options = {}) {
     });
   }
 }
+
+/**
+ * The same in one browser alone, for tests whose outcome our own code decides, whatever the browser: what follows
+ * what, what is counted, what is said. Whatever a browser has a part in (its storage, files, input, layout, pixels)
+ * is tested in each: Firefox takes half as long again, and two cores run everything.
+ * @type {typeof inEachBrowser}
+ */
+export const inOneBrowser = (title, body, options = {}) => inEachBrowser(title, body, { ...options, only: "chromium" });

@@ -1,6 +1,6 @@
 // What is judged by on the picture: a screen's own targets, stops and limits marked, pinned probes.
 import assert from "node:assert/strict";
-import { PHONE, inEachBrowser } from "./harness.mjs";
+import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { act, allOf, clickButton, ready, settled, shownPixels, unfold } from "./desk.mjs";
 import { encode16 } from "./png.mjs";
 
@@ -64,7 +64,7 @@ inEachBrowser("stops are marked as powers of two, as the key says, and the pictu
   assert.deepEqual(await columns(session), plain);
 });
 
-inEachBrowser("a screen has bars of its own on the vectorscope", async (session) => {
+inOneBrowser("a screen has bars of its own on the vectorscope", async (session) => {
   const { page } = session;
   await openSteps(session);
   await unfold(session, "screen", "display");
@@ -131,7 +131,7 @@ inEachBrowser("pins stay, read an area, move by keys and are saved as a table", 
   await reads(1, "\u22122.0");
 });
 
-inEachBrowser("a pin beyond a smaller frame stands, is read and is saved at its edge, and numbers of another frame go", async (session) => {
+inOneBrowser("a pin beyond a smaller frame stands, is read and is saved at its edge, and numbers of another frame go", async (session) => {
   const { page } = session;
   await openSteps(session);
   await instruments(session);
@@ -180,7 +180,7 @@ inEachBrowser("a pin beyond a smaller frame stands, is read and is saved at its 
 });
 
 for (const [name, viewport] of Object.entries({ phone: PHONE, tablet: TABLET })) {
-  inEachBrowser(
+  inOneBrowser(
     `on a ${name} marks and pins fit, and axe finds nothing`,
     async (session) => {
       const { page } = session;

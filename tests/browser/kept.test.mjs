@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { setTimeout as sleep } from "node:timers/promises";
 import { act, clickButton, control, notice, notices, openLogFrame, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
-import { DESKTOP, inEachBrowser } from "./harness.mjs";
+import { DESKTOP, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { allKept, allTold, colourOf, firstRelease, keptStore, originalsKept, tiles } from "./kept.mjs";
 import { flat8, noise8 } from "./png.mjs";
 import { unzip } from "./zip.mjs";
@@ -149,7 +149,7 @@ inEachBrowser("a session goes out as one file and comes in again elsewhere", asy
   assert.notEqual(await slope(session), "2.70");
 });
 
-inEachBrowser("what is attached to the work stays, and what nothing can bring back is let go of", async (session) => {
+inOneBrowser("what is attached to the work stays, and what nothing can bring back is let go of", async (session) => {
   const { page } = session;
   await ready(session);
   await session.drop("body", ...flats(3));
@@ -199,7 +199,7 @@ const ALTERED = {
   "no list of frames": [(record) => delete record.frames, /list of frames/, false],
 };
 
-inEachBrowser("kept work that can't be read is offered, and stops nobody", async (session) => {
+inOneBrowser("kept work that can't be read is offered, and stops nobody", async (session) => {
   await ready(session);
   await session.drop("body", ...flats(1));
   await type(session, "scan", "contrast", "Slope", 2.4);
@@ -234,7 +234,7 @@ inEachBrowser("kept work that can't be read is offered, and stops nobody", async
   forgiveIcon(session);
 });
 
-inEachBrowser("the first release's session is gone on with, a vanished demo frame and all", async (session) => {
+inOneBrowser("the first release's session is gone on with, a vanished demo frame and all", async (session) => {
   await session.page.goto(`${session.url}icon.svg`);
   await session.page.evaluate(firstRelease, { slope: 2.9, name: "Before", frames: [{ id: "own", name: "own.png", bytes: [...flat8(300, 200, [200, 30, 90])] }], vanished: true });
   await session.page.goto(session.url);

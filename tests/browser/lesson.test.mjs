@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 import { pageOf, withPage, withPageOf, withoutPage } from "../../web/js/lesson/address.js";
-import { PHONE, inEachBrowser } from "./harness.mjs";
+import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { act, clickButton, ready, savedLook, textOf } from "./desk.mjs";
 
 const drawn = (page) => page.waitForFunction(() => [...document.querySelectorAll(".lesson-room canvas")].every((it) => it.dataset.drawn));
@@ -27,7 +27,7 @@ test("a page of the lesson stands in the address alone or behind a look, which s
   assert.equal(withPageOf("#look=abc", "#look=de"), "#look=abc");
 });
 
-inEachBrowser(
+inOneBrowser(
   "a chapter opens from its link, shows the stage live, and changes nothing of one's own",
   async (session) => {
     const { page } = session;

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { act, clickButton, control, lookwright, notice, openLogFrame, openSave, ready, savedLook, settled, unfold } from "./desk.mjs";
-import { PHONE, inEachBrowser } from "./harness.mjs";
+import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 
 /** A phone that is touched: Firefox can't be made to be one. */
 const TOUCHED = { viewport: { ...PHONE, hasTouch: true, isMobile: true }, only: "chromium" };
@@ -52,7 +52,7 @@ inEachBrowser(
   TOUCHED,
 );
 
-inEachBrowser("a picture is handed to the device's share sheet, and what that won't take is said before it is made", async (session) => {
+inOneBrowser("a picture is handed to the device's share sheet, and what that won't take is said before it is made", async (session) => {
   const { page } = session;
   await page.evaluateOnNewDocument(() => {
     window.shared = [];
@@ -103,7 +103,7 @@ inEachBrowser("a picture is handed to the device's share sheet, and what that wo
 /** As long as a name may be, and a word in it that can't be broken. */
 const LONG = "Nachtf\u00e4hren\u00fcberfahrtsbeleuchtungsprobe an der alten Mole, Fassung f\u00fcr das Plakat";
 
-inEachBrowser(
+inOneBrowser(
   "a long name of a look widens nothing, and has the whole line while it is written",
   async (session) => {
     const { page } = session;

@@ -4,7 +4,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { readAnswer } from "../../web/js/pure/review/answer.js";
 import { clickButton, notice, ready } from "./desk.mjs";
-import { PHONE, inEachBrowser } from "./harness.mjs";
+import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 
 const KEPT = new URL("../data/review/", import.meta.url);
 
@@ -79,7 +79,7 @@ inEachBrowser("a review goes out as one file, is answered in three taps, and the
   assert.deepEqual(await session.accessibilityFaults(".answers-sheet"), []);
 });
 
-inEachBrowser("a review of the first version still opens, takes words on the picture, and prints what was said", async (session) => {
+inOneBrowser("a review of the first version still opens, takes words on the picture, and prints what was said", async (session) => {
   await ready(session);
   const { page, asked } = await openOnPhone(session, fileURLToPath(new URL("review-1.html", KEPT)));
   await page.tap('.pick[data-letter="B"]');
@@ -102,7 +102,7 @@ inEachBrowser("a review of the first version still opens, takes words on the pic
   await page.close();
 });
 
-inEachBrowser(
+inOneBrowser(
   "a review's link that is damaged says so once, on a page that stays",
   async (session) => {
     const { page } = session;

@@ -3,13 +3,13 @@ import assert from "node:assert/strict";
 import { setTimeout as sleep } from "node:timers/promises";
 import { inflateRawSync } from "node:zlib";
 import { control, logFrame, notice, notices, openLogFrame, ready, settled, shownPixels, type, unfold } from "./desk.mjs";
-import { DESKTOP, inEachBrowser } from "./harness.mjs";
+import { DESKTOP, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { allKept } from "./kept.mjs";
 
 const EDITS = { group: "edits" };
 const slope = async (session) => (await control(session, "scan", "contrast", "Slope")).number.evaluate((it) => it.value);
 
-inEachBrowser("undo and redo go through every edit, and a drag is one of them", async (session) => {
+inOneBrowser("undo and redo go through every edit, and a drag is one of them", async (session) => {
   await ready(session);
   await unfold(session, "scan", "contrast");
   const first = await slope(session);
@@ -69,7 +69,7 @@ function lookOf(hash) {
   return text && JSON.parse(inflateRawSync(Buffer.from(text, "base64url")).toString());
 }
 
-inEachBrowser("the address carries the look to another session, and a damaged one says so", async (session) => {
+inOneBrowser("the address carries the look to another session, and a damaged one says so", async (session) => {
   await ready(session);
   await type(session, "scan", "contrast", "Slope", 2.4);
   await settled(session);

@@ -3,11 +3,11 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { act, allOf, choose, clickButton, lookwright, notice, openLogFrame, ready, settled, textOf } from "./desk.mjs";
-import { inEachBrowser } from "./harness.mjs";
+import { inOneBrowser } from "./harness.mjs";
 
 const KNOWN = new URL("../../web/looks/grey-quay.json", import.meta.url).pathname;
 
-inEachBrowser("the moves that a still asks for are listed, taken by one press and undone by another", async (session) => {
+inOneBrowser("the moves that a still asks for are listed, taken by one press and undone by another", async (session) => {
   await ready(session);
   const { page } = session;
   const input = await openLogFrame(session);
@@ -37,7 +37,7 @@ inEachBrowser("the moves that a still asks for are listed, taken by one press an
   assert.equal(await page.$eval("dialog.still", (it) => it.open), false);
 });
 
-inEachBrowser("another frame of the reel is the still, as it came or through the look", async (session) => {
+inOneBrowser("another frame of the reel is the still, as it came or through the look", async (session) => {
   await ready(session);
   const { page } = session;
   const input = await openLogFrame(session);
