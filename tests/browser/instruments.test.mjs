@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { PHONE, inEachBrowser } from "./harness.mjs";
 import { allOf, ready, settled, shownPixels, textOf } from "./desk.mjs";
+import { allKept } from "./kept.mjs";
 import { encode16 } from "./png.mjs";
 
 /** LogC3's mid-grey at EI 800 is code 400 of 1023 (ARRI, ALEXA Log C Curve, 2017). */
@@ -41,7 +42,25 @@ inEachBrowser("instruments read each stage in its own unit, and a pixel stands o
   const mean = pixels.filter((_, i) => i % 4 === 1).reduce((sum, code) => sum + code, 0) / (pixels.length / 4);
   const [, green] = (await allOf(page, ".trace tr:last-child td")).map(Number);
   assert.ok(Math.abs(green - (mean / 255) * 100) < 3, `${green} % for a mean of ${mean} of 255`);
+
+  // The other side of the wipe: all of it is one grey there, as the canvas has it, in percent.
+  const grey = (await shownPixels(session, "before")).pixels[1];
+  await page.select(".scope-stage", "before");
+  await page.waitForFunction(() => document.querySelector(".scope-reach").textContent.startsWith("Before"));
+  const [, low, high] = /^Before the wipe, as the camera saw it: (\d+) to (\d+) %/.exec(await textOf(page, ".scope-reach"));
+  assert.ok(low === high && Math.abs(Number(low) - grey / 2.55) <= 0.5, `${low} to ${high} % for ${grey} of 255`);
+  assert.match(await page.$eval(".scope-of-colours canvas", (it) => it.getAttribute("aria-label")), /^Before the wipe, as the camera saw it: Hue/);
   assert.deepEqual(await session.accessibilityFaults(), []);
+  // It is kept with the session, and says so only as long as something else stands there.
+  await allKept(page);
+  await page.reload();
+  await ready(session);
+  await page.keyboard.press("i");
+  await page.waitForFunction(() => document.querySelector(".scope-reach").textContent.startsWith("Before"));
+  await page.select(".side-label-before", "screen");
+  await page.waitForFunction(() => /^\d+ to/.test(document.querySelector(".scope-reach").textContent));
+  assert.equal(await page.$eval(".scope-stage", (it) => it.value), "scan");
+  assert.equal(await page.$eval('.scope-stage [value="before"]', (it) => it.hidden), true);
 });
 
 inEachBrowser(

@@ -89,7 +89,7 @@ export interface Scopes {
   vectorscope: Shown;
   /** Pixels per level of the stage's axis, three times 256. */
   histogram: Uint32Array;
-  /** What waveform and histogram are of. */
+  /** What waveform and histogram are of; of what is looked at, the screen. */
   stage: StageId;
   reading: {
     /** In the unit of the stage's axis, but for one pixel of a thousand. */

@@ -2,7 +2,7 @@
 
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { FrameId, History, LookData, StageSettings } from "./look.js";
-import type { TraceRow } from "./picture.js";
+import type { SideName, TraceRow } from "./picture.js";
 
 /** A control, a step or a whole stage that is left out. Without a step's name the stage is, without a
  * control's the step. */
@@ -168,8 +168,9 @@ export interface State {
   readonly pinSide: number;
   /** What they are, in the same order. */
   readonly pinned: readonly Pinned[];
-  /** The stage that waveform and levels read. */
+  /** The stage that waveform and levels read, and the side of the wipe that all instruments do: the one before as the screen shows it. */
   readonly scopeStage: StageId;
+  readonly scopeSide: SideName;
   readonly notices: readonly Notice[];
   /** The file that is being read, and how much of it has been, 0 ... 1. It is decoded after that. */
   readonly reading: { id: FrameId; share: number } | null;

@@ -91,7 +91,8 @@ export interface Tasks {
   preview(asked: { id: FrameId; settings: RenderSettings; stage: StageId; quick: boolean } & Size): Shown;
   thumb(asked: { id: FrameId; settings: RenderSettings; stage: StageId }): Shown;
   detail(asked: { id: FrameId; settings: RenderSettings; stage: StageId; part: Box }): Shown | null;
-  scopes(asked: { id: FrameId; settings: RenderSettings; stage: StageId } & Size): Scopes;
+  /** `viewed`: of the stage as it is shown, in the screen's code, and not of its own numbers. */
+  scopes(asked: { id: FrameId; settings: RenderSettings; stage: StageId; viewed: boolean } & Size): Scopes;
   trace(asked: { id: FrameId; settings: RenderSettings; x: number; y: number; side: number }): TraceRow[];
   marked(asked: { id: FrameId; settings: RenderSettings; marking: string } & Size): { shown: Shown; shares: number[] };
   /** What the frame suggests for its own trim. */

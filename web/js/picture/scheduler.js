@@ -9,6 +9,7 @@
 
 import { Superseded } from "../bridge/bridge.js";
 import { previewSize, placed, scaleOf, seen } from "../pure/viewport.js";
+import { sideRead } from "../pure/reads.js";
 import { docWithout } from "../pure/without.js";
 import { renderSettings } from "./render-settings.js";
 
@@ -24,7 +25,7 @@ const LIVE = 24;
 
 /**
  * @param {{ bridge: Bridge, picture: Picture, state: () => State, frame: () => ReelFrame | null,
- *   onscopes: (scopes: Scopes) => void, onmarked: (marked: NonNullable<State["marked"]>) => void, onproblem: (error: unknown) => void, onfirst: () => void,
+ *   onscopes: (scopes: Scopes, side: SideName) => void, onmarked: (marked: NonNullable<State["marked"]>) => void, onproblem: (error: unknown) => void, onfirst: () => void,
  *   onrest: () => void }} wiring onrest: nothing is left to render
  */
 export function createScheduler({ bridge, picture, state, frame, onscopes, onmarked, onproblem, onfirst, onrest }) {
@@ -88,7 +89,7 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onmar
       if (plain && sharper && part.width * part.height <= DETAIL_MOST) jobs.push(detailJob(current.id, still, side, sides.stages[side], sides.settings[side], part, info));
       else hideDetail(side, info);
     }
-    if (now.instruments || now.panel === "instruments") jobs.push(scopesJob(current.id, still, settings, now.scopeStage, full));
+    if (now.instruments || now.panel === "instruments") jobs.push(scopesJob(current.id, still, sides, sideRead(now), now.scopeStage, full));
     return jobs;
   }
 
@@ -178,19 +179,23 @@ export function createScheduler({ bridge, picture, state, frame, onscopes, onmar
   /**
    * @param {FrameId} id
    * @param {number} still
-   * @param {RenderSettings} settings
-   * @param {StageId} stage
+   * @param {ReturnType<typeof sidesOf>} sides
+   * @param {SideName} side what stands there is read as it is shown, if it is the one before
+   * @param {StageId} scopeStage
    * @param {Size} size
    * @returns {Job}
    */
-  function scopesJob(id, still, settings, stage, size) {
+  function scopesJob(id, still, sides, side, scopeStage, size) {
+    const settings = sides.settings[side];
+    const viewed = side === "before";
+    const stage = viewed ? sides.stages.before : scopeStage;
     return {
       name: "scopes",
-      key: keyOf(id, stage, settings, { still, ...size }),
+      key: keyOf(id, stage, settings, { still, ...size, viewed }),
       async run() {
-        const scopes = await bridge.ask("scopes", { id, settings, stage, ...size });
+        const scopes = await bridge.ask("scopes", { id, settings, stage, viewed, ...size });
         stillWanted(id, still);
-        onscopes(scopes);
+        onscopes(scopes, side);
       },
     };
   }

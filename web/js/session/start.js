@@ -42,6 +42,7 @@ export function initialState() {
     pinSide: 9,
     pinned: [],
     scopeStage: "screen",
+    scopeSide: "after",
     notices: [],
     reading: null,
     received: null,
@@ -57,10 +58,10 @@ export function initialState() {
  * @param {SessionRecord} record
  * @param {History} history
  */
-export function goOn(store, { frames, view, instruments, attached }, history) {
+export function goOn(store, { frames, view, instruments, scopes, attached }, history) {
   /** @type {ReelFrame[]} */
   const reel = frames.map((frame) => ({ ...frame, stage: "ready", kept: frame.url ? "demo" : "yes" }));
-  store.set({ history, reel, view, instruments, attached });
+  store.set({ history, reel, view, instruments, scopeStage: scopes.stage, scopeSide: scopes.side, attached });
 }
 
 /**

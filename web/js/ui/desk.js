@@ -129,7 +129,7 @@ export function createDesk({ catalogue, store, actions, edits, client, notices, 
     onsettle: (at) => player().settle(at),
   });
   const judging = createJudgingCards({ catalogue, store, actions, size, download });
-  const instruments = createInstruments({ catalogue, onstage: (scopeStage) => store.set({ scopeStage }), cards: judging.cards });
+  const instruments = createInstruments({ catalogue, onread: store.set, cards: judging.cards });
   picture.opening.append(...labels.parts);
 
   const palette = createPalette(actions);

@@ -1,9 +1,10 @@
 /** Judging instruments: red, green and blue over the picture's width, levels, colours, one pixel at every stage. */
 
-/** @import { Catalogue, Scopes, StageAxis, StageId, State } from "../../types.js" */
+/** @import { Catalogue, Scopes, SideName, StageAxis, StageId, State } from "../../types.js" */
 
 import { screenOf } from "../picture/render-settings.js";
 import { markWords, reachWords, reading } from "../pure/readings.js";
+import { beforeWords, hasBefore, sideRead } from "../pure/reads.js";
 import { attribute, h, svg, text } from "./dom.js";
 import { paint } from "./picture/side.js";
 import { createVectorscope } from "./vectorscope.js";
@@ -12,12 +13,15 @@ import { createVectorscope } from "./vectorscope.js";
 const WIDE = 256;
 const HIGH = 100;
 
+/** The value of the choice for the side before the wipe. */
+const BEFORE = "before";
+
 const CHANNELS = /** @type {const} */ (["red", "green", "blue"]);
 
 /**
- * @param {{ catalogue: Catalogue, onstage: (stage: StageId) => void, cards: { marking: Element, pins: Element } }} wiring cards: more of them, between these and behind
+ * @param {{ catalogue: Catalogue, onread: (what: Pick<State, "scopeSide"> & Partial<Pick<State, "scopeStage">>) => void, cards: { marking: Element, pins: Element } }} wiring cards: more of them, between these and behind
  */
-export function createInstruments({ catalogue, onstage, cards }) {
+export function createInstruments({ catalogue, onread, cards }) {
   const { axes } = catalogue.judging;
   const waveform = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img", "aria-label": "Waveform, without a picture so far" });
   const upwards = h("div", { class: "axis axis-up", "aria-hidden": "true" });
@@ -34,22 +38,27 @@ export function createInstruments({ catalogue, onstage, cards }) {
   const where = h("span", { class: "quiet" });
   const table = h("table", { class: "trace", hidden: true }, h("caption", { class: "unseen" }, "One pixel as it leaves every stage: red, green, blue"), h("tbody", {}, ...rows.map(({ row }) => row)));
   const hint = h("p", { class: "quiet trace-hint" }, "Point at the picture.");
+  const other = h("option", { value: BEFORE });
   const choice = h(
     "select",
-    { class: "scope-stage", "aria-label": "Stage that the first two instruments read", onchange: () => onstage(/** @type {StageId} */ (choice.value)) },
+    { class: "scope-stage", "aria-label": "Stage that the first two instruments read, or the side before the wipe for all", onchange: () => onread(choice.value === BEFORE ? { scopeSide: "before" } : { scopeSide: "after", scopeStage: /** @type {StageId} */ (choice.value) }) },
     ...catalogue.stages.map(({ id, label }) => h("option", { value: id }, `after ${label}`)),
+    other,
   );
+  const finished = h("span", { class: "quiet" });
   const unit = h("span", { class: "quiet" });
   const parts = [
     card("Waveform", "waveform", choice, h("div", { class: "scope-field" }, upwards, waveform), reach),
     card("Levels", "levels", unit, h("div", { class: "scope-field" }, histogram, across)),
     cards.marking,
-    card("Hue and strength", "colours", h("span", { class: "quiet" }, "after Screen"), vectorscope.el),
+    card("Hue and strength", "colours", finished, vectorscope.el),
     card("One pixel", "pixel", where, h("div", { class: "trace-frame", tabindex: 0, role: "group", "aria-label": "One pixel at every stage" }, hint, table)),
     cards.pins,
   ];
   /** @type {StageId | null} */
   let drawn = null;
+  /** What stands before the wipe. */
+  let standing = "";
 
   /** @param {StageAxis} axis */
   function drawAxis(axis) {
@@ -62,24 +71,33 @@ export function createInstruments({ catalogue, onstage, cards }) {
 
   return {
     parts,
-    /** @param {Scopes} scopes */
-    show(scopes) {
+    /** @param {Scopes} scopes @param {SideName} side of the wipe that they read */
+    show(scopes, side) {
       const axis = axes.find(({ stage }) => stage === scopes.stage);
       if (!axis) return;
       drawAxis(axis);
       paint(waveform, scopes.waveform);
       vectorscope.show(scopes.vectorscope);
       CHANNELS.forEach((_, channel) => lines[channel]?.setAttribute("d", outline(scopes.histogram, channel)));
-      const words = reachWords(scopes.reading, axis);
+      const of = side === "before" ? `Before the wipe, ${standing}: ` : "";
+      const words = of + reachWords(scopes.reading, axis);
       text(reach, words);
+      vectorscope.says(of);
       attribute(waveform, "aria-label", `Waveform: red, green and blue over the picture's width, in ${axis.unit}: ${words}`);
       attribute(histogram, "aria-label", `How many pixels have each level of red (solid), green (dashed) and blue (dotted): ${words}`);
     },
 
     /** @param {State} state */
-    update({ tracePoint, trace, scopeStage, history }) {
+    update(state) {
+      const { tracePoint, trace, history } = state;
+      const side = sideRead(state);
+      standing = beforeWords(state);
       vectorscope.target(screenOf(history.present));
-      choice.value = scopeStage;
+      text(other, `before: ${standing}`);
+      attribute(other, "hidden", !hasBefore(state));
+      other.disabled = !hasBefore(state);
+      choice.value = side === "before" ? BEFORE : state.scopeStage;
+      text(finished, side === "before" ? `before: ${standing}` : "after Screen");
       text(where, tracePoint ? `x ${tracePoint.x}  y ${tracePoint.y}` : "");
       attribute(hint, "hidden", trace !== null);
       attribute(table, "hidden", trace === null);

@@ -5,6 +5,7 @@
 /** @import { Actions } from "./actions.js" */
 
 import { MOST, within } from "../pure/pins.js";
+import { hasBefore, sideRead } from "../pure/reads.js";
 import { fileStem } from "../save/download.js";
 import { createMarkingCard } from "./marking-card.js";
 import { createPinsCard } from "./pins-card.js";
@@ -37,6 +38,7 @@ export function createJudgingCards({ catalogue, store, actions, size, download }
   });
   actions.add(
     { id: "pin", label: "Pin what is pointed at", group: "Picture", key: ".", also: "probe sampler point average", enabled: ({ pins: { length } }) => size() !== null && length < MOST, run: pin },
+    { id: "read-before", label: "Let the instruments read the side before the wipe", group: "Picture", key: "Shift+I", also: "waveform histogram vectorscope compare", enabled: hasBefore, pressed: (state) => sideRead(state) === "before", run: () => store.set({ scopeSide: sideRead(store.get()) === "before" ? "after" : "before", panel: "instruments" }) },
     ...markings.map(({ id, label }) => ({
       id: `marking-${id}`,
       label: `${label}, on the picture`,

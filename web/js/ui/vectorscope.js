@@ -2,9 +2,10 @@
 
 /** @import { Shown, Targets } from "../../types.js" */
 
-import { h, svg } from "./dom.js";
+import { attribute, h, svg } from "./dom.js";
 import { paint } from "./picture/side.js";
 
+const WORDS = "Hue around and strength outwards, as Cb and Cr of the screen. Boxes are colour bars at 75 %, dots at 100 %; the dashed line is the hue of skins.";
 const NAMES = ["R", "Y", "G", "C", "B", "M"];
 /** Half a target's side, and how far out the skin line reaches, of the field's side 100. */
 const HALF = 2.2;
@@ -12,7 +13,7 @@ const SKIN_REACH = 46;
 
 /** @param {Targets[]} targets of every screen */
 export function createVectorscope(targets) {
-  const canvas = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img", "aria-label": "Hue around and strength outwards, as Cb and Cr of the screen. Boxes are colour bars at 75 %, dots at 100 %; the dashed line is the hue of skins." });
+  const canvas = h("canvas", { class: "scope-canvas", width: 1, height: 1, role: "img", "aria-label": WORDS });
   const marks = svg("svg", { class: "scope-marks", viewBox: "0 0 100 100", "aria-hidden": "true" });
   let drawn = "";
   return {
@@ -20,6 +21,10 @@ export function createVectorscope(targets) {
     /** @param {Shown} shown */
     show(shown) {
       paint(canvas, shown);
+    },
+    /** @param {string} of which side it is of, if it is not the one after */
+    says(of) {
+      attribute(canvas, "aria-label", of + WORDS);
     },
     /** @param {string} screen whose targets are drawn */
     target(screen) {

@@ -48,14 +48,14 @@ export const TASKS = {
     return pixels ? { width, height, pixels } : null;
   },
 
-  scopes({ id, settings, stage, width, height }) {
-    const [waveform, vectorscope, histogram, [darkest, brightest, below, above]] = held.picture(id).scopes(read(settings), stage, width, height);
+  scopes({ id, settings, stage, viewed, width, height }) {
+    const [waveform, vectorscope, histogram, [darkest, brightest, below, above]] = held.picture(id).scopes(read(settings), stage, viewed, width, height);
     const side = core.Picture.vector_side();
     return {
       waveform: { width: waveform.length / 4 / 256, height: 256, pixels: waveform },
       vectorscope: { width: side, height: side, pixels: vectorscope },
       histogram,
-      stage,
+      stage: viewed ? "screen" : stage,
       reading: { darkest, brightest, below, above },
     };
   },

@@ -2,7 +2,7 @@
 
 use lookwright_colour::Error;
 use lookwright_film::look::{Options, StageId};
-use lookwright_render::judge::{Marking, Spread, StageAxis, VECTOR_SIDE, Vectorscope};
+use lookwright_render::judge::{Marking, Spread, StageAxis, VECTOR_SIDE, Vectorscope, view};
 use wasm_bindgen::prelude::*;
 
 use super::Picture;
@@ -12,7 +12,7 @@ use crate::settings::RenderSettings;
 #[wasm_bindgen]
 impl Picture {
     /// The scopes at a preview's size: waveform and histogram of what leaves a stage, the vectorscope
-    /// of the finished picture. `[waveform RGBA, vectorscope RGBA, histogram, [darkest, brightest, share
+    /// of the finished picture; or all three of the stage as it is looked at, in screen code (`viewed`). `[waveform RGBA, vectorscope RGBA, histogram, [darkest, brightest, share
     /// at the lower end, share at the upper end]]`.
     ///
     /// # Errors
@@ -24,16 +24,21 @@ impl Picture {
         &mut self,
         settings: &RenderSettings,
         stage: &str,
+        viewed: bool,
         width: usize,
         height: usize,
     ) -> Result<js_sys::Array, JsError> {
         let window = self.preview_window(width);
         let job = self.job(settings, stage, window)?;
-        let axis = StageAxis::of(job.stage);
+        let axis = StageAxis::of(if viewed { StageId::Screen } else { job.stage });
         let finished = self.job(settings, StageId::Screen.id(), window)?;
         let renderer = self.renderer(width, height)?;
-        let shown = renderer.render(&finished);
-        let spread = if job.stage == StageId::Screen {
+        let shown = if viewed {
+            view(renderer, &job)
+        } else {
+            renderer.render(&finished)
+        };
+        let spread = if viewed || job.stage == StageId::Screen {
             Spread::of(&shown, axis)
         } else {
             Spread::of(&renderer.render(&job), axis)

@@ -38,6 +38,7 @@ const COUNTED = 2;
  * @property {FrameId | null} current
  * @property {View} view
  * @property {boolean} instruments
+ * @property {{ stage: import("../../../types.js").StageId, side: import("../../../types.js").SideName }} scopes what the instruments read; records before it had none
  * @property {string} [name] the look's, for lists
  * @property {Readonly<Record<string, unknown>>} attached what belongs to the work beside the document, by topic
  */
@@ -114,6 +115,7 @@ export function readRecord(raw, rawChanges) {
       current: good.some(({ id }) => id === record["current"]) ? record["current"] : (good[0]?.["id"] ?? null),
       view: viewOf(record["view"]),
       instruments: record["instruments"] !== false,
+      scopes: scopesOf(record["scopes"]),
       attached: isRecord(record["attached"]) ? record["attached"] : {},
     }),
     changes,
@@ -135,6 +137,15 @@ function viewOf(view) {
     ...(STAGES.includes(String(before)) ? { before: /** @type {View["before"]} */ (before) } : {}),
     ...(STAGES.includes(String(after)) ? { after: /** @type {View["after"]} */ (after) } : {}),
   };
+}
+
+/**
+ * @param {unknown} scopes
+ * @returns {SessionRecord["scopes"]} the usual ones in place of what makes no sense
+ */
+function scopesOf(scopes) {
+  const { stage, side } = isRecord(scopes) ? scopes : {};
+  return { stage: STAGES.includes(String(stage)) ? /** @type {View["after"]} */ (stage) : "screen", side: side === "before" ? "before" : "after" };
 }
 
 /**

@@ -2,17 +2,8 @@
 
 /** @import { Catalogue, StageId, State } from "../../../types.js" */
 
+import { VIEW_WORDS } from "../../pure/reads.js";
 import { h } from "../dom.js";
-
-/** The picture as it leaves each stage. */
-const WORDS = /** @type {Record<StageId, string>} */ ({
-  intake: "as the camera saw it",
-  lens: "behind the lens",
-  negative: "the negative",
-  scan: "the scan",
-  print: "the print",
-  screen: "with the look",
-});
 
 /**
  * @param {Catalogue} catalogue
@@ -20,7 +11,7 @@ const WORDS = /** @type {Record<StageId, string>} */ ({
  */
 export function createSideLabels(catalogue, onchange) {
   const make = (/** @type {"before" | "after"} */ side) => {
-    const options = catalogue.stages.map((stage) => h("option", { value: stage.id }, WORDS[stage.id]));
+    const options = catalogue.stages.map((stage) => h("option", { value: stage.id }, VIEW_WORDS[stage.id]));
     const menu = h(
       "select",
       {
