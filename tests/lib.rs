@@ -1,5 +1,7 @@
 //! Shared helpers of the tests.
 
+pub mod rendered_chart;
+
 use lookwright_colour::space::{Primaries, white::D65};
 
 /// CAM16's cone responses, compressed, for white 100, adapting luminance 20, background 20 and a

@@ -84,6 +84,40 @@ export interface Matched {
   left: string[];
 }
 
+/** Four places of a picture, 0 to 1 across and down: a chart's corner patches, or a patch's corners. */
+export type ChartCorners = readonly [ChartCorner, ChartCorner, ChartCorner, ChartCorner];
+export type ChartCorner = readonly [number, number];
+
+/** CIELAB under D50: L, a, b. */
+export type LabColour = readonly [number, number, number];
+
+/** One patch of a 24-patch chart. */
+export interface ChartPatch {
+  readonly name: string;
+  /** Of what was read. */
+  readonly outline: ChartCorners;
+  /** Its light from mid-grey, with the frame's trim. */
+  readonly stops: number;
+  /** Half the spread of the middle two thirds of its green code, over the mean. */
+  readonly spread: number;
+  readonly clipped: boolean;
+  /** Published, without the look, through it. */
+  readonly colours: readonly [LabColour, LabColour, LabColour];
+  /** CIEDE2000 from the published colour: without the look, through it. */
+  readonly differences: readonly [number, number];
+}
+
+/** What a 24-patch chart says of a frame. */
+export interface ChartCheck {
+  readonly corners: ChartCorners;
+  /** Row by row, from dark skin to black. */
+  readonly patches: readonly ChartPatch[];
+  /** What its greys ask for, and how many of them told it; null if all are clipped. */
+  readonly trim: { readonly exposure: number; readonly kelvin: number; readonly tint: number; readonly greys: number } | null;
+  /** How it lies, its light, what is clipped, in sentences. */
+  readonly remarks: readonly string[];
+}
+
 export interface Scopes {
   waveform: Shown;
   vectorscope: Shown;

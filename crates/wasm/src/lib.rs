@@ -6,6 +6,7 @@
 //!
 //! Every error is a JavaScript `Error` whose message is one sentence for the person.
 
+mod chart;
 mod clip;
 mod encode;
 mod open;
@@ -15,6 +16,7 @@ mod save;
 mod still;
 mod table;
 
+pub use chart::check_chart;
 pub use clip::ClipPlayer;
 pub use encode::encode_picture;
 pub use lookwright_wasm_first::*;

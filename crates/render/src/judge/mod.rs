@@ -1,5 +1,6 @@
 //! Judging: what helps an eye to decide. Nothing here changes a picture that is delivered.
 
+mod chart;
 mod difference;
 mod first_look;
 mod hatch;
@@ -17,6 +18,7 @@ mod trace;
 mod vectorscope;
 mod view;
 
+pub use chart::{CHART_PX, ChartCheck, ChartCorners, ChartPatch, ChartTrim, check_chart};
 pub use difference::{Difference, amplified_rgba};
 pub use first_look::{FirstLook, Scene, first_look};
 pub use hatch::Hatch;

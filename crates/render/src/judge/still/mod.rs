@@ -17,6 +17,8 @@ mod said;
 mod seen;
 mod solve;
 
+pub(in crate::judge) use solve::{median, solved};
+
 use lookwright_colour::encoding::{EncodingClass, ScreenId};
 use lookwright_colour::space::{Lab, delta_e_2000};
 use lookwright_colour::{Error, Result, Rgb};
@@ -149,7 +151,7 @@ pub fn match_still(
         moves: listed,
         same_picture: same,
         distance: [fit.distance(&before, &still), fit.distance(&after, &still)],
-        sure: solve::median(known),
+        sure: median(known),
         left: said::left(&after, &still, same),
         look: matched,
     })

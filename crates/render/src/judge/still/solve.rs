@@ -170,7 +170,7 @@ fn cost(at: &[f64], residuals: &[f64], scale: f64) -> f64 {
 }
 
 /// The middle one; 0 if there are none.
-pub(super) fn median(mut values: Vec<f64>) -> f64 {
+pub(in crate::judge) fn median(mut values: Vec<f64>) -> f64 {
     values.sort_unstable_by(f64::total_cmp);
     values.get(values.len() / 2).copied().unwrap_or(0.0)
 }
@@ -193,7 +193,7 @@ fn triangle(matrix: &[Vec<f64>]) -> Vec<Vec<f64>> {
     lower
 }
 
-fn solved(matrix: &[Vec<f64>], right: &[f64]) -> Vec<f64> {
+pub(in crate::judge) fn solved(matrix: &[Vec<f64>], right: &[f64]) -> Vec<f64> {
     by_triangle(&triangle(matrix), right)
 }
 
