@@ -31,6 +31,33 @@ pub fn frame(width: usize, height: usize) -> Planes {
     planes
 }
 
+/// A photographed frame in LogC3, night on a quay, repeated to any size: pixels are much like their neighbours, as in
+/// whatever is really looked at. None if it can't be read.
+#[must_use]
+pub fn photograph(width: usize, height: usize) -> Option<Planes> {
+    const FILE: &[u8] = include_bytes!("../../../demo-images/night-ferry.png");
+    let mut reader = png::Decoder::new(std::io::Cursor::new(FILE))
+        .read_info()
+        .ok()?;
+    let mut bytes = vec![0; reader.output_buffer_size()?];
+    let info = reader.next_frame(&mut bytes).ok()?;
+    if (info.color_type, info.bit_depth) != (png::ColorType::Rgb, png::BitDepth::Sixteen) {
+        return None;
+    }
+    let (across, down) = (info.width as usize, info.height as usize);
+    let mut planes = Planes::filled(width, height, 0.0);
+    for y in 0..height {
+        for x in 0..width {
+            let first = ((y % down) * across + x % across) * 6;
+            for (channel, code) in bytes[first..first + 6].chunks_exact(2).enumerate() {
+                let code = u16::from_be_bytes([code[0], code[1]]);
+                planes.row_mut(channel, y)[x] = f32::from(code) / 65535.0;
+            }
+        }
+    }
+    Some(planes)
+}
+
 /// The frame as other libraries take it: RGBA, one pixel after the other, opaque.
 #[must_use]
 pub fn interleaved(frame: &Planes) -> Vec<f32> {

@@ -94,6 +94,9 @@ pub const TEXTURE: [&str; 10] = [
     "flicker",
 ];
 
+/// The look's point part where neighbours are alike, so that what none of them needs is not done.
+const PHOTOGRAPH: &str = "look, point part, of a photograph";
+
 /// Every name.
 #[must_use]
 pub fn names() -> Vec<String> {
@@ -107,6 +110,7 @@ pub fn names() -> Vec<String> {
         "chain LogC3 + matrix + CDL",
         "chain LogC3 + matrix + CDL + table 33",
         "look, point part",
+        PHOTOGRAPH,
     ];
     let blurs = SIGMAS.map(|sigma| format!("blur {sigma} px"));
     let all = point.into_iter().map(str::to_owned).chain(blurs);
@@ -136,7 +140,7 @@ pub fn work(name: &str, width: usize, height: usize) -> Option<Work> {
                 });
             }))
         }
-        "look, point part" => {
+        "look, point part" | PHOTOGRAPH => {
             let look = Look::starting(StartingStock::Evening);
             let path = LightPath::new(&look, &log_frame()?, &Delivery::default());
             Action::Rows(Box::new(move |vectors, rows| {
@@ -150,7 +154,11 @@ pub fn work(name: &str, width: usize, height: usize) -> Option<Work> {
             None => blur(number(name, "blur ", " px")?, width, height),
         },
     };
-    let source = crate::frame(width, height);
+    let source = if name == PHOTOGRAPH {
+        crate::frame::photograph(width, height)?
+    } else {
+        crate::frame(width, height)
+    };
     Some(Work {
         now: source.clone(),
         source,

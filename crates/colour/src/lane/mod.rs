@@ -41,6 +41,10 @@ pub trait Lane:
     fn le(self, other: Self) -> Self::Mask;
     /// `yes` where the mask holds, `no` elsewhere. Both sides have been computed.
     fn select(mask: Self::Mask, yes: Self, no: Self) -> Self;
+    /// Whether the mask holds for any pixel: to spare work that none of them needs. The outcome of that
+    /// work must then be, for each of them, what is taken instead to the last bit, as pixels must not
+    /// depend on their neighbours.
+    fn any(mask: Self::Mask) -> bool;
     /// Absolute value.
     #[must_use]
     fn abs(self) -> Self;

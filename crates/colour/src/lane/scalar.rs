@@ -22,6 +22,10 @@ impl Lane for f32 {
         if mask { yes } else { no }
     }
     #[inline(always)]
+    fn any(mask: bool) -> bool {
+        mask
+    }
+    #[inline(always)]
     fn abs(self) -> f32 {
         f32::abs(self)
     }

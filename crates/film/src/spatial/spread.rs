@@ -1,7 +1,7 @@
 //! The fast way to spread light: a mixture of Gaussians over the levels of a pyramid.
 //!
 //! A Gaussian of standard deviation `sigma` runs on the level whose cells are 2^n pixels wide,
-//! `sigma / 2^n` between 1.5 and 3 cells; levels are made by `filter::halve` and joined again by
+//! `sigma / 2^n` between 1.5 and 3 cells (2 and 4 beside a compact part); levels are made by `filter::halve` and joined again by
 //! `filter::add_doubled_row`, each of which spreads by a known variance that is taken off the
 //! Gaussian's own. So cost and margin hardly depend on the width.
 //!
@@ -25,6 +25,9 @@ use gaussians::worthwhile;
 
 /// Standard deviation, in cells, from which a Gaussian moves on to the next level.
 const NARROWEST_CELLS: f64 = 1.5;
+/// The same beside a [`Core`]: where that takes out nearly all, what is left shows how a Gaussian depends on its
+/// place in a cell.
+const NARROWEST_CELLS_BESIDE_CORE: f64 = 2.0;
 /// A compact part of a kernel that no mixture of Gaussians follows, such as a hole with a sharp
 /// edge. It is convolved directly; see [`compact`].
 pub struct Core<'a> {
@@ -73,10 +76,16 @@ impl Spread {
     #[must_use]
     pub fn new(width: usize, height: usize, gaussians: &[Gaussian], core: Option<&Core>) -> Self {
         let widest = 2.0 * width.max(height) as f64;
+        let narrowest = if core.is_some() {
+            NARROWEST_CELLS_BESIDE_CORE
+        } else {
+            NARROWEST_CELLS
+        };
+        let level_of = |sigma: f64| level_for(sigma, narrowest);
         let mut levels = vec![Level::default()];
-        for gaussian in worthwhile(gaussians, &|gaussian| level_of(gaussian) == 0) {
+        for gaussian in worthwhile(gaussians, &|gaussian| level_of(gaussian.sigma) == 0) {
             let sigma = gaussian.sigma.min(widest);
-            let n = level_for(sigma, NARROWEST_CELLS);
+            let n = level_of(sigma);
             reach_level(&mut levels, n)
                 .filters
                 .push(Separable::new(sigma, gaussian.share, n));
@@ -325,10 +334,6 @@ impl Scratch {
 }
 
 /// The level that a Gaussian runs on.
-fn level_of(gaussian: &Gaussian) -> usize {
-    level_for(gaussian.sigma, NARROWEST_CELLS)
-}
-
 fn level_for(size_px: f64, smallest_cells: f64) -> usize {
     let octave = libm::floor(libm::log2(size_px / smallest_cells));
     if octave > 0.0 { octave as usize } else { 0 }

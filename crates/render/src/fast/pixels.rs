@@ -95,6 +95,10 @@ impl<S: Backend> Lane for Pixels<S> {
         Self(mask.0.select(yes.0, no.0), mask.1.select(yes.1, no.1))
     }
     #[inline(always)]
+    fn any(mask: Self::Mask) -> bool {
+        mask.0.any_true() || mask.1.any_true()
+    }
+    #[inline(always)]
     fn min(self, other: Self) -> Self {
         let simd = self.0.token();
         Self(simd.smaller(self.0, other.0), simd.smaller(self.1, other.1))

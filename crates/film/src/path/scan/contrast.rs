@@ -128,6 +128,10 @@ impl Contrast {
         let y = line - depth * depth * self.drop;
         // At most one end bends a pixel, so both share the bend.
         let at_toe = y.lt(x.of(self.toe_start));
+        let at_shoulder = x.of(self.shoulder_start).le(y);
+        if !L::any(at_toe) && !L::any(at_shoulder) {
+            return y;
+        }
         let over = L::select(
             at_toe,
             -y + self.toe_start,
@@ -140,7 +144,7 @@ impl Contrast {
             room,
             of_toe(self.toe_softness, self.shoulder_softness),
         );
-        let high = y.below(self.shoulder_start, y, bent + self.shoulder_start);
+        let high = L::select(at_shoulder, bent + self.shoulder_start, y);
         L::select(at_toe, -bent + self.toe_start, high)
     }
 }

@@ -152,7 +152,12 @@ impl Straight {
         );
         let curve = contrast.curve(norm);
         let line = self.line(u - weighted(self.end_u, wr, wb));
-        let grey = norm.below(END, line, led_over(curve, line));
+        let beyond = norm.of(END).le(norm);
+        let grey = if L::any(beyond) {
+            L::select(beyond, led_over(curve, line), line)
+        } else {
+            line
+        };
         let gain = curve / grey;
         // Written from the curve, so that a grey is the curve's to the bit.
         let shown = self.mixed(y).map(
@@ -176,11 +181,12 @@ impl Straight {
         let (base, tint) = (layer(self.base), layer(self.tint));
         let u = self.recorded(code, code.of(base), code.of(tint));
         let line = self.line(u - layer(self.end_u));
-        code.below(
-            END,
-            line,
-            led_over(contrast.curve(code.max(code.of(END))), line),
-        )
+        let end = code.of(END);
+        let beyond = end.le(code);
+        if !L::any(beyond) {
+            return line;
+        }
+        L::select(beyond, led_over(contrast.curve(code.max(end)), line), line)
     }
 
     /// The line, by how far `u` lies over code 540's.

@@ -65,6 +65,9 @@ impl Roll {
             |x| x.clamp_to(-FARTHEST, FARTHEST),
         );
         let luminance = self.luminance(light);
+        if !L::any(is_moved(light, luminance)) {
+            return light;
+        }
         let size = Size(luminance, luminance.of(1.0) / luminance);
         whitened(self.paled(self.turned(light, size), size))
     }
@@ -114,6 +117,19 @@ impl Roll {
     }
 }
 
+/// Where light may be near enough to an edge to be moved: beyond none of [`FREE`], [`EDGE`] and [`BRIGHT`], not even
+/// with corners rounded, which adds a quarter of what is near at each of two corners.
+#[inline(always)]
+fn is_moved<L: Lane>(light: Rgb<L>, luminance: L) -> L::Mask {
+    const SURE: f32 = 1e-3;
+    let least = luminance * (1.0 - FREE + 0.5 * NEAR_EDGE + SURE);
+    let most = light.r.of(BRIGHT - 0.5 * NEAR_WHITE - SURE);
+    let low = light.r.min(light.g).min(light.b);
+    let high = light.r.max(light.g).max(light.b);
+    // Below zero where either is beyond.
+    (low - least).min(most - high).lt(low.of(0.0))
+}
+
 /// How large light is, to round corners by: a number and its inverse.
 #[derive(Clone, Copy)]
 struct Size<L>(L, L);
@@ -135,14 +151,14 @@ fn whitened<L: Lane>(light: Rgb<L>) -> Rgb<L> {
 
 /// `f(t) / t`, `f` following `t` up to `start` and then coming to rest at 1; exactly 1 up to `start`.
 /// All is given times `unit`, which takes a division less. With `o = t - start` and `R = 1 - start`:
-/// `(o + start R) / (t (o + R))`.
+/// `(o + start R) / (t (o + R))`, written so that at the start both are one product.
 #[inline(always)]
 fn resting_share<L: Lane>(t: L, start: f32, unit: L) -> L {
     let room = 1.0 - start;
     let first = unit * start;
     let t = t.max(first);
-    let over = t - first;
-    (over + first * room) * unit / (t * (over + unit * room))
+    let (over, rest) = (t - first, unit * room);
+    (over * unit + first * rest) / (t * (over + rest))
 }
 
 /// The largest of three; where two are nearer than `near` of `unit`, rounded by a parabola: never

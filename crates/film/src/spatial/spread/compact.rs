@@ -1,8 +1,9 @@
 //! The compact part of a kernel: whole on a coarse level, its edge again on finer ones.
 //!
-//! A core `h` runs whole on the level where it is 9 to 18 cells in radius. Levels smooth, by `S_n` in
+//! A core `h` runs whole on the level where it is 12 to 24 cells in radius. Levels smooth, by `S_n` in
 //! all; so a level is given `g_n = 2 h - S_n * h`, which comes out as `h` wherever `h` is smooth. At its
-//! sharp edge it does not, and each finer level gives what the next coarser one lacks:
+//! sharp edge it does not, and each finer level gives what the next coarser one lacks (well within the edge the
+//! coarsest is given what smoothing leaves even so, `(1 - S_n)^2 h`):
 //!
 //! ```text
 //! t_n = g_n                    on the coarsest level
@@ -20,7 +21,9 @@ use super::{Core, level_for};
 
 /// Radius, in cells, from which a whole core moves on to the next level; the widest is twice this and
 /// one cell more, which the margin must hold.
-const SMALLEST_CELLS: f64 = 9.0;
+const SMALLEST_CELLS: f64 = 12.0;
+/// Cells from the edge inwards where nothing, and where all, of [`left_inside`] is given besides.
+const INSIDE_CELLS: [f64; 2] = [1.0, 3.0];
 /// Radius, in cells, up to which the edge is given again on finer levels, the picture itself first.
 const FARTHEST_CELLS: f64 = 64.0;
 /// Cells of the smoothing beside a whole core.
@@ -83,7 +86,7 @@ fn whole(core: &Core, n: usize) -> Quarter {
     // Where the picture is smaller than the core, that is cut.
     let radius = ((reach + 0.5) as usize).min(2 * PAD - 1);
     let smooth_part = Table::new(0.0, (reach + 1.0) * cell_px, cell_px, |r| {
-        given(core, n, 0.0, r) - given_sharp(core, n, r)
+        given(core, n, 0.0, r) - given_sharp(core, n, r) + left_inside(core, n, r)
     });
     let profile = |r: f64| given_sharp(core, n, r) + smooth_part.at(r);
     let taps = sampled(radius, cell_px, |_| true, &profile);
@@ -94,6 +97,18 @@ fn whole(core: &Core, n: usize) -> Quarter {
         core.share / total
     };
     in_single(radius, &taps, scale)
+}
+
+/// What `g_n` still lacks of `h` after smoothing, `(1 - S_n)^2 h`, within the edge and away from it.
+fn left_inside(core: &Core, n: usize, r: f64) -> f64 {
+    let cell_px = libm::exp2(n as f64);
+    let [none, all] = INSIDE_CELLS;
+    let share = (((core.edge_px - r) / cell_px - none) / (all - none)).clamp(0.0, 1.0);
+    if n == 0 || share == 0.0 {
+        return 0.0;
+    }
+    let smoothed = |times: f64| smooth(core, r, times * smoothing(n));
+    share * (sharp(core, r) - 2.0 * smoothed(1.0) + smoothed(2.0))
 }
 
 /// What `g_n` has of the core as it is, with its edge.
