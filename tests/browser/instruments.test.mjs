@@ -1,7 +1,7 @@
 // The instruments: each stage in its own unit, one pixel on the gates, targets on the vectorscope.
 import assert from "node:assert/strict";
 import { PHONE, inEachBrowser } from "./harness.mjs";
-import { allOf, ready, settled, shownPixels, textOf } from "./desk.mjs";
+import { allOf, clickButton, ready, settled, shownPixels, textOf, unfold } from "./desk.mjs";
 import { allKept } from "./kept.mjs";
 import { encode16 } from "./png.mjs";
 
@@ -61,6 +61,48 @@ inEachBrowser("instruments read each stage in its own unit, and a pixel stands o
   await page.waitForFunction(() => /^\d+ to/.test(document.querySelector(".scope-reach").textContent));
   assert.equal(await page.$eval(".scope-stage", (it) => it.value), "scan");
   assert.equal(await page.$eval('.scope-stage [value="before"]', (it) => it.hidden), true);
+});
+
+inEachBrowser("chromaticities stand where the primaries of the file put them, and stages without light say why they have none", async (session) => {
+  const { page } = session;
+  await ready(session);
+  // Linear light of Rec.709: its red beside white. As scene light neither screen nor look moves them.
+  const patches = encode16(128, 64, (x) => (x < 64 ? [0.5, 0, 0] : [0.5, 0.5, 0.5]));
+  await session.drop("body", { name: "patches.png", bytes: patches });
+  await page.waitForSelector('.pane[aria-label="Picture patches.png"]');
+  await unfold(session, "intake", "source");
+  await page.select('[data-stage="intake"] [data-step="source"] select', "srgb-linear");
+  await page.keyboard.press("i");
+  await page.select(".scope-stage", "intake");
+  await clickButton(session, ".scope-of-chromaticity", "show");
+  await page.waitForFunction(() => /outside/.test(document.querySelector(".chromaticity-words")?.textContent));
+  await settled(session);
+  const lit = () =>
+    page.$eval(".scope-of-chromaticity canvas", (it) => {
+      const { data } = it.getContext("2d").getImageData(0, 0, it.width, it.height);
+      const bright = Array.from({ length: data.length / 4 }, (_, i) => i).filter((i) => data[4 * i] > 200);
+      return bright.map((i) => [((i % it.width) + 0.5) / it.width, 1 - (Math.floor(i / it.width) + 0.5) / it.height].map((at) => at * 0.64));
+    });
+  // u' = 4x / (-2x + 12y + 3), v' = 9y / (...) of ITU-R BT.709-6's red (.64, .33) and D65 (CIE 15), within half of 192 bins.
+  const expected = [[0.64, 0.33], [0.3127, 0.329]].map(([x, y]) => [4 * x, 9 * y].map((part) => part / (-2 * x + 12 * y + 3)));
+  const found = await lit();
+  assert.equal(found.length, 2, JSON.stringify(found));
+  for (const [u, v] of expected) assert.ok(found.some((at) => Math.abs(at[0] - u) <= 0.32 / 192 + 1e-4 && Math.abs(at[1] - v) <= 0.32 / 192 + 1e-4), `${u} ${v}: ${JSON.stringify(found)}`);
+  assert.match(await textOf(page, ".chromaticity-words"), /0\.0 % outside Rec\.709/);
+  // The pixel that is pointed at, in both planes.
+  const pane = await (await page.$(".opening")).boundingBox();
+  await page.mouse.move(pane.x + pane.width * 0.9, pane.y + pane.height * 0.5);
+  await page.waitForFunction(() => /^u\u2032 0\.1978 {2}v\u2032 0\.4683\nx 0\.3127 {2}y 0\.3290 {2}\(pixel/.test(document.querySelector(".chromaticity-read").textContent));
+  // By key from the white.
+  await page.focus(".scope-of-chromaticity .scope-square");
+  await page.keyboard.press("ArrowRight");
+  assert.match(await textOf(page, ".chromaticity-read"), /^u\u2032 0\.2078 {2}v\u2032 0\.4683/);
+  assert.deepEqual(await session.accessibilityFaults(), []);
+  if (process.env.LOOKWRIGHT_SHOTS) await page.screenshot({ path: `${process.env.LOOKWRIGHT_SHOTS}/chromaticity.png` });
+
+  await page.select(".scope-stage", "scan");
+  await page.waitForFunction(() => /stand for densities/.test(document.querySelector(".scope-of-chromaticity [role=status]").textContent));
+  assert.equal(await page.$eval(".chromaticity-body", (it) => it.hidden), true);
 });
 
 inEachBrowser(

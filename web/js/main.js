@@ -22,6 +22,7 @@ import { createIncoming } from "./look/incoming.js";
 import { libraryList } from "./look/library.js";
 import { createScheduler } from "./picture/scheduler.js";
 import { createThumbs } from "./picture/thumbs.js";
+import { followChromaticity } from "./picture/chromaticity.js";
 import { followPins } from "./picture/pins.js";
 import { createTrace } from "./picture/trace.js";
 import { ANSWER_HASH, REVIEW_HASH } from "./pure/review/marks.js";
@@ -161,6 +162,8 @@ function build(choices, work, firstVisit) {
     },
   });
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
+  const { chromaticity } = desk.instruments;
+  followChromaticity({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, density: desk.picture.density, show: chromaticity.show, point: chromaticity.point });
   followPins({ store, bridge: pictureBridge, frame: heldFrame });
   const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, show: (rows) => store.set({ trace: rows }) });
   actions.add(...firstLookActions({ store, bridge: pictureBridge, client, edits, notices, frame: heldFrame }));

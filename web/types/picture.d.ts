@@ -135,6 +135,35 @@ export interface Scopes {
   };
 }
 
+/** A colour without its brightness, in CIE 1976 u'v' and CIE 1931 xy. */
+export interface Chromaticity {
+  u: number;
+  v: number;
+  x: number;
+  y: number;
+}
+
+/** What is drawn around chromaticities, in u'v' from 0 to `span`. */
+export interface Diagram {
+  /** Of the counts' picture, in pixels. */
+  side: number;
+  span: number;
+  /** Wavelength in nm, u', v'. */
+  locus: [number, number, number][];
+  /** The smallest first. */
+  gamuts: { label: string; corners: [number, number][] }[];
+  white: [number, number];
+  /** Kelvin, u', v'. */
+  lights: [number, number, number][];
+}
+
+export interface Chromaticities {
+  shown: Shown;
+  /** Of the picture: outside of each gamut, and too dark to have a colour. */
+  shares: number[];
+  diagram: Diagram;
+}
+
 /** What a stage makes of greys, in the unit of its axis: over the file's code in percent or stops of light from mid-grey. */
 export interface StageCurve {
   across: number[];

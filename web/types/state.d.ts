@@ -171,6 +171,8 @@ export interface State {
   /** The stage that waveform and levels read, and the side of the wipe that all instruments do: the one before as the screen shows it. */
   readonly scopeStage: StageId;
   readonly scopeSide: SideName;
+  /** Whether chromaticities are counted: the one instrument that needs the whole core. */
+  readonly chromaticity: boolean;
   readonly notices: readonly Notice[];
   /** The file that is being read, and how much of it has been, 0 ... 1. It is decoded after that. */
   readonly reading: { id: FrameId; share: number } | null;

@@ -2,7 +2,7 @@
 
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { CurvePoints, FrameId, LookData, StepSettings } from "./look.js";
-import type { Box, CurveSamples, Matched, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, StageCurve, Suggests, TraceRow } from "./picture.js";
+import type { Box, Chromaticities, Chromaticity, CurveSamples, Matched, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, StageCurve, Suggests, TraceRow } from "./picture.js";
 import type { HaloPlane, HaloRanges, HaloRows, Health, PackPlan, PackRequest, Round, TableHealth } from "./save.js";
 import type { PictureInfo } from "./state.js";
 
@@ -93,6 +93,10 @@ export interface Tasks {
   detail(asked: { id: FrameId; settings: RenderSettings; stage: StageId; part: Box }): Shown | null;
   /** `viewed`: of the stage as it is shown, in the screen's code, and not of its own numbers. */
   scopes(asked: { id: FrameId; settings: RenderSettings; stage: StageId; viewed: boolean } & Size): Scopes;
+  /** Of a stage whose numbers are light, or, `viewed`, of what is looked at there; with what is drawn around them. */
+  chromaticities(asked: { id: FrameId; settings: RenderSettings; stage: StageId; viewed: boolean } & Size): Chromaticities;
+  /** Of three numbers of a stage; null for what is too dark to have one. */
+  chromaticityOf(asked: { settings: RenderSettings; stage: StageId; values: [number, number, number] }): Chromaticity | null;
   trace(asked: { id: FrameId; settings: RenderSettings; x: number; y: number; side: number }): TraceRow[];
   marked(asked: { id: FrameId; settings: RenderSettings; marking: string } & Size): { shown: Shown; shares: number[] };
   /** What the frame suggests for its own trim. */

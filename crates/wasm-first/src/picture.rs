@@ -319,6 +319,29 @@ impl Picture {
         Ok(self.full()?.small())
     }
 
+    /// The numbers of what leaves a stage at a preview's size, or, `viewed`, of what is looked at there, in
+    /// screen code.
+    ///
+    /// # Errors
+    /// If this is a small copy of another size, or one sentence if there is no such stage.
+    pub fn rendered(
+        &mut self,
+        settings: &RenderSettings,
+        stage: &str,
+        viewed: bool,
+        width: usize,
+        height: usize,
+    ) -> Result<Planes, JsError> {
+        let window = self.preview_window(width);
+        let job = self.job(settings, stage, window)?;
+        let renderer = self.renderer(width, height)?;
+        Ok(if viewed {
+            view(renderer, &job)
+        } else {
+            renderer.render(&job)
+        })
+    }
+
     /// The picture at full size.
     ///
     /// # Errors

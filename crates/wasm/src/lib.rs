@@ -7,6 +7,7 @@
 //! Every error is a JavaScript `Error` whose message is one sentence for the person.
 
 mod chart;
+mod chromaticity;
 mod clip;
 mod encode;
 mod open;
@@ -17,6 +18,7 @@ mod still;
 mod table;
 
 pub use chart::check_chart;
+pub use chromaticity::{chromaticity_diagram, chromaticity_of, picture_chromaticities};
 pub use clip::ClipPlayer;
 pub use encode::encode_picture;
 pub use lookwright_wasm_first::*;

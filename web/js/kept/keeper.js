@@ -21,7 +21,7 @@ const MOVING_REST = 300;
 const STEPS_MOST = 1000;
 
 /** What of the state is kept. */
-const PARTS = /** @type {const} */ (["history", "reel", "attached", "current", "view", "instruments", "scopeStage", "scopeSide"]);
+const PARTS = /** @type {const} */ (["history", "reel", "attached", "current", "view", "instruments", "scopeStage", "scopeSide", "chromaticity"]);
 
 /** What of it a person made or brought: the rest is only how it is looked at. */
 const EDITED = /** @type {const} */ (["history", "reel", "attached"]);
@@ -72,7 +72,7 @@ export function createKeeper({ store, database, originals, session: { id, record
       current: frames.some((frame) => frame.id === state.current) ? state.current : (frames[0]?.id ?? null),
       view: state.view,
       instruments: state.instruments,
-      scopes: { stage: state.scopeStage, side: state.scopeSide },
+      scopes: { stage: state.scopeStage, side: state.scopeSide, chromaticity: state.chromaticity },
       attached: state.attached,
     };
     const from = Math.max(firstNew(docs, written), base + 1);

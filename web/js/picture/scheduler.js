@@ -266,7 +266,7 @@ function shownSettings({ history, catalogue, without }, id, own) {
  * @param {RenderSettings} own
  * @returns {{ settings: Record<SideName, RenderSettings>, stages: Record<SideName, StageId> }}
  */
-function sidesOf({ history, received, view }, id, own) {
+export function sidesOf({ history, received, view }, id, own) {
   if (!received?.comparing) return { settings: { before: own, after: own }, stages: view };
   const theirs = renderSettings({ ...history.present, look: received.look }, id);
   return { settings: { before: own, after: theirs }, stages: { before: "screen", after: "screen" } };

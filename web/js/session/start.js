@@ -43,6 +43,7 @@ export function initialState() {
     pinned: [],
     scopeStage: "screen",
     scopeSide: "after",
+    chromaticity: false,
     notices: [],
     reading: null,
     received: null,
@@ -61,7 +62,7 @@ export function initialState() {
 export function goOn(store, { frames, view, instruments, scopes, attached }, history) {
   /** @type {ReelFrame[]} */
   const reel = frames.map((frame) => ({ ...frame, stage: "ready", kept: frame.url ? "demo" : "yes" }));
-  store.set({ history, reel, view, instruments, scopeStage: scopes.stage, scopeSide: scopes.side, attached });
+  store.set({ history, reel, view, instruments, scopeStage: scopes.stage, scopeSide: scopes.side, chromaticity: scopes.chromaticity, attached });
 }
 
 /**

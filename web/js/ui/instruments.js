@@ -5,6 +5,7 @@
 import { screenOf } from "../picture/render-settings.js";
 import { markWords, reachWords, reading } from "../pure/readings.js";
 import { beforeWords, hasBefore, sideRead } from "../pure/reads.js";
+import { createChromaticityCard } from "./chromaticity.js";
 import { attribute, h, svg, text } from "./dom.js";
 import { paint } from "./picture/side.js";
 import { createVectorscope } from "./vectorscope.js";
@@ -19,7 +20,7 @@ const BEFORE = "before";
 const CHANNELS = /** @type {const} */ (["red", "green", "blue"]);
 
 /**
- * @param {{ catalogue: Catalogue, onread: (what: Pick<State, "scopeSide"> & Partial<Pick<State, "scopeStage">>) => void, cards: { marking: Element, pins: Element } }} wiring cards: more of them, between these and behind
+ * @param {{ catalogue: Catalogue, onread: (what: Partial<Pick<State, "scopeSide" | "scopeStage" | "chromaticity">>) => void, cards: { marking: Element, pins: Element } }} wiring cards: more of them, between these and behind
  */
 export function createInstruments({ catalogue, onread, cards }) {
   const { axes } = catalogue.judging;
@@ -29,6 +30,7 @@ export function createInstruments({ catalogue, onread, cards }) {
   const histogram = svg("svg", { class: "scope-canvas scope-histogram", viewBox: `0 0 ${WIDE} ${HIGH}`, preserveAspectRatio: "none", role: "img", "aria-label": "Levels, without a picture so far" }, ...lines);
   const across = h("div", { class: "axis axis-across", "aria-hidden": "true" });
   const vectorscope = createVectorscope(catalogue.judging.targets);
+  const chromaticity = createChromaticityCard({ catalogue, onopen: (open) => onread({ chromaticity: open }) });
   const reach = h("p", { class: "quiet scope-reach" });
   const rows = catalogue.stages.map(({ label }, i) => {
     const cells = CHANNELS.map(() => h("td"));
@@ -41,7 +43,7 @@ export function createInstruments({ catalogue, onread, cards }) {
   const other = h("option", { value: BEFORE });
   const choice = h(
     "select",
-    { class: "scope-stage", "aria-label": "Stage that the first two instruments read, or the side before the wipe for all", onchange: () => onread(choice.value === BEFORE ? { scopeSide: "before" } : { scopeSide: "after", scopeStage: /** @type {StageId} */ (choice.value) }) },
+    { class: "scope-stage", "aria-label": "Stage that waveform, levels and chromaticities read, or the side before the wipe for all", onchange: () => onread(choice.value === BEFORE ? { scopeSide: "before" } : { scopeSide: "after", scopeStage: /** @type {StageId} */ (choice.value) }) },
     ...catalogue.stages.map(({ id, label }) => h("option", { value: id }, `after ${label}`)),
     other,
   );
@@ -52,6 +54,7 @@ export function createInstruments({ catalogue, onread, cards }) {
     card("Levels", "levels", unit, h("div", { class: "scope-field" }, histogram, across)),
     cards.marking,
     card("Hue and strength", "colours", finished, vectorscope.el),
+    chromaticity.el,
     card("One pixel", "pixel", where, h("div", { class: "trace-frame", tabindex: 0, role: "group", "aria-label": "One pixel at every stage" }, hint, table)),
     cards.pins,
   ];
@@ -71,6 +74,7 @@ export function createInstruments({ catalogue, onread, cards }) {
 
   return {
     parts,
+    chromaticity,
     /** @param {Scopes} scopes @param {SideName} side of the wipe that they read */
     show(scopes, side) {
       const axis = axes.find(({ stage }) => stage === scopes.stage);
@@ -93,6 +97,7 @@ export function createInstruments({ catalogue, onread, cards }) {
       const side = sideRead(state);
       standing = beforeWords(state);
       vectorscope.target(screenOf(history.present));
+      chromaticity.update(state);
       text(other, `before: ${standing}`);
       attribute(other, "hidden", !hasBefore(state));
       other.disabled = !hasBefore(state);

@@ -12,6 +12,16 @@ import { read } from "./settings.js";
 export const MORE_TASKS = {
   clipFrame,
 
+  chromaticities({ id, settings, stage, viewed, width, height }) {
+    const diagram = core.chromaticity_diagram();
+    const [pixels, [...shares]] = core.picture_chromaticities(held.picture(id), read(settings), stage, viewed, width, height);
+    return { shown: { width: diagram.side, height: diagram.side, pixels }, shares, diagram };
+  },
+  chromaticityOf({ settings, stage, values: [r, g, b] }) {
+    const [u, v, x, y] = core.chromaticity_of(read(settings), stage, r, g, b) ?? [];
+    return u === undefined || v === undefined || x === undefined || y === undefined ? null : { u, v, x, y };
+  },
+
   beginPart: part.begin,
   stepPart: part.step,
   haloRanges: part.haloRanges,

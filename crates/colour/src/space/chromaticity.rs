@@ -32,6 +32,12 @@ impl Xy {
         }
     }
 
+    /// In CIE 1976 u'v' (CIE 15, 8.2.1.1): `u' = 4x / (-2x + 12y + 3)`, `v' = 9y / (-2x + 12y + 3)`.
+    pub const fn to_uv_1976(self) -> [f64; 2] {
+        let Uv { u, v } = self.to_uv();
+        [u, 1.5 * v]
+    }
+
     /// In CIE 1960 uv.
     pub const fn to_uv(self) -> Uv {
         let d = -2.0 * self.x + 12.0 * self.y + 3.0;
@@ -71,6 +77,26 @@ mod tests {
         // u = 0.1978, v = 0.3122 (v' = 0.4683 = 1.5 v): CIE 15, D65.
         let uv = Xy::new(0.3127, 0.3290).to_uv();
         assert!((uv.u - 0.1978).abs() < 5e-5 && (uv.v - 0.3122).abs() < 5e-5);
+    }
+
+    /// Worked by hand from the corners of ITU-R BT.709-6 item 1.3 and BT.2020-2 table 3.
+    #[test]
+    fn primaries_and_white_lie_in_u_v_of_1976_where_the_formula_puts_them() {
+        for ((x, y), u, v) in [
+            ((0.64, 0.33), 2.56 / 5.68, 2.97 / 5.68),
+            ((0.30, 0.60), 1.20 / 9.60, 5.40 / 9.60),
+            ((0.15, 0.06), 0.60 / 3.42, 0.54 / 3.42),
+            ((0.708, 0.292), 2.832 / 5.088, 2.628 / 5.088),
+            ((0.170, 0.797), 0.680 / 12.224, 7.173 / 12.224),
+            ((0.131, 0.046), 0.524 / 3.290, 0.414 / 3.290),
+            ((0.3127, 0.3290), 1.2508 / 6.3226, 2.961 / 6.3226),
+        ] {
+            let [found_u, found_v] = Xy::new(x, y).to_uv_1976();
+            assert!((found_u - u).abs() < 1e-12 && (found_v - v).abs() < 1e-12);
+        }
+        // As CIE 15 prints D65.
+        let [u, v] = Xy::new(0.3127, 0.3290).to_uv_1976();
+        assert!((u - 0.1978).abs() < 5e-5 && (v - 0.4683).abs() < 5e-5);
     }
 
     #[test]

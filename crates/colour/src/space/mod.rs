@@ -9,6 +9,7 @@ mod cmf;
 mod daylight;
 mod delta_e;
 mod lab;
+mod locus;
 mod planck;
 pub mod primaries;
 mod temperature;
@@ -19,6 +20,7 @@ pub use chromaticity::{Uv, Xy};
 pub use daylight::daylight;
 pub use delta_e::delta_e_2000;
 pub use lab::Lab;
+pub use locus::spectral_locus;
 pub use planck::planck;
 pub use primaries::Primaries;
 pub use temperature::{

@@ -1,6 +1,7 @@
 //! Judging: what helps an eye to decide. Nothing here changes a picture that is delivered.
 
 mod chart;
+mod chromaticity;
 mod difference;
 mod first_look;
 mod hatch;
@@ -19,6 +20,9 @@ mod vectorscope;
 mod view;
 
 pub use chart::{CHART_PX, ChartCheck, ChartCorners, ChartPatch, ChartTrim, check_chart};
+pub use chromaticity::{
+    Chromaticities, Colorimetry, Diagram, FIELD_SIDE, FIELD_SPAN, GAMUTS, diagram,
+};
 pub use difference::{Difference, amplified_rgba};
 pub use first_look::{FirstLook, Scene, first_look};
 pub use hatch::Hatch;

@@ -13,7 +13,7 @@ use super::scopes::opaque;
 pub const VECTOR_SIDE: usize = 192;
 
 /// Full code of 10 bits over what legal range leaves of it (ITU-R BT.709-6 item 4.6: 64 to 940).
-const LEGAL_STRETCH: f32 = 1023.0 / 876.0;
+pub(super) const LEGAL_STRETCH: f32 = 1023.0 / 876.0;
 
 /// How a screen's code is parted into luma and two colour differences.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -38,7 +38,7 @@ const COUNTED = 2;
  * @property {FrameId | null} current
  * @property {View} view
  * @property {boolean} instruments
- * @property {{ stage: import("../../../types.js").StageId, side: import("../../../types.js").SideName }} scopes what the instruments read; records before it had none
+ * @property {{ stage: import("../../../types.js").StageId, side: import("../../../types.js").SideName, chromaticity: boolean }} scopes what the instruments read; records before it had none
  * @property {string} [name] the look's, for lists
  * @property {Readonly<Record<string, unknown>>} attached what belongs to the work beside the document, by topic
  */
@@ -144,8 +144,8 @@ function viewOf(view) {
  * @returns {SessionRecord["scopes"]} the usual ones in place of what makes no sense
  */
 function scopesOf(scopes) {
-  const { stage, side } = isRecord(scopes) ? scopes : {};
-  return { stage: STAGES.includes(String(stage)) ? /** @type {View["after"]} */ (stage) : "screen", side: side === "before" ? "before" : "after" };
+  const { stage, side, chromaticity } = isRecord(scopes) ? scopes : {};
+  return { stage: STAGES.includes(String(stage)) ? /** @type {View["after"]} */ (stage) : "screen", side: side === "before" ? "before" : "after", chromaticity: chromaticity === true };
 }
 
 /**
