@@ -108,10 +108,15 @@ export function decode(file) {
     at += length + 12;
   }
   const [width, height, bits, colour, interlace] = [header.readUInt32BE(0), header.readUInt32BE(4), header[8], header[9], header[12]];
-  if (colour !== 2 || interlace !== 0) throw new Error("not plain RGB");
-  const bytes = unfilter(inflateSync(Buffer.concat(packed)), width * 3 * (bits / 8), height, 3 * (bits / 8));
+  // A browser's screenshots may have an alpha, which is of no interest.
+  const channels = { 2: 3, 6: 4 }[colour];
+  if (!channels || interlace !== 0) throw new Error("not plain RGB");
+  const bytes = unfilter(inflateSync(Buffer.concat(packed)), width * channels * (bits / 8), height, channels * (bits / 8));
   const codes = new Uint16Array(width * height * 3);
-  for (let i = 0; i < codes.length; i += 1) codes[i] = bits === 16 ? bytes.readUInt16BE(i * 2) : bytes[i];
+  for (let i = 0; i < codes.length; i += 1) {
+    const at = Math.floor(i / 3) * channels + (i % 3);
+    codes[i] = bits === 16 ? bytes.readUInt16BE(at * 2) : bytes[at];
+  }
   return { width, height, bits, codes };
 }
 

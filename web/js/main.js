@@ -20,6 +20,7 @@ import { firstLookActions } from "./look/first-look.js";
 import { pageOf } from "./lesson/address.js";
 import { createIncoming } from "./look/incoming.js";
 import { libraryList } from "./look/library.js";
+import { createLoupe } from "./picture/loupe.js";
 import { createScheduler } from "./picture/scheduler.js";
 import { createThumbs } from "./picture/thumbs.js";
 import { followChromaticity } from "./picture/chromaticity.js";
@@ -162,6 +163,7 @@ function build(choices, work, firstVisit) {
     },
   });
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
+  actions.add(...createLoupe({ store, bridge: pictureBridge, frame: heldFrame, picture: desk.picture, onproblem: notices.problem }));
   const { chromaticity } = desk.instruments;
   followChromaticity({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, density: desk.picture.density, show: chromaticity.show, point: chromaticity.point });
   followPins({ store, bridge: pictureBridge, frame: heldFrame });

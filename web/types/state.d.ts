@@ -93,6 +93,19 @@ export interface ClipFrames {
   number: number;
 }
 
+/** A loupe over the picture: it shows the file's own pixels about one. */
+export interface Loupe {
+  /** The file's pixel in its middle. */
+  x: number;
+  y: number;
+  /** Device pixels for one of the file, each way. */
+  zoom: 1 | 2 | 4;
+  /** Which side was pointed at where they stand above each other; by the wipe else. */
+  side: SideName | null;
+  /** Whether a finger holds it, which would hide what lies under it. */
+  finger: boolean;
+}
+
 /** What is on the picture pane. */
 export interface View {
   /** Where the wipe stands, 0 ... 1 of the picture's width. */
@@ -159,6 +172,7 @@ export interface State {
   readonly tracePoint: { x: number; y: number } | null;
   /** What it is at every stage. */
   readonly trace: readonly TraceRow[] | null;
+  readonly loupe: Loupe | null;
   /** What is marked on the picture; null for nothing. */
   readonly marking: string | null;
   /** What share of the picture each sign of its key covers. */

@@ -36,6 +36,7 @@ export function initialState() {
     moving: "no",
     tracePoint: null,
     trace: null,
+    loupe: null,
     marking: null,
     marked: null,
     pins: [],

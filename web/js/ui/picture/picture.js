@@ -144,6 +144,24 @@ export function createPicture({ onresize, onwipe, onretry, onopen, onback, small
       return { x, y: y - (y > paneSize.height + GAP / 2 ? shift.after : shift.before) };
     },
 
+    /** All of the pane, in CSS pixels. */
+    room: () => room,
+
+    /**
+     * Which side a place on the screen lies on where they stand above each other; null where the wipe says it.
+     * @param {{ clientY: number }} event
+     */
+    sideAt({ clientY }) {
+      return !stacked ? null : clientY - pane.getBoundingClientRect().top > paneSize.height + GAP / 2 ? "after" : "before";
+    },
+
+    /**
+     * A place of the part that a picture may take, in the pane.
+     * @param {SideName} side
+     * @param {{ x: number, y: number }} place
+     */
+    placeOn: (side, { x, y }) => ({ x, y: stacked ? y + shift[side] : y }),
+
     /** @param {boolean} on whether all of the pane shows the side before */
     hold(on) {
       attribute(opening, "data-held", on);
@@ -182,7 +200,7 @@ export function createPicture({ onresize, onwipe, onretry, onopen, onback, small
       divide();
       if (!size) return;
       wipe = view.wipe;
-      const box = placed(view, size, paneSize);
+      const box = onPixels(placed(view, size, paneSize), view);
       const left = Math.max(0, box.x);
       const top = Math.max(0, box.y);
       const height = Math.min(paneSize.height, box.y + box.height) - top;
@@ -208,4 +226,16 @@ export function createPicture({ onresize, onwipe, onretry, onopen, onback, small
       attribute(pane, "data-pixels", view.scale !== "fit" && view.scale * window.devicePixelRatio >= 1.99);
     },
   };
+}
+
+/**
+ * Where pixels are looked at one by one the picture begins at a whole one of the device's: the browser would mix them else.
+ * @param {Box} box in CSS pixels
+ * @param {View} view
+ * @returns {Box}
+ */
+function onPixels(box, { scale }) {
+  if (scale === "fit") return box;
+  const snapped = (/** @type {number} */ at) => Math.round(at * devicePixelRatio) / devicePixelRatio;
+  return { ...box, x: snapped(box.x), y: snapped(box.y) };
 }
