@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { parse } from "../../web/js/pure/arithmetic.js";
+import { markedAt, shiftSaid } from "../../web/js/pure/chart.js";
 import { healthLines, sizeSaid, tablesSaid } from "../../web/js/pure/health.js";
 import { arrive, begin, onReel, record, redo, settle, undo } from "../../web/js/pure/history.js";
 import { changeBetween, docsOf, historyOf } from "../../web/js/pure/kept/changes.js";
@@ -201,6 +202,15 @@ test("what a release does not know of kept settings is named and left out, the r
   // What releases before this one called "unroll" has become un-render, and goes without a word.
   const before = mended(catalogue, { look: { lookwright: 2 }, delivery: {}, frames: { a: { source: { unroll: 1.5 } } } });
   assert.deepEqual([before.left, before.doc.frames.a], [[], {}]);
+});
+
+test("a patch's move is said the short way round, and of greys without a hue; a mark stays in the picture", () => {
+  const at = (l, chroma, degrees) => [l, chroma * Math.cos((degrees * Math.PI) / 180), chroma * Math.sin((degrees * Math.PI) / 180)];
+  assert.equal(shiftSaid("red", at(50, 40, 350), at(47, 52, 10)), "red: lightness \u22123, chroma +12, hue +20\u00b0");
+  assert.equal(shiftSaid("red", at(50, 40, 10), at(50, 40, 350)), "red: lightness +0, chroma +0, hue \u221220\u00b0");
+  assert.equal(shiftSaid("neutral 5", at(51, 0.2, 90), at(53, 1, 270)), "neutral 5: lightness +2, chroma +1");
+  const corners = [[0, 0], [1, 0], [1, 1], [0, 1]];
+  assert.deepEqual(markedAt(corners, 2, [1.4, -0.1]), [[0, 0], [1, 0], [1, 0], [0, 1]]);
 });
 
 test("records of every version are read, and what can't be is told in one sentence", () => {

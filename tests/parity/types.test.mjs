@@ -50,6 +50,8 @@ function answers() {
   settings.read(JSON.stringify(look), "{}", "{}");
   const bytes = readFileSync(here("../../demo-images/visitor.jpg"));
   const picture = wasm.Picture.open(bytes, "visitor.jpg");
+  const [width, height] = [320, 180];
+  const chart = wasm.Picture.open(readFileSync(here("../../demo-images/chart-24.png")), "chart-24.png").small_copy(width, height);
   const request = {
     looks: [JSON.stringify(look)],
     encodings: ["logc3"],
@@ -64,6 +66,7 @@ function answers() {
   return {
     Catalogue: { ...wasm.catalogue(), handOver: wasm.hand_over_choices(), judging: wasm.judging() },
     ReadLook: { ...texts, look: JSON.parse(texts.canonical) },
+    ChartAnswer: wasm.check_chart(chart, width, height, settings),
     ScanScale: wasm.scan_scale(settings, "contrast"),
     PictureInfo: picture.info(),
     "TraceRow[]": picture.trace(settings, 3, 4, 1),

@@ -8,6 +8,7 @@
 import { createClient } from "./bridge/client.js";
 import { endFirst } from "./first.js";
 import { createReader } from "./bridge/reader.js";
+import { addChart } from "./chart/entry.js";
 import { createChoosing } from "./choose/choosing.js";
 import { createPlayer } from "./clip/player.js";
 import { catalogue, core, errandBridge, pictureBridge } from "./core.js";
@@ -167,6 +168,7 @@ function build(choices, work, firstVisit) {
   const { chromaticity } = desk.instruments;
   followChromaticity({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, density: desk.picture.density, show: chromaticity.show, point: chromaticity.point });
   followPins({ store, bridge: pictureBridge, frame: heldFrame });
+  addChart({ store, actions, bridge: pictureBridge, client, edits, notices, download, frame: heldFrame, opening: desk.picture.opening });
   const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, show: (rows) => store.set({ trace: rows }) });
   actions.add(...firstLookActions({ store, bridge: pictureBridge, client, edits, notices, frame: heldFrame }));
   store.subscribe(() => {

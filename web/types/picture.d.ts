@@ -107,6 +107,9 @@ export interface ChartPatch {
   readonly differences: readonly [number, number];
 }
 
+/** What a chart says, or one sentence why there is none. */
+export type ChartAnswer = { readonly check: ChartCheck } | { readonly says: string };
+
 /** What a 24-patch chart says of a frame. */
 export interface ChartCheck {
   readonly corners: ChartCorners;

@@ -2,7 +2,7 @@
 
 import type { Catalogue, StageId } from "./catalogue.js";
 import type { CurvePoints, FrameId, LookData, StepSettings } from "./look.js";
-import type { Box, Chromaticities, Chromaticity, CurveSamples, Matched, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, StageCurve, Suggests, TraceRow } from "./picture.js";
+import type { Box, ChartAnswer, ChartCorners, Chromaticities, Chromaticity, CurveSamples, Matched, PictureDifference, RenderSettings, ScanScale, Scopes, Shown, SideName, Size, SmallCopy, StageCurve, Suggests, TraceRow } from "./picture.js";
 import type { HaloPlane, HaloRanges, HaloRows, Health, PackPlan, PackRequest, Round, TableHealth } from "./save.js";
 import type { PictureInfo } from "./state.js";
 
@@ -103,6 +103,8 @@ export interface Tasks {
   firstLook(asked: { id: FrameId; settings: RenderSettings }): Suggests;
   /** The moves that bring the frame to what a still looks like. `closely`: 0 to 1, for stills of something else. */
   matchStill(asked: { id: FrameId; settings: RenderSettings; file: Blob; name: string; closely: number }): Matched;
+  /** What a 24-patch chart in a copy of a frame says: found, or where its corner patches are marked. */
+  checkChart(asked: { copy: SmallCopy; settings: RenderSettings; marks: ChartCorners | null }): ChartAnswer;
   /** A frame of a clip that plays: for each side of the wipe, the stage that it shows. */
   clipFrame(
     asked: { settings: RenderSettings; sides: Partial<Record<SideName, StageId>>; full: Size; pixels: Uint8ClampedArray; number: number } & Size,

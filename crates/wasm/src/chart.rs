@@ -10,11 +10,12 @@ use serde::Serialize;
 use wasm_bindgen::prelude::*;
 
 /// Finds the chart in a small copy of a frame (`Picture::small_copy`), or takes it where its `marks` are,
-/// and reads it: see `lookwright_render::judge::check_chart`. `marks`: across and down of four corners.
+/// and reads it, or says in one sentence why there is none: see `lookwright_render::judge::check_chart`.
+/// `marks`: across and down of four corners.
 ///
 /// # Errors
-/// One sentence if there is no chart, or if copy or marks are not whole.
-#[wasm_bindgen(unchecked_return_type = "import('../../types.js').ChartCheck")]
+/// If copy or marks are not whole.
+#[wasm_bindgen(unchecked_return_type = "import('../../types.js').ChartAnswer")]
 pub fn check_chart(
     code: &[f32],
     width: usize,
@@ -39,7 +40,10 @@ pub fn check_chart(
     let (frame, look) = (settings.frame(), settings.look());
     let screen = settings.delivery().display.screen;
     let found = lookwright_render::judge::check_chart(&code, frame, look, screen, marks.as_ref());
-    object(&Check::from(found.map_err(problem)?))
+    object(&match found {
+        Ok(check) => Answer::Check(Check::from(check)),
+        Err(error) => Answer::Says(error.message().to_owned()),
+    })
 }
 
 fn corners(marks: &[f64]) -> Option<ChartCorners> {
@@ -47,7 +51,14 @@ fn corners(marks: &[f64]) -> Option<ChartCorners> {
     Some(core::array::from_fn(|i| [marks[2 * i], marks[2 * i + 1]]))
 }
 
-/// What a chart says, as the page takes it.
+/// What a chart says, as the page takes it, or why there is none.
+#[derive(Serialize)]
+#[serde(rename_all = "lowercase")]
+enum Answer {
+    Check(Check),
+    Says(String),
+}
+
 #[derive(Serialize)]
 struct Check {
     corners: ChartCorners,

@@ -99,6 +99,12 @@ export function createClient(bridge, reader) {
     checkTable: (name, file, settings) => ask("checkTable", { name, file, settings }, reader),
 
     /**
+     * What a 24-patch chart in a copy of a frame says.
+     * @param {Asked<"checkChart">} asked
+     */
+    checkChart: (asked) => ask("checkChart", asked, reader),
+
+    /**
      * What differs between two renderings of a frame.
      * @param {Shown} before
      * @param {Shown} after

@@ -9,10 +9,9 @@
 /** @import { Notices } from "../ui/notices.js" */
 
 import { renderSettings } from "../picture/render-settings.js";
-import { onReel } from "../pure/history.js";
 import { suggestionSaid } from "../pure/looks/suggestion.js";
-import { withValue } from "../pure/settings.js";
 import { libraryLook } from "./library.js";
+import { takeTrim } from "./take-trim.js";
 
 /** The look that each kind of scene begins with. @type {Record<Suggests["scene"], string>} */
 const BEGINS_WITH = { day: "fish-market", lamp: "night-ferry", dusk: "first-catch", person: "deck-passengers" };
@@ -35,12 +34,7 @@ export function firstLookActions({ store, bridge, client, edits, notices, frame 
     if (!found) return;
     const { id, name, words, changes } = { ...found, ...suggestionSaid(found) };
     /** By now another frame may be looked at: it is this one's. */
-    const take = () => {
-      const { catalogue, history: { present }, reel } = store.get();
-      if (!catalogue || !onReel(reel, present).some((it) => it.id === id)) return;
-      const doc = changes.reduce((now, [control, value]) => withValue(catalogue, now, id, { stage: "intake", step: "trim", control }, value), present);
-      edits.setFrames({ [id]: doc.frames[id] ?? {} }, `exposure and light of ${name} as it suggests`);
-    };
+    const take = () => takeTrim({ store, edits }, { id, changes, made: `exposure and light of ${name} as it suggests` });
     notices.say(`${name}: ${words}`, { topic: "first-look", stays: true, ...(changes.length > 0 ? { action: { label: "Take it", run: take } } : {}) });
   }
 

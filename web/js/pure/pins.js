@@ -30,8 +30,14 @@ export function csvOf({ pins, pinned, side, name, size, axes }) {
       lines.push([name, i + 1, x, y, side, label, unit, ...readings.map((value) => (Number.isFinite(value) ? value.toFixed(4) : ""))].map(String));
     }
   });
-  return lines.map((line) => `${line.map(quoted).join(",")}\r\n`).join("");
+  return csv(lines);
 }
+
+/**
+ * Lines of fields as RFC 4180 has them.
+ * @param {readonly (readonly string[])[]} lines
+ */
+export const csv = (lines) => lines.map((line) => `${line.map(quoted).join(",")}\r\n`).join("");
 
 /** @param {string} field */
 function quoted(field) {

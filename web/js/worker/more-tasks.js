@@ -35,6 +35,7 @@ export const MORE_TASKS = {
   saveTable: ({ settings, encoding, grid }) => core.cube_table(read(settings), encoding, grid),
   savePlate: ({ id, settings, kind }) => core.picture_plate(held.picture(id), read(settings), kind),
   matchStill: async ({ id, settings, file, name, closely }, tell) => core.match_picture(held.picture(id), read(settings), await held.pictureBytesOf(file, tell), name, closely),
+  checkChart: ({ copy: { code, width, height }, settings, marks }) => core.check_chart(code, width, height, read(settings), marks && Float64Array.from(marks.flat())),
   packPlan: ({ request }) => core.pack_plan(request),
   packHealth: ({ request, kind }) => core.pack_health(request, kind),
   async savePack({ request, frames }, tell) {

@@ -10,6 +10,7 @@ use super::flat::{Flat, Level};
 use super::grid::{Grid, Place};
 use super::lattice::{FEWEST, Lattice, distance, lattices, perspective};
 use super::published::{COLUMNS, PATCHES, ROWS, scene_lin};
+use crate::judge::still::median;
 
 /// Columns of the copies that are searched; each finds charts of about a tenth of it to a third.
 const WIDTHS: [usize; 3] = [160, 320, 640];
@@ -18,6 +19,10 @@ const STILL: [f32; 3] = [0.16, 0.08, 0.32];
 /// What is left of the chart's own correlation when it is found. *Chosen*: what is none stays below 0.8.
 const LIGHTNESS: f64 = 0.9;
 const COLOUR: f64 = 0.9;
+/// How often the grid is laid anew through the patches that it meets.
+const ROUNDS: usize = 5;
+/// A patch whose area is another part of the usual one is not all of a patch. *Chosen.*
+const WHOLE_OF_USUAL: core::ops::Range<f64> = 0.55..1.8;
 /// No better one is looked for.
 const CERTAIN: f64 = 1.96;
 
@@ -52,10 +57,12 @@ pub(super) fn find(scene_lin: &Planes) -> Option<Found> {
             scene_lin.width as f64 / level.width as f64,
             scene_lin.height as f64 / level.height as f64,
         ];
-        for still in STILL {
-            let flats = level.flats(&changes, still);
-            for lattice in lattices(&flats) {
-                let Some(found) = chart.placed(&level, &flats, &lattice) else {
+        let flats = STILL.map(|still| level.flats(&changes, still));
+        let every = flats.concat();
+        for flats in &flats {
+            for lattice in lattices(flats) {
+                let placed = chart.placed(&level, flats, &lattice);
+                let Some(found) = placed.map(|found| chart.settled(&level, &every, found)) else {
                     continue;
                 };
                 if best.is_none_or(|best| found.sum() > best.sum()) {
@@ -183,30 +190,38 @@ impl Chart {
                 }
             }
         }
-        best.map(|best| self.settled(level, flats, best))
+        best
     }
 
-    /// The grid laid through all flat patches that lie where it has one.
+    /// The grid laid through all whole flat patches that lie where it has one.
     fn settled(&self, level: &Level, flats: &[Flat], found: Found) -> Found {
         let mut found = found;
-        for _ in 0..3 {
-            let limit = 0.25 * found.grid.pitch();
-            let pairs: Vec<(Place, Place)> = (0..PATCHES)
+        for round in 0..ROUNDS {
+            // The nearer the grid is, the nearer a patch has to lie.
+            let limit = if round < 2 { 0.25 } else { 0.12 } * found.grid.pitch();
+            let near: Vec<(Place, Flat)> = (0..PATCHES)
                 .filter_map(|i| {
                     let expected = found.grid.at(place(i));
-                    let far = |flat: &&Flat| distance(flat.at, expected);
-                    let nearest = flats.iter().min_by(|a, b| far(a).total_cmp(&far(b)))?;
-                    (far(&nearest) < limit).then_some((place(i), nearest.at))
+                    let here = flats
+                        .iter()
+                        .filter(|flat| distance(flat.at, expected) < limit);
+                    // What is cut off by a shadow or noise has its middle elsewhere.
+                    let largest = here.max_by(|a, b| a.area.total_cmp(&b.area))?;
+                    Some((place(i), *largest))
                 })
                 .collect();
-            if pairs.len() < FEWEST {
-                break;
-            }
-            let Some(grid) = Grid::fitted(&pairs) else {
-                break;
-            };
-            match self.likeness(level, &grid) {
-                Some(likeness) if likeness[0] + likeness[1] > found.sum() - 0.02 => {
+            let usual = median(near.iter().map(|(_, flat)| flat.area).collect());
+            let pairs: Vec<(Place, Place)> = near
+                .iter()
+                .filter(|(_, flat)| WHOLE_OF_USUAL.contains(&(flat.area / usual)))
+                .map(|(place, flat)| (*place, flat.at))
+                .collect();
+            let grid = (pairs.len() >= FEWEST)
+                .then(|| Grid::fitted(&pairs))
+                .flatten();
+            let better = grid.and_then(|grid| Some((grid, self.likeness(level, &grid)?)));
+            match better {
+                Some((grid, likeness)) if likeness[0] + likeness[1] > found.sum() - 0.02 => {
                     found = Found {
                         grid,
                         likeness,

@@ -6,6 +6,10 @@
 use super::published::{COLUMNS, ROWS};
 use crate::judge::still::solved;
 
+/// How small a mesh may be against the square of its longer side: a chart that is seen from its edge can't
+/// be read. *Chosen.*
+const FLATTEST: f64 = 0.02;
+
 /// A place: across from the left, down from the top.
 pub(super) type Place = [f64; 2];
 
@@ -142,23 +146,29 @@ impl Grid {
         Self(out)
     }
 
+    /// The ways to the next column and to the next row in the middle of the chart.
+    fn mesh(&self) -> [Place; 2] {
+        let [u, v] = [(COLUMNS - 1) as f64 / 2.0, (ROWS - 1) as f64 / 2.0];
+        let way = |from: Place, to: Place| {
+            let (from, to) = (self.at(from), self.at(to));
+            [to[0] - from[0], to[1] - from[1]]
+        };
+        [
+            way([u - 0.5, v], [u + 0.5, v]),
+            way([u, v - 0.5], [u, v + 0.5]),
+        ]
+    }
+
     /// How far neighbouring patches lie apart in the middle of the chart, the shorter way.
     pub(super) fn pitch(&self) -> f64 {
-        let middle = [(COLUMNS - 1) as f64 / 2.0, (ROWS - 1) as f64 / 2.0];
-        let apart = |from: Place, to: Place| {
-            let ([a, b], [c, d]) = (self.at(from), self.at(to));
-            libm::hypot(c - a, d - b)
-        };
-        let [u, v] = middle;
-        let across = apart([u - 0.5, v], [u + 0.5, v]);
-        across.min(apart([u, v - 0.5], [u, v + 0.5]))
+        let [across, down] = self.mesh().map(|[x, y]| libm::hypot(x, y));
+        across.min(down)
     }
 
     /// Which way up the chart lies: how far its top is turned clockwise, in quarters.
     pub(super) fn turns(&self) -> usize {
-        let middle = [(COLUMNS - 1) as f64 / 2.0, (ROWS - 1) as f64 / 2.0];
-        let ([x0, y0], [x1, y1]) = (self.at(middle), self.at([middle[0] + 0.5, middle[1]]));
-        let degrees = libm::atan2(y1 - y0, x1 - x0).to_degrees();
+        let [[x, y], _] = self.mesh();
+        let degrees = libm::atan2(y, x).to_degrees();
         (libm::round(degrees / 90.0) as i64).rem_euclid(4) as usize
     }
 
@@ -171,7 +181,10 @@ impl Grid {
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), w| {
                 (low.min(w), high.max(w))
             });
-        ahead.0 * ahead.1 > 0.0 && self.pitch() > 1e-6
+        let [[ax, ay], [bx, by]] = self.mesh();
+        let lengths = [libm::hypot(ax, ay), libm::hypot(bx, by)];
+        let area = (ax * by - ay * bx).abs();
+        ahead.0 * ahead.1 > 0.0 && area > FLATTEST * lengths[0].max(lengths[1]).powi(2)
     }
 }
 
