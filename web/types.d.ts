@@ -1,6 +1,7 @@
 /** Shapes that the page, its workers and the pure modules share. */
 
 export type * from "./types/catalogue.js";
+export type * from "./types/lesson.js";
 export type * from "./types/look.js";
 export type * from "./types/picture.js";
 export type * from "./types/review.js";

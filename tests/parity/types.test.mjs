@@ -67,6 +67,7 @@ function answers() {
     Catalogue: { ...wasm.catalogue(), handOver: wasm.hand_over_choices(), judging: wasm.judging() },
     ReadLook: { ...texts, look: JSON.parse(texts.canonical) },
     ChartAnswer: wasm.check_chart(chart, width, height, settings),
+    Diagram: wasm.chromaticity_diagram(),
     ScanScale: wasm.scan_scale(settings, "contrast"),
     PictureInfo: picture.info(),
     "TraceRow[]": picture.trace(settings, 3, 4, 1),

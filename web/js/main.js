@@ -108,7 +108,7 @@ function build(choices, work, firstVisit) {
     save,
     download,
     deskWork,
-    ...acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer: (text) => reviews.takeAnswer(text), keepLooks: (zip) => choosing.keepLooks(zip) }), choices.handOver.endings),
+    ...acceptFiles(createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer: (text) => reviews.takeAnswer(text), keepLooks: (zip) => choosing.keepLooks(zip), takeLesson: (file) => choosing.takeLesson(file) }), choices.handOver.endings),
     onresize: () => scheduler.work(),
     onseen: () => thumbs?.work(),
     onpoint: (x, y) => trace(x, y),

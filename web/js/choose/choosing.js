@@ -69,6 +69,8 @@ export function createChoosing({ actions, ...wiring }) {
     { id: "across", label: "Trims across the reel", group: "Frames", also: "copy apply match exposure light balance frames hero", enabled: there, run: async () => (await sheets()).across.open() },
     { id: "contact", label: "Contact sheet", group: "Frames", also: "print pdf overview proof page paper index reel looks", enabled: there, run: async () => (await wiring.player().pause(), (await sheets()).contact.open()) },
     { id: "lesson", label: "Lesson: the light path", group: "Page", also: "teach learn chapters course how it works print hand-out classroom", run: () => openLesson() },
+    { id: "own-lesson", label: "Your own lesson", group: "Page", also: "teacher course order notes worksheet chapters edit", run: async () => (await (await sheets()).own()).open() },
+    { id: "worksheet", label: "Worksheet with the probe", group: "Page", also: "teach questions exercise print answers classroom", enabled: there, run: async () => (await (await sheets()).worksheet()).open(null) },
     { id: "demonstrations", label: "Demonstrations, side by side", group: "Page", also: "teach show classroom halation push over-exposed under-exposed print straight density saturation", enabled: there, run: () => openShowing() },
     { id: "match-still", label: "Match a still", group: "Look", also: "reference picture like copy fit that frame", enabled: there, run: openStill },
     { id: "shelf", label: "Your looks", group: "Look", also: "shelf own saved keep duplicate order notes delete", run: async () => (await sheets()).shelf.open() },
@@ -109,6 +111,9 @@ export function createChoosing({ actions, ...wiring }) {
 
     /** A demonstration. @param {number} which from 0 */
     openShowing,
+
+    /** Opens a lesson's file. @param {File} file */
+    takeLesson: async (file) => (await (await sheets()).own()).take(file),
 
     /** Puts the looks of a zip on one's own shelf, and shows it. @param {File} zip */
     keepLooks: async (zip) => (await sheets()).shelf.keepAll(zip),

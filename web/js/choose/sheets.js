@@ -68,9 +68,24 @@ export function createSheets({ core, catalogue, store, edits, client, notices, f
   const batch = createBatchSheet({ core, catalogue, store, download, fileOf: frames.fileOf, originalOf: frames.originalOf, renderers, reader, sizes });
   const across = createAcross({ catalogue, store, edits, notices, renderers });
   const contact = createContact({ catalogue, store, client, renderers, reader, sizes, download, choices: async () => [...versions.choices(), ...(await shelf.choices()), ...(await library())] });
-  const lesson = once(async () => (await import("../lesson/lesson.js")).createLesson({ catalogue, store, client, renderers }));
+  const lesson = once(async () => (await import("../lesson/lesson.js")).createLesson({ catalogue, store, client, renderers, onown: () => own().then((it) => it.open(), notices.problem) }));
   const showing = once(async () => (await import("../lesson/showing.js")).createShowing({ catalogue, store, renderers }));
+  const worksheet = once(async () => (await import("../lesson/worksheet.js")).createWorksheet({ catalogue, store, source, renderers }));
+  /** A teacher's own lesson: edited here, shown on the sheets of its pages. */
+  const own = once(async () => {
+    const [{ createOwnLesson }, { createCourse }] = await Promise.all([import("../lesson/own-lesson.js"), import("../lesson/course.js")]);
+    const course = createCourse({ chapter: lesson, demonstration: showing });
+    const edit = createOwnLesson({
+      catalogue,
+      store,
+      client,
+      download,
+      onshow: (of) => course.start(of, edit.open).catch(notices.problem),
+      onworksheet: (of) => worksheet().then((it) => it.open(of), notices.problem),
+    });
+    return edit;
+  });
   const frame = () => store.get().reel.find(({ id }) => id === store.get().current && frames.isHeld(id)) ?? null;
   const still = once(async () => (await import("../look/still-sheet.js")).createStillSheet({ core, catalogue, store, client, edits, notices, renderers, frame, fileOf: frames.fileOf }));
-  return { wall, compare, strips, batch, shelf, across, contact, lesson, showing, still, library };
+  return { wall, compare, strips, batch, shelf, across, contact, lesson, showing, own, worksheet, still, library };
 }

@@ -17,6 +17,7 @@
 
 /**
  * @typedef {object} Demonstration
+ * @property {string} id in lesson files
  * @property {string} title
  * @property {string} words what is done, and why
  * @property {string} see what to look for
@@ -57,6 +58,7 @@ const TEXTURE = [
 /** @type {readonly Demonstration[]} */
 export const DEMONSTRATIONS = [
   {
+    id: "three-stops-wrong",
     title: "Three stops wrong",
     words: "The negative gets an eighth of the light, the right light, or eight times as much. The scan is then printed lighter or darker by as much.",
     see: "Too little light: the deepest shadows are gone for good, and printing lighter lifts fog and grain. Too much: all is there, and highlights only come closer together.",
@@ -67,6 +69,7 @@ export const DEMONSTRATIONS = [
     ],
   },
   {
+    id: "early-or-late-balance",
     title: "Early or late balance",
     words: "The same step towards warm: once as light before the film, once as printer points after it.",
     see: "Early, whites and shadows turn together, as under another lamp. Late, the whole scale is pushed in density, so the tint stays strong up to the whites.",
@@ -77,6 +80,7 @@ export const DEMONSTRATIONS = [
     ],
   },
   {
+    id: "pushed",
     title: "Pushed two stops",
     words: "Two stops too little light, developed normally and developed longer.",
     see: "The push brings mid-tones back and steepens them. What the film never saw in the shadows does not come back; grain and fog grow.",
@@ -86,6 +90,7 @@ export const DEMONSTRATIONS = [
     ],
   },
   {
+    id: "three-halations",
     title: "Three ways of halation",
     words: "Light that has gone through the film comes back in three ways: as a ring from the back of the base, scattered near the red layer, as a veil.",
     see: "On a frame with lamps, look at their edges: where the ring is, how red it is, how far it goes.",
@@ -97,6 +102,7 @@ export const DEMONSTRATIONS = [
     ],
   },
   {
+    id: "behind-the-film",
     title: "What lies behind the film",
     words: "The same lights on film with a black backing, with a grey undercoat, and with nothing behind it.",
     see: "A backing takes the light that would come back. Without one, lamps get their red edge.",
@@ -108,6 +114,7 @@ export const DEMONSTRATIONS = [
     ],
   },
   {
+    id: "straight-or-printed",
     title: "Straight or printed",
     words: "The scan shown as it is graded, and the same scan printed as a positive.",
     see: "A print has a slope of its own: blacks go deeper, whites roll off sooner, and strong colours get dense.",
@@ -117,6 +124,7 @@ export const DEMONSTRATIONS = [
     ],
   },
   {
+    id: "density-or-saturation",
     title: "Density or saturation",
     words: "More colour in two ways: dyes that get denser, and saturation on the screen.",
     see: "Denser colours get deeper and darker, as more dye does. More saturation makes them glow at the same lightness.",
@@ -127,6 +135,7 @@ export const DEMONSTRATIONS = [
     ],
   },
   {
+    id: "beyond-a-table",
     title: "What a table can\u2019t carry",
     words: "A table turns one colour into another, whatever lies beside it. Grain, halation, diffusion, softness and dust need the neighbours, or a place on the film.",
     see: "Tone and colour are the same on both sides. Compare lamps, edges and even areas.",

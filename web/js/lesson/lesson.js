@@ -1,6 +1,6 @@
 /** The lesson: the light path as chapters on the person's own frame, for a classroom's wall and for paper. */
 
-/** @import { Catalogue, Doc, NumberControl, ReelFrame, Shown } from "../../types.js" */
+/** @import { Catalogue, CoursePage, Doc, LessonItem, NumberControl, ReelFrame, Shown } from "../../types.js" */
 /** @import { Client } from "../bridge/client.js" */
 /** @import { Renderers, Wish } from "../choose/renderers.js" */
 /** @import { Store } from "../session/store.js" */
@@ -14,6 +14,7 @@ import { attribute, h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
 import { pageOf, withPage, withoutPage } from "./address.js";
 import { CHAPTERS, readsOf } from "./chapters.js";
+import { docOf, frameOf, missingWords } from "./course.js";
 import { createCurveView } from "./curve-view.js";
 import { printLesson } from "./hand-out.js";
 import { createPages } from "./pages.js";
@@ -26,15 +27,18 @@ import { createPages } from "./pages.js";
  * @property {Renderers} renderers
  */
 
-/** @param {Wiring} wiring */
-export function createLesson({ catalogue, store, client, renderers }) {
+/** @param {Wiring & { onown: () => void }} wiring onown: a teacher's own lesson is asked for */
+export function createLesson({ catalogue, store, client, renderers, onown }) {
   let at = 0;
+  /** Of a teacher's lesson. @type {CoursePage | null} */
+  let page = null;
   /** What the slider of the chapter adds, on a copy of the look: one's own stays as it is. */
   let turned = 0;
   let asked = 0;
 
   const number = h("span", { class: "lesson-number", "aria-hidden": "true" });
   const title = h("h3", { class: "lesson-title", tabindex: -1 });
+  const note = h("p", { class: "lesson-note" });
   const film = h("p", {});
   const shown = h("p", { class: "lesson-shown" });
   const maths = h("p", { class: "lesson-maths" });
@@ -54,15 +58,16 @@ export function createLesson({ catalogue, store, client, renderers }) {
   const question = h("p", {});
   const answer = h("p", { class: "lesson-answer", hidden: true, role: "status" });
   const reveal = h("button", { class: "pill", type: "button", onclick: () => tellAnswer() }, "Answer");
-  const pages = createPages({ titles: () => CHAPTERS.map((it) => it.title), go });
+  const pages = createPages({ titles: () => page?.titles ?? CHAPTERS.map((it) => it.title), go: (to) => (page ? page.go(to) : go(to)) });
   const paper = h("button", { class: "pill", type: "button", onclick: () => void hand() }, "Print a hand-out");
+  const own = h("button", { class: "pill", type: "button", onclick: () => (sheet.close(), onown()) }, "Your own lesson");
   const wide = h("button", { class: "pill", type: "button", onclick: () => void (document.fullscreenElement ? document.exitFullscreen() : sheet.el.requestFullscreen()) }, "Full screen");
 
   const gallery = createGallery({ renderers, wanted, onchange: tell });
-  const sheet = createSheet({ title: "The light path", kind: "lesson", tools: [paper, ...(document.fullscreenEnabled ? [wide] : [])], onclose });
+  const sheet = createSheet({ title: "The light path", kind: "lesson", tools: [own, paper, ...(document.fullscreenEnabled ? [wide] : [])], onclose });
   sheet.body.append(
     h("div", { class: "lesson-seen" }, h("div", { class: "lesson-head" }, number, title), h("figure", {}, room, caption), problem),
-    h("div", { class: "lesson-said" }, h("div", { class: "lesson-words" }, film, shown, maths, source), curve.el),
+    h("div", { class: "lesson-said" }, h("div", { class: "lesson-words" }, note, film, shown, maths, source), curve.el),
     h("div", { class: "lesson-do" }, h("div", { class: "lesson-row" }, h("b", {}, "Try"), tryWords, slider, turnedWords, back), h("div", { class: "lesson-row" }, h("b", {}, "Ask"), question, reveal), answer),
   );
   sheet.el.append(pages.el);
@@ -73,7 +78,8 @@ export function createLesson({ catalogue, store, client, renderers }) {
 
   const chapter = () => /** @type {Chapter} */ (CHAPTERS[at]);
   /** @returns {ReelFrame | null} */
-  const frame = () => store.get().reel.find(({ id, stage }) => id === store.get().current && stage === "ready") ?? null;
+  const frame = () => frameOf(store.get(), page?.item);
+  const present = () => docOf(store.get(), page?.item);
 
   /** The frame whose settings are taught with; without one, those of a frame that has none. */
   const id = () => frame()?.id ?? "";
@@ -83,7 +89,7 @@ export function createLesson({ catalogue, store, client, renderers }) {
     const { stage, step, control: wanted } = chapter().place;
     const entry = findStep(findStage(catalogue, stage), step);
     const found = /** @type {NumberControl} */ (entry.controls.find((it) => it.id === wanted));
-    const settings = stepSettings(stageSettings(store.get().history.present, stage, id()), step);
+    const settings = stepSettings(stageSettings(present(), stage, id()), step);
     return { found, value: /** @type {number} */ (valueOf(settings, found)) };
   }
 
@@ -95,9 +101,8 @@ export function createLesson({ catalogue, store, client, renderers }) {
 
   /** The document that is taught with. @returns {Doc} */
   function taught() {
-    const { present } = store.get().history;
-    if (turned === 0) return present;
-    const on = withValue(catalogue, present, id(), { ...chapter().place, control: "on" }, true);
+    if (turned === 0) return present();
+    const on = withValue(catalogue, present(), id(), { ...chapter().place, control: "on" }, true);
     return withValue(catalogue, on, id(), chapter().place, turnedTo());
   }
 
@@ -114,7 +119,7 @@ export function createLesson({ catalogue, store, client, renderers }) {
   }
 
   function tell() {
-    text(problem, frame() ? (gallery.problem(chapter().stage) ?? "") : "Open a frame to see it here.");
+    text(problem, frame() ? (gallery.problem(chapter().stage) ?? missingWords(store.get(), page?.item)) : "Open a frame to see it here.");
   }
 
   async function draw() {
@@ -143,7 +148,8 @@ export function createLesson({ catalogue, store, client, renderers }) {
     at = to;
     turned = 0;
     const { title: words, film: what, maths: formula, source: from, try: trying, ask, reach } = chapter();
-    text(number, String(at + 1));
+    text(number, String((page?.at ?? at) + 1));
+    text(note, page?.item.note ?? "");
     text(title, words);
     text(film, what);
     text(shown, "");
@@ -160,8 +166,8 @@ export function createLesson({ catalogue, store, client, renderers }) {
     // Nothing stands before the first stage but code.
     for (const el of [arrives, split]) el.hidden = at === 0;
     attribute(room, "data-whole", at === 0);
-    pages.show(at);
-    history.replaceState(null, "", withPage(location.hash, "lesson", at));
+    pages.show(page?.at ?? at);
+    if (!page) history.replaceState(null, "", withPage(location.hash, "lesson", at));
     sheet.body.scrollTop = 0;
     gallery.clear();
     said();
@@ -200,7 +206,7 @@ export function createLesson({ catalogue, store, client, renderers }) {
   async function hand() {
     paper.disabled = true;
     try {
-      await printLesson({ catalogue, client, settings: renderSettings(store.get().history.present, id()), picture: pictureOf });
+      await printLesson({ catalogue, client, items: page?.items.filter(({ kind }) => kind === "chapter"), settings: (item) => renderSettings(docOf(store.get(), item), frameOf(store.get(), item)?.id ?? ""), picture: pictureOf });
     } catch {
       text(problem, "The hand-out could not be made; try once more.");
     } finally {
@@ -211,10 +217,11 @@ export function createLesson({ catalogue, store, client, renderers }) {
   /**
    * The frame as it leaves a stage, at a page's width.
    * @param {Chapter["stage"]} stage
+   * @param {LessonItem} [item] of a teacher's lesson
    * @returns {Promise<Shown | null>}
    */
-  function pictureOf(stage) {
-    const now = frame();
+  function pictureOf(stage, item) {
+    const now = frameOf(store.get(), item);
     if (!now) return Promise.resolve(null);
     return new Promise((resolve) => {
       let open = true;
@@ -224,7 +231,7 @@ export function createLesson({ catalogue, store, client, renderers }) {
         resolve(result);
       };
       /** @type {Wish} */
-      const wish = { key: `hand-out ${stage}`, frame: now, box: { width: 1200, height: 900 }, settings: renderSettings(store.get().history.present, now.id), stage, take: end, fail: () => end(null) };
+      const wish = { key: `hand-out ${stage}`, frame: now, box: { width: 1200, height: 900 }, settings: renderSettings(docOf(store.get(), item), now.id), stage, take: end, fail: () => end(null) };
       const use = renderers.use(() => (open ? [wish] : []));
       use.work();
     });
@@ -232,12 +239,17 @@ export function createLesson({ catalogue, store, client, renderers }) {
 
   function onclose() {
     gallery.close();
+    const left = page;
+    page = null;
+    left?.onclose();
     if (pageOf(location.hash, "lesson") !== null) history.replaceState(null, "", withoutPage(location.hash));
   }
 
   return {
-    /** @param {number} [chapter] from 0 */
-    open(chapter = at) {
+    close: sheet.close,
+    /** @param {number} [chapter] from 0 @param {CoursePage | null} [of] a teacher's lesson */
+    open(chapter = at, of = null) {
+      page = of;
       gallery.open();
       sheet.open();
       go(Math.min(chapter, CHAPTERS.length - 1));

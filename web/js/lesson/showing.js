@@ -1,6 +1,6 @@
 /** Demonstrations: two or three pictures of the frame beside each other, each with a change of its own. */
 
-/** @import { Doc, NumberControl, Place, ReelFrame } from "../../types.js" */
+/** @import { CoursePage, Doc, NumberControl, Place, ReelFrame } from "../../types.js" */
 /** @import { Wish } from "../choose/renderers.js" */
 /** @import { Change } from "./demonstrations.js" */
 /** @import { Wiring } from "./lesson.js" */
@@ -11,6 +11,7 @@ import { findStage, findStep, isOn, stageSettings, stepSettings, valueOf, withVa
 import { attribute, h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
 import { pageOf, withPage, withoutPage } from "./address.js";
+import { docOf, frameOf, missingWords } from "./course.js";
 import { DEMONSTRATIONS } from "./demonstrations.js";
 import { createPages } from "./pages.js";
 
@@ -20,9 +21,12 @@ const CLOSE = 3;
 /** @param {Omit<Wiring, "client">} wiring */
 export function createShowing({ catalogue, store, renderers }) {
   let at = 0;
+  /** Of a teacher's lesson. @type {CoursePage | null} */
+  let page = null;
   /** @type {HTMLCanvasElement[]} */
   let canvases = [];
   const title = h("h3", { class: "lesson-title", tabindex: -1 });
+  const note = h("p", { class: "lesson-note" });
   const words = h("p", {});
   const see = h("p", { class: "lesson-shown" });
   const sides = h("div", { class: "showing-sides" });
@@ -30,11 +34,11 @@ export function createShowing({ catalogue, store, renderers }) {
   const [across, down] = [axis("across"), axis("down")];
   const where = h("div", { class: "lesson-row showing-part" }, h("span", {}, "Which part"), across, down);
   const problem = h("p", { class: "quiet", role: "status" });
-  const pages = createPages({ titles: () => DEMONSTRATIONS.map((it) => it.title), go });
+  const pages = createPages({ titles: () => page?.titles ?? DEMONSTRATIONS.map((it) => it.title), go: (to) => (page ? page.go(to) : go(to)) });
   const gallery = createGallery({ renderers, wanted, onchange: tell });
   const wide = h("button", { class: "pill", type: "button", onclick: () => void (document.fullscreenElement ? document.exitFullscreen() : sheet.el.requestFullscreen()) }, "Full screen");
   const sheet = createSheet({ title: "Demonstrations", kind: "lesson showing", tools: document.fullscreenEnabled ? [wide] : [], onclose });
-  sheet.body.append(h("div", { class: "lesson-head" }, title), words, sides, where, problem, see);
+  sheet.body.append(h("div", { class: "lesson-head" }, title), h("div", {}, note, words), sides, where, problem, see);
   sheet.el.append(pages.el);
   sheet.el.addEventListener("keydown", (event) => {
     if (pages.key(event)) title.focus();
@@ -50,25 +54,27 @@ export function createShowing({ catalogue, store, renderers }) {
   const sideId = (i) => `side-${at}-${i}`;
   const shown = () => /** @type {import("./demonstrations.js").Demonstration} */ (DEMONSTRATIONS[at]);
   /** @returns {ReelFrame | null} */
-  const frame = () => store.get().reel.find(({ id, stage }) => id === store.get().current && stage === "ready") ?? null;
+  const frame = () => frameOf(store.get(), page?.item);
+  /** Whose settings are changed. */
+  const whose = () => frame()?.id ?? store.get().current;
 
   /** What acts at a place, with what is added to it, within its range. @param {Doc} doc @param {Place} place @param {number} by */
   function more(doc, place, by) {
     const entry = findStep(findStage(catalogue, place.stage), place.step);
     const found = /** @type {NumberControl} */ (entry.controls.find((it) => it.id === place.control));
-    const settings = stepSettings(stageSettings(doc, place.stage, store.get().current), place.step);
+    const settings = stepSettings(stageSettings(doc, place.stage, whose()), place.step);
     const now = isOn(settings, entry) ? /** @type {number} */ (valueOf(settings, found)) : found.neutral;
     return Math.min(Math.max(now + by, found.min), found.max);
   }
 
   /** One's own document with changes. @param {Change[]} changes @returns {Doc} */
   function changed(changes) {
-    const { history, current } = store.get();
+    const current = whose();
     return changes.reduce((doc, { place, to, by }) => {
       const next = withValue(catalogue, doc, current, place, by === undefined ? /** @type {import("../../types.js").Value} */ (to) : more(doc, place, by));
       // A step that is off in one's own look would show nothing.
       return place.control === "on" ? next : withValue(catalogue, next, current, { ...place, control: "on" }, true);
-    }, history.present);
+    }, docOf(store.get(), page?.item));
   }
 
   /** @returns {Wish[]} */
@@ -87,7 +93,7 @@ export function createShowing({ catalogue, store, renderers }) {
 
   function tell() {
     const failed = canvases.map((_, i) => gallery.problem(sideId(i))).find(Boolean);
-    text(problem, frame() ? (failed ?? (alike() ? "This frame comes out alike on all sides: look and frame have nothing that this would change." : "")) : "Open a frame to see it here.");
+    text(problem, frame() ? (failed ?? (alike() ? "This frame comes out alike on all sides: look and frame have nothing that this would change." : missingWords(store.get(), page?.item))) : "Open a frame to see it here.");
   }
 
   /** Whether all sides are there and show the same. */
@@ -115,14 +121,15 @@ export function createShowing({ catalogue, store, renderers }) {
     if (!DEMONSTRATIONS[to]) return;
     at = to;
     text(title, shown().title);
+    text(note, page?.item.note ?? "");
     text(words, shown().words);
     text(see, shown().see);
     canvases = shown().sides.map(({ caption }) => h("canvas", { class: "look-canvas", width: 3, height: 2, role: "img", "aria-label": caption }));
     sides.replaceChildren(...shown().sides.map(({ caption }, i) => h("figure", {}, h("div", { class: "showing-room", onpointermove: follow }, /** @type {HTMLCanvasElement} */ (canvases[i])), h("figcaption", {}, caption))));
     attribute(sides, "data-close", shown().close === true);
     where.hidden = !shown().close;
-    pages.show(at);
-    history.replaceState(null, "", withPage(location.hash, "demonstration", at));
+    pages.show(page?.at ?? at);
+    if (!page) history.replaceState(null, "", withPage(location.hash, "demonstration", at));
     gallery.clear();
     update();
   }
@@ -134,12 +141,17 @@ export function createShowing({ catalogue, store, renderers }) {
 
   function onclose() {
     gallery.close();
+    const left = page;
+    page = null;
+    left?.onclose();
     if (pageOf(location.hash, "demonstration") !== null) history.replaceState(null, "", withoutPage(location.hash));
   }
 
   return {
-    /** @param {number} [which] from 0 */
-    open(which = at) {
+    close: sheet.close,
+    /** @param {number} [which] from 0 @param {CoursePage | null} [of] a teacher's lesson */
+    open(which = at, of = null) {
+      page = of;
       gallery.open();
       sheet.open();
       go(Math.min(which, DEMONSTRATIONS.length - 1));

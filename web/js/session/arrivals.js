@@ -9,22 +9,27 @@
 
 import { reasonOf } from "../bridge/bridge.js";
 import { NoSession } from "../kept/session-file.js";
+import { holdsLesson } from "../pure/lesson-file.js";
 import { holdsAnswer } from "../pure/review/marks.js";
 
 /** Longest file that may be an answer. */
 const ANSWER_BYTES = 2_000_000;
+/** What tells a lesson stands at its beginning. */
+const LESSON_HEAD = 200;
 
 /**
  * @param {{ store: Store, frames: Frames, incoming: Incoming, deskWork: DeskWork, edits: Edits, notices: Notices,
- *   takeAnswer: (text: string) => Promise<void>, keepLooks: (zip: File) => Promise<void> }} wiring
+ *   takeAnswer: (text: string) => Promise<void>, keepLooks: (zip: File) => Promise<void>, takeLesson: (file: File) => Promise<void> }} wiring
  *   keepLooks: puts the looks of a zip on one's own shelf
  */
-export function createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer, keepLooks }) {
-  /** A look's file, or a client's answer. @param {File} file */
+export function createArrivals({ store, frames, incoming, deskWork, edits, notices, takeAnswer, keepLooks, takeLesson }) {
+  /** A look's file, a lesson, or a client's answer. @param {File} file */
   async function takeJson(file) {
+    if (holdsLesson(await file.slice(0, LESSON_HEAD).text())) return takeLesson(file);
     const text = file.size < ANSWER_BYTES ? await file.text() : "";
     if (holdsAnswer(text)) await takeAnswer(text);
     else await takeLook(file);
+    return undefined;
   }
 
   /** A client's answer in a message. @param {File} file */
