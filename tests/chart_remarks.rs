@@ -128,6 +128,22 @@ fn shadow_and_clipping_are_said_and_what_is_clipped_is_left_out() {
         remark.contains("uneven") && remark.contains("right"),
         "{remark}"
     );
+    // A hard shadow over its four patches at the lower right: two greys, that the others outvote.
+    let corner = scaled(&chart.picture, |x, y| {
+        let middle = [0, 1].map(|i| {
+            let [a, _, c, _] = chart.centres;
+            a[i] + (c[i] - a[i]) * [0.7, 0.5][i]
+        });
+        let shaded = x as f64 > middle[0] && y as f64 > middle[1];
+        if shaded { 0.4 } else { 1.0 }
+    });
+    let found = said(&corner, &scene());
+    assert!(found.remarks[0].contains("uneven"), "{:?}", found.remarks);
+    assert!(
+        found.trim.unwrap().exposure.abs() <= 0.03,
+        "{:?}",
+        found.trim
+    );
     // All of the chart in shadow.
     let inside = |x: usize, y: usize| {
         let [a, _, c, _] = chart.centres;
@@ -226,5 +242,64 @@ fn marks_by_hand_may_begin_anywhere_and_are_refused_where_no_chart_is() {
                     .starts_with("No 24-patch chart")
             );
         }
+    }
+}
+
+#[test]
+fn other_colours_in_the_same_rows_are_no_chart() {
+    let (_, patches) = plain_chart(0.0, straight);
+    let mut noise = Noise::new(3);
+    let background = Planes::filled(640, 400, 0.1);
+    for _ in 0..20 {
+        let mut shuffled = patches.clone();
+        for i in (1..shuffled.len()).rev() {
+            shuffled.swap(i, (noise.even() * (i + 1) as f64) as usize);
+        }
+        let grey = patches
+            .iter()
+            .map(|[r, g, b]| [(r + g + b) / 3.0; 3])
+            .collect();
+        let drawn = (0..24).map(|_| [(); 3].map(|()| noise.even())).collect();
+        for colours in [shuffled, grey, drawn] {
+            let corners = straight(&background);
+            let chart = laid(&background, &colours, 0.0, &corners, 0.01, &mut noise);
+            let refusal = check(&chart.picture, &scene()).unwrap_err();
+            assert!(refusal.starts_with("No 24-patch chart"), "{refusal}");
+        }
+    }
+}
+
+/// A camera's own picture: scene light through the neutral display curve that un-render undoes, and one that
+/// is cut off hard instead.
+#[test]
+fn a_finished_picture_is_read_and_said_to_be_one() {
+    for (before, stops, exact) in [("soft", 0.3, 0.03), ("hard", 1.6, f64::INFINITY)] {
+        let (chart, _) = plain_chart(stops, straight);
+        let delivery = format!(r#"{{"display":{{"screen":"srgb","before":"{before}"}}}}"#);
+        let path = LightPath::new(
+            &Look::default(),
+            &scene(),
+            &Delivery::read(&delivery).unwrap(),
+        );
+        let mut shown = chart.picture.clone();
+        for i in 0..shown.pixels() {
+            let light = Rgb::from_array([0, 1, 2].map(|c| chart.picture.planes[c][i]));
+            let code = path.unstyled(light).to_array();
+            for (plane, code) in shown.planes.iter_mut().zip(code) {
+                plane[i] = code;
+            }
+        }
+        let found = check(&shown, &Frame::default()).unwrap();
+        let trim = found.trim.unwrap();
+        println!("{before}: {trim:?} {:?}", found.remarks);
+        assert!(found.remarks[0].contains("finished picture"));
+        assert!((trim.exposure + stops).abs() <= exact, "{trim:?}");
+        assert!(mired_off(&found, 5500.0) < 5.0);
+        let cut = found
+            .remarks
+            .iter()
+            .any(|said| said.starts_with("Clipped") && said.contains("white 9.5"));
+        assert_eq!(cut, before == "hard", "{:?}", found.remarks);
+        assert_eq!(found.remarks.len(), if cut { 2 } else { 1 });
     }
 }

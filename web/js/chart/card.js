@@ -9,7 +9,7 @@ import { createDrawing } from "./drawing.js";
 
 const HINT = "A frame that shows a 24-patch chart tells its own exposure and light, and what the look does to each colour.";
 const PUT = "Put each mark on the middle of a corner patch, by hand or with the arrow keys.";
-const SPACE = "L, a and b under D50, CIEDE2000 from the colours published for charts made since November 2014. Without the look: the frame\u2019s light with its trim. With it: what the screen shows, its white taken for D50.";
+const SPACE = "L, a and b under D50, CIEDE2000 from the colours published for charts made since November 2014. Without the look: the frame\u2019s light with its trim. With it: what the screen shows, without texture, its white taken for D50.";
 
 /**
  * @param {{ onfind: () => void, onmark: () => void, onaway: () => void, ontake: () => void, onsave: () => void }} wiring

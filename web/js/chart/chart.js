@@ -95,10 +95,12 @@ export function createChart({ store, bridge, client, edits, notices, download, f
 
   /** What is to be read now, if anything: of which frame, where, and through what. */
   function wanted() {
-    const { panel, moving, history } = store.get();
+    const { panel, moving, dragging, history } = store.get();
     const current = frame();
     const at = frameMarks();
-    if (!current?.info || !at || at.by === "missed" || panel !== "instruments" || moving !== "no") return null;
+    if (!current?.info || !at || at.by === "missed" || panel !== "instruments") return null;
+    // The picture itself comes first as long as it changes.
+    if (moving !== "no" || dragging) return null;
     const [of, settings] = [nameOf(current), renderSettings(history.present, current.id)];
     return { id: current.id, of, corners: at.corners, settings, key: JSON.stringify([of, at.corners, settings]) };
   }

@@ -33,7 +33,8 @@ pub use suggest::ChartTrim;
 pub const CHART_PX: usize = 640;
 /// Marks set by hand need less likeness: the person says that it is the chart. *Chosen.*
 const BY_HAND: f64 = 0.6;
-/// The light may change by so many stops over the chart. *Chosen.*
+/// The light may change by so many stops over the chart, over a finished picture's by twice as many: its
+/// tones are bent. *Chosen.*
 const UNEVEN: f64 = 0.3;
 /// The chart's grey lies so many stops below what is around it where it stands in shadow. *Chosen.*
 const IN_SHADOW: f64 = 2.0;
@@ -124,7 +125,7 @@ pub fn check_chart(
         corners: shares(&found.grid.corners(), code),
         patches: patches(&readings, &found.grid, code, (frame, look, screen)),
         trim,
-        remarks: remarks(&readings, &found.grid, &light, trim),
+        remarks: remarks(&readings, &found.grid, &light, &untrimmed, trim),
     })
 }
 
@@ -202,9 +203,14 @@ fn remarks(
     readings: &[Reading; PATCHES],
     grid: &Grid,
     scene_lin: &Planes,
+    frame: &Frame,
     trim: Option<ChartTrim>,
 ) -> Vec<String> {
     let mut out = Vec::new();
+    let finished = frame.source.encoding.info().class == EncodingClass::Display;
+    if finished {
+        out.push("This is a finished picture: how it was rendered is undone roughly, so what the chart says is near and not exact.".to_owned());
+    }
     match grid.turns() {
         0 => {}
         2 => out
@@ -230,14 +236,15 @@ fn remarks(
     let balanced = readings.map(|reading| balance.apply(reading.scene_lin));
     let [across, down] = read::slopes(readings, &balanced);
     let (most, ends) = if across.abs() > down.abs() {
-        (across, ["left", "right"])
+        (across, ["left side", "right side"])
     } else {
-        (down, ["top", "foot"])
+        (down, ["upper side", "lower side"])
     };
-    if most.abs() > UNEVEN {
+    let even = if finished { 2.0 * UNEVEN } else { UNEVEN };
+    if most.abs() > even {
         let darker = if most < 0.0 { ends[1] } else { ends[0] };
         out.push(format!(
-            "The light on the chart is uneven: it falls by {:.1} stops towards its {darker} side; a shadow may lie on it.",
+            "The light on the chart is uneven: it falls by about {:.1} stops towards its {darker}; a shadow may lie on it.",
             most.abs()
         ));
     }

@@ -48,9 +48,10 @@ pub(super) fn trim(readings: &[Reading; PATCHES]) -> Option<ChartTrim> {
         libm::exp2(settled(&stops))
     });
     let (kelvin, tint) = light_of(light);
+    // Adding zero takes the sign off a zero, which would be another setting in a file.
     let (kelvin, tint) = (
         libm::round(kelvin / 5.0) * 5.0,
-        libm::round(tint * 1e4) / 1e4,
+        libm::round(tint * 1e4) / 1e4 + 0.0,
     );
     let grey = luminance(light_balance(kelvin, tint, 1.0).apply(light));
     let exposure = -libm::log2(grey);
