@@ -147,7 +147,7 @@ impl Grid {
     }
 
     /// The ways to the next column and to the next row in the middle of the chart.
-    fn mesh(&self) -> [Place; 2] {
+    pub(super) fn mesh(&self) -> [Place; 2] {
         let [u, v] = [(COLUMNS - 1) as f64 / 2.0, (ROWS - 1) as f64 / 2.0];
         let way = |from: Place, to: Place| {
             let (from, to) = (self.at(from), self.at(to));

@@ -235,17 +235,18 @@ fn remarks(
     let balance = light_balance(trim.kelvin, trim.tint, 1.0);
     let balanced = readings.map(|reading| balance.apply(reading.scene_lin));
     let [across, down] = read::slopes(readings, &balanced);
-    let (most, ends) = if across.abs() > down.abs() {
-        (across, ["left side", "right side"])
+    let [columns, rows] = grid.mesh();
+    let (most, way) = if across.abs() > down.abs() {
+        (across, columns)
     } else {
-        (down, ["upper side", "lower side"])
+        (down, rows)
     };
     let even = if finished { 2.0 * UNEVEN } else { UNEVEN };
     if most.abs() > even {
-        let darker = if most < 0.0 { ends[1] } else { ends[0] };
         out.push(format!(
-            "The light on the chart is uneven: it falls by about {:.1} stops towards its {darker}; a shadow may lie on it.",
-            most.abs()
+            "The light on the chart is uneven: it falls by about {:.1} stops towards the {} of the picture; a shadow may lie on it.",
+            most.abs(),
+            side(way.map(|along| -most.signum() * along))
         ));
     }
     let grey = MID_GREY * libm::exp2(-trim.exposure);
@@ -256,4 +257,14 @@ fn remarks(
         ));
     }
     out
+}
+
+/// The side of a picture that a way leads to.
+fn side([across, down]: Place) -> &'static str {
+    match (across.abs() > down.abs(), across > 0.0, down > 0.0) {
+        (true, true, _) => "right",
+        (true, false, _) => "left",
+        (false, _, true) => "foot",
+        (false, _, false) => "top",
+    }
 }

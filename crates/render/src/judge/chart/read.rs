@@ -21,7 +21,10 @@ const TRIM: f64 = 0.2;
 /// A code from here on is at its top.
 const TOP: f64 = 0.995;
 /// A grey that falls short of the next darker one's reading by so many stops is at the camera's end.
-const SHORT: f64 = 0.15;
+const SHORT: f64 = 0.2;
+/// How nearly the same all is that lies at that end: in scene light, in part of it, and in code.
+const LEVEL_LIGHT: f64 = 0.04;
+const LEVEL_CODE: f64 = 0.006;
 
 /// One patch as it was read.
 #[derive(Clone, Copy, Debug)]
@@ -77,11 +80,16 @@ fn ends(readings: &[Reading; PATCHES], class: EncodingClass) -> [f64; 3] {
     [0, 1, 2].map(|c| {
         let stops =
             |patch: usize| libm::log2(readings[patch].scene_lin[c].max(1e-6) / scene_lin(patch)[c]);
+        let most = readings.iter().fold(0.0, |most, it| it.code[c].max(most));
+        // What is at an end has all of it: where only the light falls, whites go on.
+        let at_end = |grey: usize| match class {
+            EncodingClass::SceneLinear => readings[grey].code[c] > most * (1.0 - LEVEL_LIGHT),
+            _ => readings[grey].code[c] > most - LEVEL_CODE,
+        };
         // From the darkest grey upwards, black left out: flare lifts it.
-        let darker_first = (FIRST_GREY..PATCHES - 2).rev();
-        let short = darker_first
-            .clone()
-            .find(|grey| stops(*grey) < stops(*grey + 1) - SHORT);
+        let mut darker_first = (FIRST_GREY..PATCHES - 2).rev();
+        let short =
+            darker_first.find(|grey| at_end(*grey) && stops(*grey) < stops(*grey + 1) - SHORT);
         match short {
             // A finished photo bends its whites; it is clipped only at the top of its scale.
             Some(grey) if class != EncodingClass::Display => readings[grey].code[c] * 0.995,
