@@ -44,7 +44,30 @@ inEachBrowser(
     const [straight, printed] = await levels(page, 0.002);
     assert.ok(printed < straight, `a print's blacks are deeper: ${printed}, ${straight}`);
 
+    // What is added afterwards glows about whites of any brightness; noise is as strong in whites, which the film keeps clean.
+    await page.evaluate(() => (location.hash = "#demonstration=9"));
+    await title(page, "Halation in the film or afterwards");
+    await drawn(page, 3);
+    const [, without, glowing] = await levels(page, 0.7);
+    assert.ok(glowing > without, `${glowing} after ${without}`);
     await page.evaluate(() => (location.hash = "#demonstration=99"));
+    await title(page, "Grain in the film or afterwards");
+    await drawn(page, 3);
+    // How far greens lie from those without, of mid-tones and of whites.
+    const spreads = await page.$$eval(".showing-sides canvas", (all) => {
+      const [film, plain, after] = all.map((it) => it.getContext("2d").getImageData(0, 0, it.width, it.height).data.filter((_, i) => i % 4 === 1));
+      return [film, after].map((side) =>
+        [[110, 150], [220, 256]].map(([low, high]) => {
+          const apart = [...plain.keys()].filter((i) => plain[i] >= low && plain[i] < high).map((i) => side[i] - plain[i]);
+          return Math.sqrt(apart.reduce((sum, it) => sum + it * it, 0) / apart.length);
+        }),
+      );
+    });
+    const [[filmMid, filmWhite], [afterMid, afterWhite]] = spreads;
+    assert.ok(filmWhite < 0.7 * filmMid && Math.abs(afterWhite / afterMid - 1) < 0.1 && Math.abs(afterMid / filmMid - 1) < 0.25, `${spreads}`);
+    assert.deepEqual(await session.accessibilityFaults(), []);
+
+    await page.evaluate(() => (location.hash = "#demonstration=8"));
     await title(page, "What a table can\u2019t carry");
     await drawn(page, 2);
     const middles = await levels(page, 0.5);

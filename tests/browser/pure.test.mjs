@@ -1,6 +1,7 @@
 // The page's modules that need no browser.
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { withGlow, withNoise } from "../../web/js/pure/afterwards.js";
 import { parse } from "../../web/js/pure/arithmetic.js";
 import { markedAt, shiftSaid } from "../../web/js/pure/chart.js";
 import { healthLines, sizeSaid, tablesSaid } from "../../web/js/pure/health.js";
@@ -202,6 +203,24 @@ test("what a release does not know of kept settings is named and left out, the r
   // What releases before this one called "unroll" has become un-render, and goes without a word.
   const before = mended(catalogue, { look: { lookwright: 2 }, delivery: {}, frames: { a: { source: { unroll: 1.5 } } } });
   assert.deepEqual([before.left, before.doc.frames.a], [[], {}]);
+});
+
+test("what is added to a finished picture glows about what is bright, and is the same noise on every code", () => {
+  const picture = (width, height, code) => ({ width, height, pixels: new Uint8ClampedArray(4 * width * height).map((_, i) => (i % 4 === 3 ? 255 : code(Math.floor(i / 4) % width))) });
+  const reds = ({ pixels }) => [...pixels].filter((_, i) => i % 4 === 0);
+  // Bright on the left half: the dark half glows red near it alone, and a picture without bright parts stays as it is.
+  const half = withGlow(picture(200, 8, (x) => (x < 100 ? 255 : 40)));
+  assert.ok(reds(half)[101] > 60 && reds(half)[130] === 40, `${reds(half).slice(95, 112)}`);
+  assert.ok(half.pixels[4 * 101] > half.pixels[4 * 101 + 2]);
+  const dull = picture(60, 4, () => 150);
+  assert.deepEqual(withGlow(dull), dull);
+  // Mean and spread are the same on dark and on light: 1.5 % of code.
+  for (const code of [70, 180]) {
+    const noisy = reds(withNoise(picture(200, 100, () => code))).map((it) => it - code);
+    const mean = noisy.reduce((sum, it) => sum + it, 0) / noisy.length;
+    const spread = Math.sqrt(noisy.reduce((sum, it) => sum + it * it, 0) / noisy.length);
+    assert.ok(Math.abs(mean) < 0.4 && Math.abs(spread - 3.825) < 0.15, `${mean} ${spread}`);
+  }
 });
 
 test("a patch's move is said the short way round, and of greys without a hue; a mark stays in the picture", () => {

@@ -166,7 +166,7 @@ function build(choices, work, firstVisit) {
   const player = createPlayer({ core, store, frames, picture: desk.picture, transport: desk.transport, onproblem: notices.problem });
   actions.add(...createLoupe({ store, bridge: pictureBridge, frame: heldFrame, picture: desk.picture, onproblem: notices.problem }));
   const { chromaticity } = desk.instruments;
-  followChromaticity({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, density: desk.picture.density, show: chromaticity.show, point: chromaticity.point });
+  followChromaticity({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, density: desk.picture.density, show: chromaticity.show, point: chromaticity.point, fail: chromaticity.fail });
   followPins({ store, bridge: pictureBridge, frame: heldFrame });
   addChart({ store, actions, bridge: pictureBridge, client, edits, notices, download, frame: heldFrame, opening: desk.picture.opening });
   const trace = createTrace({ store, bridge: pictureBridge, frame: heldFrame, paneSize: desk.picture.paneSize, show: (rows) => store.set({ trace: rows }) });

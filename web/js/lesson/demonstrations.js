@@ -2,6 +2,8 @@
 
 /** @import { Place, StageId, Value } from "../../types.js" */
 
+import { withGlow, withNoise } from "../pure/afterwards.js";
+
 /**
  * @typedef {object} Change
  * @property {Place} place its step is put on
@@ -13,6 +15,7 @@
  * @typedef {object} Side
  * @property {string} caption
  * @property {Change[]} changes made to a copy of the look
+ * @property {keyof typeof ADDED} [added] to the finished picture, as one would in an editor
  */
 
 /**
@@ -49,6 +52,13 @@ const BACKING = place("negative", "halation", "backing");
 const thrownBack = (method) => [...HALATION, set(BACKING, "none"), set(place("negative", "halation", "method"), method)];
 /** @param {string} backing @returns {Change[]} */
 const backed = (backing) => [...HALATION, set(BACKING, backing)];
+
+/** What can be added to a finished picture. */
+export const ADDED = { glow: withGlow, noise: withNoise };
+
+const GRAIN = place("negative", "grain", "amount");
+const NO_GRAIN = set(place("negative", "grain", "on"), false);
+const NO_HALATION = set(place("negative", "halation", "on"), false);
 
 const TEXTURE = [
   ...["diffusion", "fringe", "vignette", "weave"].map((step) => place("lens", step, "on")),
@@ -143,6 +153,30 @@ export const DEMONSTRATIONS = [
     sides: [
       { caption: "The table alone", changes: TEXTURE.map((it) => set(it, false)) },
       { caption: "The whole look", changes: [] },
+    ],
+  },
+  {
+    id: "halation-afterwards",
+    title: "Halation in the film or afterwards",
+    words: "Light spreads in the film, before it becomes density. Or the bright parts of the finished picture are blurred, tinted red and laid over it, as one would in an editor; that is simulated here, on the screen\u2019s code.",
+    see: "In the film lamps glow, as they are many times as bright as anything else. Afterwards white paper and petals glow as much: the finished picture no longer knows what was brighter.",
+    close: true,
+    sides: [
+      { caption: "In the film", changes: thrownBack("red-scatter") },
+      { caption: "Without", changes: [NO_HALATION] },
+      { caption: "Afterwards, in an editor", changes: [NO_HALATION], added: "glow" },
+    ],
+  },
+  {
+    id: "grain-afterwards",
+    title: "Grain in the film or afterwards",
+    words: "Grain is what density is made of, and goes through the curve that follows. Or noise of one strength is laid over the finished picture, as one would in an editor; that is simulated here, on the screen\u2019s code.",
+    see: "In the film mid-tones show most of it: where the curve rolls off towards white it is pressed together with all else, so whites stay clean. Afterwards it lies on all alike, on white paper and on lamps as well.",
+    close: true,
+    sides: [
+      { caption: "In the film", changes: [set(GRAIN, 2)] },
+      { caption: "Without", changes: [NO_GRAIN] },
+      { caption: "Afterwards, in an editor", changes: [NO_GRAIN], added: "noise" },
     ],
   },
 ];

@@ -60,7 +60,7 @@ export function createLesson({ catalogue, store, client, renderers, onown }) {
   const reveal = h("button", { class: "pill", type: "button", onclick: () => tellAnswer() }, "Answer");
   const pages = createPages({ titles: () => page?.titles ?? CHAPTERS.map((it) => it.title), go: (to) => (page ? page.go(to) : go(to)) });
   const paper = h("button", { class: "pill", type: "button", onclick: () => void hand() }, "Print a hand-out");
-  const own = h("button", { class: "pill", type: "button", onclick: () => (sheet.close(), onown()) }, "Your own lesson");
+  const own = h("button", { class: "pill lesson-own", type: "button", onclick: () => (sheet.close(), onown()) }, "Your own lesson");
   const wide = h("button", { class: "pill", type: "button", onclick: () => void (document.fullscreenElement ? document.exitFullscreen() : sheet.el.requestFullscreen()) }, "Full screen");
 
   const gallery = createGallery({ renderers, wanted, onchange: tell });

@@ -1,6 +1,6 @@
 /** Demonstrations: two or three pictures of the frame beside each other, each with a change of its own. */
 
-/** @import { CoursePage, Doc, NumberControl, Place, ReelFrame } from "../../types.js" */
+/** @import { CoursePage, Doc, NumberControl, Place, ReelFrame, Shown } from "../../types.js" */
 /** @import { Wish } from "../choose/renderers.js" */
 /** @import { Change } from "./demonstrations.js" */
 /** @import { Wiring } from "./lesson.js" */
@@ -12,7 +12,7 @@ import { attribute, h, text } from "../ui/dom.js";
 import { createSheet } from "../ui/sheet.js";
 import { pageOf, withPage, withoutPage } from "./address.js";
 import { docOf, frameOf, missingWords } from "./course.js";
-import { DEMONSTRATIONS } from "./demonstrations.js";
+import { ADDED, DEMONSTRATIONS } from "./demonstrations.js";
 import { createPages } from "./pages.js";
 
 /** How many times larger a picture is of which a part is shown. */
@@ -81,13 +81,14 @@ export function createShowing({ catalogue, store, renderers }) {
   function wanted() {
     const now = frame();
     if (!now) return [];
-    return shown().sides.flatMap(({ changes }, i) => {
+    return shown().sides.flatMap(({ changes, added }, i) => {
       const canvas = canvases[i];
       const room = canvas?.parentElement;
       if (!canvas || !room) return [];
       const larger = shown().close ? CLOSE / Math.max(1, devicePixelRatio) : 1;
       const box = { width: room.clientWidth * larger, height: room.clientHeight * larger };
-      return gallery.wish(canvas, sideId(i), now, box, renderSettings(changed(changes), now.id));
+      const wishes = gallery.wish(canvas, sideId(i), now, box, renderSettings(changed(changes), now.id), added);
+      return added ? wishes.map((wish) => ({ ...wish, take: (/** @type {Shown} */ finished) => wish.take(ADDED[added](finished)) })) : wishes;
     });
   }
 

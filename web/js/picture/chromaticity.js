@@ -4,6 +4,7 @@
 /** @import { Bridge } from "../bridge/bridge.js" */
 /** @import { Store } from "../session/store.js" */
 
+import { Superseded, reasonOf } from "../bridge/bridge.js";
 import { whyNot } from "../pure/chromaticity.js";
 import { sideRead } from "../pure/reads.js";
 import { placed, previewSize } from "../pure/viewport.js";
@@ -12,9 +13,10 @@ import { PREVIEW_MOST, sidesOf } from "./scheduler.js";
 
 /**
  * @param {{ store: Store, bridge: Bridge, frame: () => ReelFrame | null, paneSize: () => Size, density: () => number,
- *   show: (found: Chromaticities) => void, point: (found: import("../../types.js").Chromaticity | null) => void }} wiring point: the colour of the pixel that is pointed at
+ *   show: (found: Chromaticities) => void, point: (found: import("../../types.js").Chromaticity | null) => void, fail: (reason: string) => void }} wiring
+ *   point: the colour of the pixel that is pointed at
  */
-export function followChromaticity({ store, bridge, frame, paneSize, density, show, point }) {
+export function followChromaticity({ store, bridge, frame, paneSize, density, show, point, fail }) {
   let busy = false;
   let done = "";
   let pointed = "";
@@ -52,8 +54,9 @@ export function followChromaticity({ store, bridge, frame, paneSize, density, sh
         const { settings, stage } = wish.asked;
         point(wish.values ? await bridge.ask("chromaticityOf", { settings, stage, values: wish.values }) : null);
         pointed = pixel;
-      } catch {
+      } catch (error) {
         // The frame was changed meanwhile, or the worker; what comes next asks again.
+        if (!(error instanceof Superseded)) fail(reasonOf(error));
         done = pointed = "";
         break;
       }

@@ -89,12 +89,13 @@ export function createLoupe({ store, bridge, frame, picture, onproblem }) {
   /** What the glass has to show now. */
   function wanted() {
     const now = store.get();
-    const { loupe, view } = now;
     const current = frame();
     const whole = size();
-    if (!loupe || !current || !whole) return null;
+    if (!now.loupe || !current || !whole) return null;
+    // Another frame may be smaller.
+    const loupe = { ...now.loupe, ...inside(now.loupe, whole) };
     const sides = sidesOf(now, current.id, renderSettings(now.history.present, current.id));
-    const side = sideUnder(loupe, view, whole);
+    const side = sideUnder(loupe, now.view, whole);
     const asked = { id: current.id, settings: sides.settings[side], stage: sides.stages[side] };
     return { loupe, whole, side, asked, key: JSON.stringify([asked, current.clip?.number]) };
   }

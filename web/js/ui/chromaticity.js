@@ -37,6 +37,10 @@ export function createChromaticityCard({ catalogue, onopen }) {
   /** The place of the diagram that is read instead. @type {Chromaticity | null} */
   let place = null;
   let subject = "";
+  /** @type {State | null} */
+  let last = null;
+  /** Why there is nothing new to show. */
+  let failed = "";
 
   const across = (/** @type {number} */ u) => (100 * u) / (drawn?.span ?? 1);
   const down = (/** @type {number} */ v) => 100 - across(v);
@@ -114,6 +118,22 @@ export function createChromaticityCard({ catalogue, onopen }) {
     );
   }
 
+  /** @param {State} state */
+  function update(state) {
+    last = state;
+    const before = sideRead(state) === "before";
+    const label = catalogue.stages.find(({ id }) => id === state.scopeStage)?.label ?? "";
+    subject = before ? `before: ${beforeWords(state)}` : `after ${label}`;
+    text(of, state.chromaticity ? subject : "");
+    text(open, state.chromaticity ? "hide" : "show");
+    attribute(el, "data-open", state.chromaticity);
+    attribute(open, "aria-expanded", state.chromaticity ? "true" : "false");
+    attribute(open, "aria-label", `${state.chromaticity ? "Hide" : "Show"} the chromaticities`);
+    const reason = before ? "" : whyNot(state.scopeStage);
+    text(why, !state.chromaticity ? "" : reason || failed || (drawn ? "" : WAITING));
+    body.hidden = !state.chromaticity || reason !== "" || !drawn;
+  }
+
   const el = h("div", { class: "scope scope-of-chromaticity" }, h("div", { class: "scope-head" }, h("h2", {}, "Chromaticity"), of, open), why, body);
   say();
   return {
@@ -122,10 +142,18 @@ export function createChromaticityCard({ catalogue, onopen }) {
     /** @param {Chromaticities} found */
     show(found) {
       draw(found.diagram);
+      failed = "";
       paint(canvas, found.shown);
       const words = sharesWords(found.shares, found.diagram.gamuts);
       text(shares, words);
       attribute(canvas, "aria-label", `The picture\u2019s chromaticities in CIE 1976 u\u2032v\u2032, ${subject}: ${words} ${KEY}`);
+      if (last) update(last);
+    },
+
+    /** @param {string} reason */
+    fail(reason) {
+      failed = `The chromaticities could not be counted: ${reason}`;
+      text(why, failed);
     },
 
     /** @param {Chromaticity | null} found of the pixel that is pointed at */
@@ -136,19 +164,6 @@ export function createChromaticityCard({ catalogue, onopen }) {
       say();
     },
 
-    /** @param {State} state */
-    update(state) {
-      const before = sideRead(state) === "before";
-      const label = catalogue.stages.find(({ id }) => id === state.scopeStage)?.label ?? "";
-      subject = before ? `before: ${beforeWords(state)}` : `after ${label}`;
-      text(of, state.chromaticity ? subject : "");
-      text(open, state.chromaticity ? "hide" : "show");
-      attribute(el, "data-open", state.chromaticity);
-      attribute(open, "aria-expanded", state.chromaticity ? "true" : "false");
-      attribute(open, "aria-label", `${state.chromaticity ? "Hide" : "Show"} the chromaticities`);
-      const reason = before ? "" : whyNot(state.scopeStage);
-      text(why, !state.chromaticity ? "" : reason || (drawn ? "" : WAITING));
-      body.hidden = !state.chromaticity || reason !== "" || !drawn;
-    },
+    update,
   };
 }
