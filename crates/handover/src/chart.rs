@@ -130,7 +130,10 @@ pub fn ordinary(count: usize, encoding: EncodingId, range: Range) -> Result<Vec<
 }
 
 /// Scene light (AP1) in an encoding and range; codes are held to 0 ... 1.
-pub(crate) fn encoded(
+///
+/// # Errors
+/// None for the ranges there are.
+pub fn encoded(
     scene_lin: &[[f64; 3]],
     encoding: EncodingId,
     range: Range,

@@ -5,7 +5,7 @@ use lookwright_colour::{Error, Result, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, StageId};
 use lookwright_film::path::{LightPath, PointPart, Points};
 use lookwright_render::pointwise::Along;
-use lookwright_table::{Grid3, Shaper};
+use lookwright_table::{Grid3, Shaper, fit};
 
 use crate::Split;
 
@@ -94,6 +94,16 @@ impl Mapping {
         self.exact(self.input_at(place))
     }
 
+    /// Where inputs stand on the lattice.
+    pub(crate) fn places(&self, mut inputs: Vec<[f32; 3]>) -> Vec<[f32; 3]> {
+        if let Some(shaper) = &self.shaper {
+            for value in inputs.iter_mut().flatten() {
+                *value = shaper.encode(*value);
+            }
+        }
+        inputs
+    }
+
     fn input_at(&self, place: [f32; 3]) -> [f32; 3] {
         match &self.shaper {
             Some(shaper) => place.map(|code| shaper.decode(code)),
@@ -101,7 +111,28 @@ impl Mapping {
         }
     }
 
-    /// The function on a lattice over 0 ... 1.
+    /// The exact values in the place of inputs: as [`Mapping::exact`], many at once.
+    fn run(&self, planes: [&mut [f32]; 3]) {
+        Along(&self.path, self.points).run_rows(planes);
+    }
+
+    /// The lattice over 0 ... 1 that, read by tetrahedra, is nearest to the function: see
+    /// [`lookwright_table::fit`]. Greys are exact at its nodes.
+    ///
+    /// # Errors
+    /// If `size` is not 2 ... 129.
+    pub fn fitted(&self, size: usize) -> Result<Grid3> {
+        fit(&self.sample(size)?, |mut planes| {
+            if let Some(shaper) = &self.shaper {
+                for value in planes.iter_mut().flat_map(|plane| plane.iter_mut()) {
+                    *value = shaper.decode(*value);
+                }
+            }
+            self.run(planes);
+        })
+    }
+
+    /// The function sampled on a lattice over 0 ... 1.
     ///
     /// # Errors
     /// If `size` is not 2 ... 129.
@@ -113,7 +144,7 @@ impl Mapping {
                 plane.push(value);
             }
         }
-        Along(&self.path, self.points).run_rows(planes.each_mut().map(Vec::as_mut_slice));
+        self.run(planes.each_mut().map(Vec::as_mut_slice));
         for (i, node) in nodes.iter_mut().enumerate() {
             *node = [planes[0][i], planes[1][i], planes[2][i]];
         }
@@ -143,6 +174,19 @@ mod tests {
             let mapping = Mapping::new(&recipe(encoding, Split::Whole)).unwrap();
             let grid = mapping.sample(5).unwrap();
             assert_eq!(grid.node([2, 3, 1]), mapping.at([0.5, 0.75, 0.25]));
+        }
+    }
+
+    /// Mid-grey's neighbours and the ends: grey nodes are held, and a fit moves the rest.
+    #[test]
+    fn fitted_greys_are_the_exact_path_to_the_bit() {
+        for encoding in [EncodingId::LogC3, EncodingId::AcesCg] {
+            let mapping = Mapping::new(&recipe(encoding, Split::Whole)).unwrap();
+            let grid = mapping.fitted(17).unwrap();
+            for i in 0..17 {
+                assert_eq!(grid.node([i; 3]), mapping.at([i as f32 / 16.0; 3]));
+            }
+            assert_ne!(grid.nodes(), mapping.sample(17).unwrap().nodes());
         }
     }
 

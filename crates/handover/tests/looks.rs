@@ -8,11 +8,13 @@
     reason = "a test file: what is missing must stop the test"
 )]
 
-use std::path::Path;
+mod common;
 
-use lookwright_colour::encoding::{EncodingId, Range};
-use lookwright_film::look::{Delivery, Look, StockChoice};
-use lookwright_handover::{Baked, Recipe, Split, chart};
+use common::{looks, recipe};
+use lookwright_colour::encoding::EncodingId;
+use lookwright_film::look::{Look, StockChoice};
+use lookwright_handover::{Baked, Mapping};
+use lookwright_table::Grid3;
 use lookwright_table::health::{Setting, Severity, halton, slopes};
 
 const GRIDS: [usize; 3] = [17, 33, 65];
@@ -34,42 +36,8 @@ const SHOWN: [&str; 5] = [
 ];
 const SAMPLE: usize = 4000;
 
-fn looks() -> Vec<(String, Look)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../web/looks");
-    let index = std::fs::read_to_string(folder.join("index.json")).unwrap();
-    let index: serde_json::Value = serde_json::from_str(&index).unwrap();
-    let entries = index.as_array().unwrap().iter();
-    entries
-        .map(|entry| {
-            let text = std::fs::read_to_string(folder.join(entry["file"].as_str().unwrap()));
-            let id = entry["id"].as_str().unwrap().to_owned();
-            (id, Look::read(&text.unwrap()).unwrap())
-        })
-        .collect()
-}
-
 fn baked(look: &Look, encoding: EncodingId, grid: usize) -> Baked {
-    let recipe = Recipe {
-        look: look.clone(),
-        encoding,
-        range: Range::Full,
-        delivery: Delivery::default(),
-        split: Split::Whole,
-        grid,
-    };
-    Baked::new(recipe).unwrap()
-}
-
-/// Ordinary colours on a table's lattice.
-fn ordinary(table: &Baked) -> Vec<[f32; 3]> {
-    let encoding = table.recipe().encoding;
-    let mut places = chart::ordinary(SAMPLE, encoding, Range::Full).unwrap();
-    if let Some(shaper) = table.mapping().shaper() {
-        for value in places.iter_mut().flatten() {
-            *value = shaper.encode(*value);
-        }
-    }
-    places
+    Baked::new(recipe(look, encoding, grid)).unwrap()
 }
 
 /// Mean, 99 of 100, and largest difference to the exact path in codes of 10 bits.
@@ -91,28 +59,54 @@ fn codes(table: &Baked, places: &[[f32; 3]]) -> [f64; 3] {
     [mean, off[off.len() * 99 / 100], off[off.len() - 1]]
 }
 
-/// A fold exchanges colours; in skin, walls, sky and leaves it shows. Grid 65 takes half a minute more; by hand it
-/// found one, in V-Log, at a green whose red is negative light (0.006 % in Fog signal).
+/// A fold exchanges colours; in skin, walls, sky and leaves it shows. Grids 25 and 49 are looked at as sampled, as no fit
+/// turns over what was not; by hand fitted tables at 49 and 65 were looked at as well, with one fold, in V-Log at 65, at a
+/// green whose red is negative light (0.006 % in Fog signal).
 #[test]
 fn no_look_folds_ordinary_colours() {
     let mut failures = Vec::new();
     for (id, look) in looks() {
         for encoding in ENCODINGS {
             for grid in [17, 25, 33, 49] {
-                let table = baked(&look, encoding, grid);
-                let found = slopes(table.grid(), Setting::default()).unwrap();
-                if found.folded_ordinary > 0.0 {
-                    failures.push(format!(
-                        "{id}, {}, grid {grid}: {:.3} % of ordinary colours; worst of all {:?}",
-                        encoding.id(),
-                        found.folded_ordinary * 100.0,
-                        found.worst_fold
-                    ));
-                }
+                let mapping = Mapping::new(&recipe(&look, encoding, grid)).unwrap();
+                let table = match [17, 33].contains(&grid) {
+                    true => mapping.fitted(grid).unwrap(),
+                    false => mapping.sample(grid).unwrap(),
+                };
+                failures.extend(folds(&id, encoding, &table));
             }
         }
     }
     assert!(failures.is_empty(), "{failures:#?}");
+}
+
+#[test]
+#[ignore = "takes minutes; see above"]
+fn no_look_folds_ordinary_colours_in_dense_tables() {
+    let mut failures = Vec::new();
+    for (id, look) in looks() {
+        for encoding in ENCODINGS {
+            for grid in [25, 49, 65] {
+                let table = baked(&look, encoding, grid);
+                failures.extend(folds(&id, encoding, table.grid()));
+            }
+        }
+    }
+    assert_eq!(failures.len(), 1, "{failures:#?}");
+}
+
+/// What there is to say of folds of ordinary colours.
+fn folds(id: &str, encoding: EncodingId, table: &Grid3) -> Option<String> {
+    let found = slopes(table, Setting::default()).unwrap();
+    (found.folded_ordinary > 0.0).then(|| {
+        format!(
+            "{id}, {}, grid {}: {:.3} % of ordinary colours; worst of all {:?}",
+            encoding.id(),
+            table.size(),
+            found.folded_ordinary * 100.0,
+            found.worst_fold
+        )
+    })
 }
 
 /// A denser grid is nearer to the look, and 65 near enough for any.
@@ -121,7 +115,7 @@ fn denser_tables_are_nearer_and_65_is_near_enough() {
     for (id, look) in looks() {
         let p99 = GRIDS.map(|grid| {
             let table = baked(&look, EncodingId::LogC3, grid);
-            table.error(&ordinary(&table)).unwrap().p99
+            table.error(&table.ordinary(SAMPLE).unwrap()).unwrap().p99
         });
         assert!(p99[0] > p99[1] && p99[1] > p99[2], "{id}: {p99:?}");
         assert!(p99[2] < 0.5, "{id}: {p99:?}");
@@ -148,7 +142,7 @@ fn print_errors() {
             for grid in GRIDS {
                 let table = baked(&look, encoding, grid);
                 let mut row = format!("| {} | {grid} |", encoding.id());
-                for places in [ordinary(&table), halton(SAMPLE)] {
+                for places in [table.ordinary(SAMPLE).unwrap(), halton(SAMPLE)] {
                     let error = table.error(&places).unwrap();
                     for value in [error.mean, error.p99, error.max] {
                         row.push_str(&format!(" {value:.2} |"));
@@ -181,7 +175,7 @@ fn print_health() {
             let (mut ordinary_folds, mut all_folds) = (0.0_f64, 0.0_f64);
             for encoding in ENCODINGS {
                 let table = baked(&look, encoding, grid);
-                let health = table.health(&ordinary(&table)).unwrap();
+                let health = table.health(&table.ordinary(SAMPLE).unwrap()).unwrap();
                 ordinary_folds = ordinary_folds.max(health.slopes.folded_ordinary);
                 all_folds = all_folds.max(health.slopes.folded);
                 let first = &health.findings[0];

@@ -1,8 +1,9 @@
-//! Tables: the table part of a look sampled on a lattice, written for other tools, read back,
-//! and held against a health check.
+//! Tables: the table part of a look on a lattice, written for other tools, read back, and held
+//! against a health check.
 //!
 //! ```text
 //! grid, curve, tetra     sampled functions and how they are read between nodes
+//! fit                    nodes moved so that what is read between them is nearest to a function
 //! cube, clf, cdl         the published formats, read and written
 //! hald, shaper           a table as a picture; linear light by stops
 //! any                    a file of any of these, known by its content
@@ -18,6 +19,7 @@ pub mod cdl;
 pub mod clf;
 pub mod cube;
 mod curve;
+mod fit;
 mod grid;
 pub mod hald;
 pub mod health;
@@ -30,6 +32,7 @@ mod xml;
 pub use any::{TABLE_BYTES_MAX, Table, read_table};
 pub use cube::Cube;
 pub use curve::{CURVE_SIZE_MAX, Curve1};
+pub use fit::fit;
 pub use grid::{GRID_SIZE_MAX, Grid3};
 pub use label::Label;
 pub use shaper::Shaper;

@@ -3,7 +3,7 @@
 /// What was found while the pack was made.
 #[derive(Default)]
 pub(super) struct Findings {
-    /// Look, stock, encoding, recommended grid, differences, worst finding.
+    /// Look, stock, encoding, differences, recommended grid, worst finding.
     pub(super) health: Vec<Vec<String>>,
     /// Look, stock, encoding, mid-grey in and out, largest difference on the chart.
     pub(super) charts: Vec<Vec<String>>,

@@ -324,7 +324,9 @@ fn health(pack: &Pack, rows: Vec<Vec<String>>) -> Vec<Block> {
             "Difference between the tables at grid {} and the exact look, in dE2000 (1 is about \
              the smallest difference that is seen side by side): 99 of 100 are below the number \
              given, for ordinary colours from 7 stops below mid-grey to 3 above, for the colours of \
-             the frames on the contact sheet, and for any code at all. Recommended is the smallest of 17, 33 and 65 that keeps ordinary colours \
+             the frames on the contact sheet, and for any code at all. Tables are fitted to the look as \
+             programs read them by tetrahedra; \"trilinear\" is the difference in ordinary colours \
+             where a program reads trilinearly. Recommended is the smallest of 17, 33 and 65 that keeps ordinary colours \
              below 1; \"best\" means that none of them does.",
             pack.grid
         )));
@@ -334,6 +336,7 @@ fn health(pack: &Pack, rows: Vec<Vec<String>>) -> Vec<Block> {
                 "stock",
                 "input",
                 "ordinary",
+                "trilinear",
                 "frames",
                 "any code",
                 "recommended",

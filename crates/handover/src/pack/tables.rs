@@ -3,6 +3,7 @@
 use lookwright_colour::Result;
 use lookwright_colour::encoding::{EncodingId, Range};
 use lookwright_film::look::Options;
+use lookwright_table::Interpolation;
 use lookwright_table::health::{Health, Recommendation, Severity, halton};
 
 use super::work::Made;
@@ -58,20 +59,18 @@ fn reduction(entry: &PackLook, stem: &str, baked: &Baked, made: &mut Made) -> Re
 fn health(pack: &Pack, entry: &PackLook, baked: &Baked, made: &mut Made) -> Result<()> {
     let recipe = baked.recipe();
     let mapping = baked.mapping();
-    let ordinary = chart::ordinary(SAMPLE, recipe.encoding, recipe.range)?;
-    let ordinary = places(mapping, ordinary);
-    let mut tried = Vec::new();
-    for size in TRIED {
-        let grid = mapping.sample(size)?;
-        tried.push((size, error_of(&grid, mapping, setting(recipe), &ordinary)?));
-    }
-    let choice = Recommendation::of(tried);
+    let ordinary = baked.ordinary(SAMPLE)?;
+    let choice = recommended(baked, &ordinary)?;
     let health = baked.health(&halton(SAMPLE))?;
     made.findings.health.push(vec![
         entry.name().to_owned(),
         entry.stock_label(),
         name::input(recipe),
         format!("{:.2}", baked.error(&ordinary)?.p99),
+        format!(
+            "{:.2}",
+            baked.error_read(Interpolation::Trilinear, &ordinary)?.p99
+        ),
         match pack.frames.is_empty() {
             true => "-".to_owned(),
             false => format!(
@@ -99,21 +98,30 @@ fn health(pack: &Pack, entry: &PackLook, baked: &Baked, made: &mut Made) -> Resu
     Ok(())
 }
 
+/// The smallest grid that will do; larger ones are not tried then.
+fn recommended(baked: &Baked, places: &[[f32; 3]]) -> Result<Recommendation> {
+    let (mapping, how) = (baked.mapping(), Interpolation::Tetrahedral);
+    let setting = setting(baked.recipe());
+    let mut choice = Recommendation::of(Vec::new());
+    for size in TRIED {
+        let error = match size == baked.grid().size() {
+            true => baked.error(places)?,
+            false => error_of(&mapping.fitted(size)?, how, mapping, setting, places)?,
+        };
+        choice.tried.push((size, error));
+        choice = Recommendation::of(choice.tried);
+        if choice.good {
+            break;
+        }
+    }
+    Ok(choice)
+}
+
 fn worst_words(health: &Health) -> String {
     match (health.worst(), health.findings.first()) {
         (Severity::Info, _) | (_, None) => "none".to_owned(),
         (severity, Some(finding)) => format!("{}: {}", severity.id(), finding.what),
     }
-}
-
-/// Where inputs stand on a mapping's lattice.
-fn places(mapping: &Mapping, mut inputs: Vec<[f32; 3]>) -> Vec<[f32; 3]> {
-    if let Some(shaper) = mapping.shaper() {
-        for value in inputs.iter_mut().flatten() {
-            *value = shaper.encode(*value);
-        }
-    }
-    inputs
 }
 
 /// Where the colours of the pack's frames stand on a recipe's lattice, had they been recorded in
@@ -124,7 +132,7 @@ fn of_frames(pack: &Pack, mapping: &Mapping, recipe: &Recipe) -> Result<Vec<[f32
         let scene = frame.scene_light();
         inputs.extend(chart::encoded(&scene, recipe.encoding, recipe.range)?);
     }
-    Ok(places(mapping, inputs))
+    Ok(mapping.places(inputs))
 }
 
 /// A test chart and what has to come of it.

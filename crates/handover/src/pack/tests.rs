@@ -86,7 +86,7 @@ fn tables_are_held_against_the_frames_as_well() {
         };
         let mut rows = note.lines().map(cells);
         let health = rows.find(|row| row.get(2).is_some_and(|input| input == "logc3-full"));
-        health.unwrap()[4].clone()
+        health.unwrap()[5].clone()
     };
     assert_eq!(off(Vec::new()), "-");
     assert_eq!(off(vec![frame_of("Node", |_| 32_768)]), "0.00");

@@ -25,12 +25,13 @@ pub struct GridError {
     pub worst_input: [f32; 3],
 }
 
-/// The differences at `inputs` between the table, read by tetrahedra, and `exact`.
+/// The differences at `inputs` between the table, read as `how` says, and `exact`.
 ///
 /// # Errors
 /// If the setting cannot be judged.
 pub fn grid_error(
     grid: &Grid3,
+    how: Interpolation,
     setting: Setting,
     exact: impl Fn([f32; 3]) -> [f32; 3],
     inputs: &[[f32; 3]],
@@ -39,7 +40,7 @@ pub fn grid_error(
     let mut differences = Vec::with_capacity(inputs.len());
     let mut worst = (0.0, [0.0; 3]);
     for &input in inputs {
-        let got = judge.lab(grid.apply(input, Interpolation::Tetrahedral));
+        let got = judge.lab(grid.apply(input, how));
         let difference = delta_e_2000(got, judge.lab(exact(input)));
         if difference > worst.0 {
             worst = (difference, input);
@@ -83,7 +84,8 @@ pub fn recommend(
     let mut tried = Vec::with_capacity(sizes.len());
     for &size in sizes {
         let grid = Grid3::sample(size, domain_min, domain_max, &exact)?;
-        tried.push((size, grid_error(&grid, setting, &exact, inputs)?));
+        let how = Interpolation::Tetrahedral;
+        tried.push((size, grid_error(&grid, how, setting, &exact, inputs)?));
     }
     Ok(Recommendation::of(tried))
 }

@@ -12,7 +12,7 @@ use lookwright_colour::error::Result;
 
 /// Determinants below this are folds, those nearer to zero are rounding and flat ends: slopes of a
 /// tenth of the identity's, turned over; at 33 nodes that is less than a code of 8 bits.
-const FOLD: f64 = -1e-3;
+pub(crate) const FOLD: f64 = -1e-3;
 /// Determinants of a smaller size are flat: as of slopes of 0.01 in all three directions.
 const FLAT: f64 = 1e-6;
 /// An ordinary colour (skin, walls, sky, leaves) has codes no further apart than this, and on the
@@ -27,10 +27,10 @@ const ORDINARY_LIGHTNESS: core::ops::RangeInclusive<f64> = 4.5..=92.0;
 /// Common practice, no source.
 const EDGE_FOLDS_MINOR: f64 = 0.005;
 /// Fall of a channel between two nodes that is not yet a reversal: one code of 10 bits.
-const STEP: f32 = 1.0 / 1023.0;
+pub(crate) const FALL: f32 = 1.0 / 1023.0;
 
 /// The six orders in which a tetrahedron goes along the axes.
-const ORDERS: [[usize; 3]; 6] = [
+pub(crate) const ORDERS: [[usize; 3]; 6] = [
     [0, 1, 2],
     [0, 2, 1],
     [1, 0, 2],
@@ -80,7 +80,8 @@ pub fn slopes(grid: &Grid3, setting: Setting) -> Result<Slopes> {
                 fall(grid, &ordinary, node, &mut steps, &mut found);
                 if r < last && g < last && b < last {
                     for order in ORDERS {
-                        let (det, nodes) = determinant(grid, node, order);
+                        let nodes = tetrahedron(node, order);
+                        let det = determinant(nodes.map(|n| grid.node(n)), order, last as f64);
                         let folded = det < FOLD;
                         cells.add(folded, nodes.into_iter().all(&ordinary));
                         found.flat += f64::from(u8::from(det.abs() < FLAT));
@@ -94,7 +95,7 @@ pub fn slopes(grid: &Grid3, setting: Setting) -> Result<Slopes> {
     }
     found.reversed_grey = (0..last).any(|i| {
         let (here, next) = (grid.node([i; 3]), grid.node([i + 1; 3]));
-        here.iter().zip(next).any(|(a, b)| a - b > STEP)
+        here.iter().zip(next).any(|(a, b)| a - b > FALL)
     });
     found.flat /= cells.all.max(1.0);
     (found.folded, found.folded_ordinary) = cells.shares();
@@ -163,8 +164,8 @@ fn fall(
         if node[channel] + 1 < grid.size() {
             let next = moved(node, channel);
             let fall = grid.node(node)[channel] - grid.node(next)[channel];
-            steps.add(fall > STEP, ordinary(node) && ordinary(next));
-            if fall > STEP && found.worst_reversal.is_none_or(|(.., worst)| fall > worst) {
+            steps.add(fall > FALL, ordinary(node) && ordinary(next));
+            if fall > FALL && found.worst_reversal.is_none_or(|(.., worst)| fall > worst) {
                 found.worst_reversal = Some((node, channel, fall));
             }
         }
@@ -176,20 +177,27 @@ fn moved(mut node: [usize; 3], axis: usize) -> [usize; 3] {
     node
 }
 
-/// Determinant of the slopes in one tetrahedron, input in units of the whole domain, and its nodes.
-fn determinant(grid: &Grid3, first: [usize; 3], order: [usize; 3]) -> (f64, [[usize; 3]; 4]) {
-    let steps = (grid.size() - 1) as f64;
-    let mut column = [[0.0; 3]; 3];
+/// The nodes of one tetrahedron of the cell that begins at `first`.
+fn tetrahedron(first: [usize; 3], order: [usize; 3]) -> [[usize; 3]; 4] {
     let mut nodes = [first; 4];
     for (i, axis) in order.into_iter().enumerate() {
         nodes[i + 1] = moved(nodes[i], axis);
-        let (a, b) = (grid.node(nodes[i]), grid.node(nodes[i + 1]));
+    }
+    nodes
+}
+
+/// Determinant of the slopes in a tetrahedron with these `values` at its nodes, the axes in the
+/// `order` in which it goes along them, input in units of the whole domain, which is `steps` cells
+/// long.
+pub(crate) fn determinant(values: [[f32; 3]; 4], order: [usize; 3], steps: f64) -> f64 {
+    let mut column = [[0.0; 3]; 3];
+    for (i, axis) in order.into_iter().enumerate() {
+        let (a, b) = (values[i], values[i + 1]);
         column[axis] = core::array::from_fn(|c| (f64::from(b[c]) - f64::from(a[c])) * steps);
     }
     let [x, y, z] = column;
-    let det = x[0] * (y[1] * z[2] - y[2] * z[1]) - x[1] * (y[0] * z[2] - y[2] * z[0])
-        + x[2] * (y[0] * z[1] - y[1] * z[0]);
-    (det, nodes)
+    x[0] * (y[1] * z[2] - y[2] * z[1]) - x[1] * (y[0] * z[2] - y[2] * z[0])
+        + x[2] * (y[0] * z[1] - y[1] * z[0])
 }
 
 fn at_code(node: [usize; 3], size: usize) -> String {
@@ -332,7 +340,8 @@ mod tests {
         })
         .unwrap();
         for order in ORDERS {
-            let (det, _) = determinant(&grid, [1, 2, 0], order);
+            let nodes = tetrahedron([1, 2, 0], order);
+            let det = determinant(nodes.map(|n| grid.node(n)), order, 3.0);
             // 0.5 (0.75 * 0.5) + 0.25 (-0.25 * 0.125), expanded along the first row by hand.
             assert!((det - (0.1875 - 0.007_812_5)).abs() < 1e-6);
         }

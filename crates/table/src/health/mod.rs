@@ -17,6 +17,7 @@ mod slices;
 pub use ends::Clipping;
 pub use error::{GOOD_P99, GridError, Recommendation, grid_error, recommend};
 pub use finding::{Check, Finding, Severity};
+pub(crate) use folds::{FALL, FOLD, ORDERS, determinant};
 pub use folds::{Slopes, slopes};
 pub use grey::grey_curve;
 pub use judge::Setting;
