@@ -1,7 +1,7 @@
 // The instruments: each stage in its own unit, one pixel on the gates, targets on the vectorscope.
 import assert from "node:assert/strict";
 import { PHONE, inEachBrowser } from "./harness.mjs";
-import { allOf, clickButton, ready, settled, shownPixels, textOf, unfold } from "./desk.mjs";
+import { act, allOf, clickButton, ready, settled, shownPixels, textOf, unfold } from "./desk.mjs";
 import { allKept } from "./kept.mjs";
 import { encode16 } from "./png.mjs";
 
@@ -113,6 +113,23 @@ inEachBrowser(
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
     assert.ok(wide <= 0, `${wide} px wider than the window`);
     assert.deepEqual(await session.accessibilityFaults(), []);
+
+    // The loupe follows a finger, never lies under it, and goes as it came.
+    await act(session, "Loupe");
+    await page.waitForSelector(".glass:not([hidden])");
+    const opening = await (await page.$(".opening")).boundingBox();
+    for (const [x, y] of [[0.3, 0.8], [0.7, 0.55]]) {
+      const finger = { x: opening.x + opening.width * x, y: opening.y + opening.height * y };
+      const touch = await page.touchscreen.touchStart(finger.x - 10, finger.y);
+      await touch.move(finger.x, finger.y);
+      await page.waitForFunction((column) => Math.abs(Number(/x (\d+),/.exec(document.querySelector(".glass-canvas").getAttribute("aria-label"))[1]) - column) <= 1, {}, Math.floor(96 * x));
+      await touch.end();
+      const glass = await (await page.$(".glass")).boundingBox();
+      const under = finger.x > glass.x && finger.x < glass.x + glass.width && finger.y > glass.y && finger.y < glass.y + glass.height;
+      assert.ok(!under && glass.x >= 0 && glass.x + glass.width <= PHONE.width, JSON.stringify({ finger, glass }));
+    }
+    await act(session, "Loupe");
+    await page.waitForSelector(".glass[hidden]");
   },
   { viewport: PHONE },
 );
