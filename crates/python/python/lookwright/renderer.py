@@ -124,7 +124,8 @@ class Renderer:
     def table(self, grid: int = 33) -> NDArray[np.float32]:
         """The look's table part on a lattice: an array (B, G, R, 3) of codes, `grid` points a side.
 
-        What texture and lens do between pixels is not in it. Raises ValueError for a grid that tables
+        It is fitted to be read by tetrahedra: exact for greys, and elsewhere near the look. What
+        texture and lens do between pixels is not in it. Raises ValueError for a grid that tables
         can't have.
         """
         # What is no size at all is told by the core, too.
