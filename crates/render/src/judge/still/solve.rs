@@ -16,6 +16,8 @@ const TRIES: usize = 6;
 const NUDGE: f64 = 0.02;
 /// A step shorter than this ends the search.
 const STILL: f64 = 2e-3;
+/// A residual that is smaller says nothing.
+const SILENT: f64 = 1e-9;
 
 /// What to minimise: residuals for parameters whose prior is 0, with standard deviation 1.
 pub(super) struct Problem<'a> {
@@ -82,10 +84,15 @@ impl Problem<'_> {
                 .filter(|i| self.active[*i])
                 .map(|i| 1.0 - inverse[i][i].min(1.0))
                 .sum();
-            let free = (residuals.len() as f64 - held).max(0.2 * residuals.len() as f64);
-            left = MAD
-                * median(residuals.iter().map(|r| r.abs()).collect())
-                * libm::sqrt(residuals.len() as f64 / free.max(1.0));
+            // What says nothing, such as a hue that is not there, would make all that is left look small.
+            let heard: Vec<f64> = residuals
+                .iter()
+                .map(|r| r.abs())
+                .filter(|r| *r > SILENT)
+                .collect();
+            let count = heard.len() as f64;
+            let free = (count - held).max(0.2 * count);
+            left = MAD * median(heard) * libm::sqrt(count / free.max(1.0));
             if moved < STILL && scale == self.scale {
                 break;
             }
