@@ -1,4 +1,4 @@
-//! What `cargo xtask bench` measures: pieces of work on a noisy frame, by name. The same list runs
+//! What `cargo xtask bench` measures: pieces of work on a noisy frame, one on a photograph, by name. The same list runs
 //! natively (`src/main.rs`) and in WebAssembly (the exports below, timed by Node).
 
 mod frame;
