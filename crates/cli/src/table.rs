@@ -3,6 +3,7 @@
 use anyhow::{Context, Result, bail};
 use lookwright_colour::encoding::EncodingId;
 use lookwright_film::look::Options;
+use lookwright_film::path::scene_out::SceneCode;
 use lookwright_handover::{Baked, Format, Recipe, Split};
 
 use crate::args::TableArgs;
@@ -34,6 +35,10 @@ pub(crate) fn run(args: &TableArgs) -> Result<()> {
         range: args.range,
         delivery: settings::delivery(&args.delivery),
         split,
+        scene: match args.scene {
+            Some(encoding) => Some(SceneCode::new(encoding, args.undo).context("--scene")?),
+            None => None,
+        },
         grid: args.grid,
     };
     let bytes = Baked::new(recipe)

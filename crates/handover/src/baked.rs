@@ -10,7 +10,7 @@ use lookwright_table::health::{GridError, Health, Setting, examine, grid_error};
 use lookwright_table::{CURVE_SIZE_MAX, Cube, Grid3, Interpolation, Label, cube, hald};
 
 use crate::png::png16;
-use crate::{Mapping, Recipe, Split, chart, picture, reduce};
+use crate::{Mapping, Recipe, Split, chart, picture, reduce, scene_light};
 
 /// Colours that the header's figures are of.
 const LABEL_SAMPLE: usize = 1500;
@@ -111,6 +111,17 @@ impl Baked {
     /// One sentence if the format cannot carry this table.
     pub fn write(&self, format: Format) -> Result<Vec<u8>> {
         let label = self.label();
+        let light = self
+            .recipe
+            .scene
+            .filter(|_| self.recipe.gives_scene_light());
+        if let Some(scene) = light.filter(|_| format != Format::Clf) {
+            return Err(Error::new(format!(
+                "{} is light, which only .clf can make of what a lattice holds: write .clf, or \
+                 choose acescct",
+                scene.encoding.id()
+            )));
+        }
         match format {
             Format::Cube => {
                 let curve = self.mapping.shaper().map(|s| s.curve(CURVE_SIZE_MAX));
@@ -129,6 +140,9 @@ impl Baked {
                     grid: self.grid.clone(),
                     how: Interpolation::Tetrahedral,
                 }));
+                if let Some(scene) = light {
+                    nodes.extend(scene_light::nodes(scene.encoding)?);
+                }
                 clf::write(&ProcessList::of_nodes(nodes), &label).map(String::into_bytes)
             }
             Format::Lattice => {
@@ -291,7 +305,9 @@ pub(crate) fn error_of(
     setting: Setting,
     places: &[[f32; 3]],
 ) -> Result<GridError> {
-    grid_error(grid, how, setting, |place| mapping.at(place), places)
+    let table = |place| mapping.seen(grid.apply(place, how));
+    let exact = |place| mapping.seen(mapping.at(place));
+    grid_error(table, setting, exact, places)
 }
 
 /// What a recipe's output is looked at on. A scan is looked at as it is, on a Rec.709 screen.
@@ -332,9 +348,14 @@ pub(crate) fn input_words(recipe: &Recipe) -> String {
 
 /// What comes out, for people.
 pub(crate) fn output_words(recipe: &Recipe) -> String {
-    match recipe.split {
-        Split::CameraToScan => SCAN.to_owned(),
-        Split::Whole | Split::ScanToScreen => screen_words(&recipe.delivery),
+    match (recipe.split, recipe.scene) {
+        (Split::CameraToScan, _) => SCAN.to_owned(),
+        (Split::Whole | Split::ScanToScreen, None) => screen_words(&recipe.delivery),
+        (Split::Whole | Split::ScanToScreen, Some(scene)) => format!(
+            "{}, full range, for a pipeline that renders for the display, with {} undone",
+            scene.encoding.info().label,
+            scene.rendering.label()
+        ),
     }
 }
 

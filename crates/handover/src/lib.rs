@@ -6,6 +6,7 @@
 //! reduce           the nearest ASC CDL, and how far it is off
 //! check            any table file held against the health checks
 //! picture          a table's grey axis, slices and lattice as one SVG
+//! scene_light      scene-linear light behind a lattice of ACEScct
 //! chart            a test chart in a camera's encoding, and what should come of it
 //! pack             the zip that goes to an editor, and its note
 //! ```
@@ -23,6 +24,7 @@ pub mod pack;
 mod picture;
 mod png;
 pub mod reduce;
+mod scene_light;
 mod split;
 
 pub use baked::{Baked, Format};

@@ -3,7 +3,8 @@
 use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
 use lookwright_colour::{Error, Result, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, StageId};
-use lookwright_film::path::{LightPath, PointPart, Points};
+use lookwright_film::path::scene_out::{SceneCode, SceneOut};
+use lookwright_film::path::{DisplayLin, LightPath, PointPart, Points, SceneLin};
 use lookwright_render::pointwise::Along;
 use lookwright_table::{Grid3, Shaper, fit};
 
@@ -22,6 +23,9 @@ pub struct Recipe {
     pub delivery: Delivery,
     /// The part of the light path.
     pub split: Split,
+    /// The scene code that comes out in place of the screen's, for pipelines that render for the
+    /// display themselves.
+    pub scene: Option<SceneCode>,
     /// Points along each axis, 2 ... 129.
     pub grid: usize,
 }
@@ -33,6 +37,26 @@ impl Recipe {
         self.split != Split::ScanToScreen
             && self.encoding.info().class == EncodingClass::SceneLinear
     }
+
+    /// Whether scene-linear light comes out: the lattice then holds ACEScct, since light is no
+    /// straight line between nodes.
+    #[must_use]
+    pub fn gives_scene_light(&self) -> bool {
+        self.scene
+            .is_some_and(|code| code.encoding.info().class == EncodingClass::SceneLinear)
+    }
+
+    /// The scene code that the lattice holds.
+    fn held(&self) -> Option<SceneCode> {
+        let held = |code: SceneCode| match self.gives_scene_light() {
+            true => SceneCode {
+                encoding: EncodingId::AcesCct,
+                ..code
+            },
+            false => code,
+        };
+        self.scene.map(held)
+    }
 }
 
 /// A recipe's function, prepared for pixels.
@@ -41,13 +65,15 @@ pub struct Mapping {
     path: LightPath,
     points: Points,
     shaper: Option<Shaper>,
+    /// Behind the points: from display light, or, where there is no look, from scene light.
+    scene: Option<(SceneOut, bool)>,
 }
 
 impl Mapping {
     /// Prepares a recipe's function. Its grid is not looked at.
     ///
     /// # Errors
-    /// If scene light is said to come in another range than full.
+    /// If scene light is said to come in another range than full, or scene code from a scan.
     pub fn new(recipe: &Recipe) -> Result<Self> {
         let shaped = recipe.takes_scene_light();
         if shaped && recipe.range != Range::Full {
@@ -61,15 +87,31 @@ impl Mapping {
         frame.source.encoding = recipe.encoding;
         frame.source.range = recipe.range;
         let path = LightPath::new(&recipe.look, &frame, &recipe.delivery);
+        let whole = path.points_up_to(StageId::Screen);
         let points = match recipe.split {
-            Split::Whole => path.points_up_to(StageId::Screen),
+            Split::Whole => whole,
             Split::CameraToScan => path.points_up_to(StageId::Scan),
             Split::ScanToScreen => Points::only(PointPart::Print).and(PointPart::Screen),
+        };
+        if recipe.scene.is_some() && recipe.split == Split::CameraToScan {
+            return Err(Error::new(
+                "a table to the scan gives the scan's code, so it can't give scene code as well",
+            ));
+        }
+        let unstyled = points == Points::UNSTYLED;
+        let scene = recipe.held().map(|code| {
+            let out = SceneOut::new(code, &recipe.look.print);
+            (out, unstyled)
+        });
+        let points = match scene {
+            Some(_) => points.without(PointPart::Screen).without(PointPart::Show),
+            None => points,
         };
         Ok(Self {
             path,
             points,
             shaper: shaped.then(Shaper::scene),
+            scene,
         })
     }
 
@@ -82,9 +124,31 @@ impl Mapping {
     /// The exact value at an input: codes of 1, or scene light.
     #[must_use]
     pub fn exact(&self, input: [f32; 3]) -> [f32; 3] {
-        self.path
-            .pixel_along(self.points, Rgb::from_array(input))
+        self.behind(self.path.pixel_along(self.points, Rgb::from_array(input)))
             .to_array()
+    }
+
+    /// What comes out, of what the points give.
+    fn behind(&self, rgb: Rgb) -> Rgb {
+        match &self.scene {
+            Some((out, true)) => out.of_scene(SceneLin(rgb)),
+            Some((out, false)) => out.apply(DisplayLin(rgb)),
+            None => rgb,
+        }
+    }
+
+    /// What comes out as it is looked at: scene code as the pipeline's rendering shows it, all else as it is.
+    #[must_use]
+    pub fn seen(&self, output: [f32; 3]) -> [f32; 3] {
+        match &self.scene {
+            Some((out, _)) => {
+                let shown = out.shown(Rgb::from_array(output));
+                self.path
+                    .pixel_along(Points::only(PointPart::Screen), shown.0)
+                    .to_array()
+            }
+            None => output,
+        }
     }
 
     /// The exact value where the lattice stands at `place`, 0 ... 1 along each axis: the code
@@ -112,8 +176,17 @@ impl Mapping {
     }
 
     /// The exact values in the place of inputs: as [`Mapping::exact`], many at once.
-    fn run(&self, planes: [&mut [f32]; 3]) {
-        Along(&self.path, self.points).run_rows(planes);
+    fn run(&self, [r, g, b]: [&mut [f32]; 3]) {
+        Along(&self.path, self.points).run_rows([r, g, b]);
+        if self.scene.is_some() {
+            for ((r, g), b) in r.iter_mut().zip(g).zip(b) {
+                Rgb {
+                    r: *r,
+                    g: *g,
+                    b: *b,
+                } = self.behind(Rgb::new(*r, *g, *b));
+            }
+        }
     }
 
     /// The lattice over 0 ... 1 that, read by tetrahedra, is nearest to the function: see
@@ -156,6 +229,7 @@ impl Mapping {
 mod tests {
     use super::*;
     use lookwright_film::look::StartingStock;
+    use lookwright_film::path::scene_out::Rendering;
 
     fn recipe(encoding: EncodingId, split: Split) -> Recipe {
         Recipe {
@@ -164,6 +238,7 @@ mod tests {
             range: Range::Full,
             delivery: Delivery::default(),
             split,
+            scene: None,
             grid: 5,
         }
     }
@@ -198,6 +273,58 @@ mod tests {
         for code in [[0.2, 0.5, 0.7], [0.42; 3], [0.9, 0.1, 0.3]] {
             assert_eq!(screen.exact(scan.exact(code)), whole.exact(code));
         }
+    }
+
+    #[test]
+    fn scene_code_is_seen_as_the_look_s_own_picture() {
+        let whole = Mapping::new(&recipe(EncodingId::VLog, Split::Whole)).unwrap();
+        for encoding in [EncodingId::AcesCct, EncodingId::VLog, EncodingId::AcesCg] {
+            for rendering in [Rendering::Plain, Rendering::Aces] {
+                let mut scene = recipe(EncodingId::VLog, Split::Whole);
+                scene.scene = Some(SceneCode::new(encoding, rendering).unwrap());
+                let scene = Mapping::new(&scene).unwrap();
+                for code in [[0.2, 0.25, 0.3], [0.42; 3], [0.6, 0.5, 0.45]] {
+                    let (seen, direct) = (scene.seen(scene.exact(code)), whole.exact(code));
+                    let near = seen.iter().zip(direct).all(|(a, b)| (a - b).abs() < 1e-3);
+                    assert!(near, "{encoding:?} {rendering:?} {seen:?} {direct:?}");
+                }
+            }
+        }
+    }
+
+    /// Without a look a camera's code to the same code is no change.
+    #[test]
+    fn scene_code_without_a_look_is_what_came_in() {
+        let mut plain = recipe(EncodingId::LogC3, Split::Whole);
+        for stage in [
+            StageId::Lens,
+            StageId::Negative,
+            StageId::Scan,
+            StageId::Print,
+        ] {
+            plain.look.bypass(stage);
+        }
+        plain.scene = Some(SceneCode::new(EncodingId::LogC3, Rendering::Plain).unwrap());
+        let mapping = Mapping::new(&plain).unwrap();
+        for code in [[0.1_f32, 0.2, 0.9], [0.391; 3]] {
+            let same = mapping.exact(code).into_iter().zip(code);
+            assert!(
+                same.into_iter().all(|(a, b)| (a - b).abs() < 2e-4),
+                "{code:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_table_to_the_scan_gives_no_scene_code() {
+        let mut wrong = recipe(EncodingId::LogC3, Split::CameraToScan);
+        wrong.scene = Some(SceneCode::new(EncodingId::AcesCct, Rendering::Plain).unwrap());
+        assert!(
+            Mapping::new(&wrong)
+                .unwrap_err()
+                .message()
+                .starts_with("a table to the scan")
+        );
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! File names that say what is in the file: plain letters, digits and `-`, parts joined by `_`.
 
-use lookwright_film::look::{CodeRange, Look, StockChoice};
+use lookwright_film::look::{CodeRange, Look, Options, StockChoice};
 
 use crate::{Recipe, Split};
 
@@ -46,12 +46,15 @@ pub fn input(recipe: &Recipe) -> String {
     }
 }
 
-/// What comes out: `rec709-full`, or `film-scan`.
+/// What comes out: `rec709-full`, `acescct-plain` or `film-scan`.
 #[must_use]
 pub fn output(recipe: &Recipe) -> String {
     match recipe.split {
         Split::CameraToScan => "film-scan".to_owned(),
         Split::Whole | Split::ScanToScreen => {
+            if let Some(scene) = recipe.scene {
+                return format!("{}-{}", scene.encoding.id(), scene.rendering.id());
+            }
             let range = match recipe.delivery.display.range {
                 CodeRange::Full => "full",
                 CodeRange::Legal => "legal",

@@ -142,6 +142,7 @@ mod _core {
                 range: self.frame.source.range,
                 delivery: self.delivery.clone(),
                 split: Split::default(),
+                scene: None,
                 grid,
             };
             let baked = py.detach(|| Baked::new(recipe)).map_err(bad)?;

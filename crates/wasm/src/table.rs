@@ -28,6 +28,7 @@ fn write(settings: &RenderSettings, encoding: &str, grid: usize) -> Result<Strin
         range: Range::Full,
         delivery: settings.delivery().clone(),
         split: Split::default(),
+        scene: None,
         grid,
     };
     let bytes = Baked::new(recipe)?.write(Format::Cube)?;

@@ -325,6 +325,11 @@ pub trait Options: Copy + 'static {
     const ALL: &'static [Self];
     /// The variant's id.
     fn id(self) -> &'static str;
+    /// The variant's words for people.
+    fn label(self) -> &'static str {
+        let option = Self::OPTIONS.iter().find(|option| option.id == self.id());
+        option.map_or("", |option| option.label)
+    }
     /// The variant with this id.
     fn from_id(id: &str) -> Option<Self> {
         let place = Self::OPTIONS.iter().position(|o| o.id == id)?;

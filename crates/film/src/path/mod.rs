@@ -13,6 +13,7 @@ pub mod plan;
 mod point;
 pub mod print;
 pub mod scan;
+pub mod scene_out;
 pub mod screen;
 mod spacing;
 mod state;

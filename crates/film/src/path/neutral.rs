@@ -50,6 +50,11 @@ impl Neutral {
         Self::through(WHITE, f64::from(grey), CONTRAST, TOE)
     }
 
+    /// Of the Academy's ACES 2.0 output transform for screens of 100 nits.
+    pub fn of_aces() -> Self {
+        Self::through(128.0, 0.1, 1.15, 0.04)
+    }
+
     /// With the scene's `white` shown as 1 and mid-grey as `grey`.
     fn through(white: f64, grey: f64, contrast: f64, toe: f64) -> Self {
         let before_toe = |y: f64| (y + libm::sqrt(y * (y + 4.0 * toe))) / 2.0;
@@ -136,7 +141,7 @@ mod tests {
     /// ACES2065-1_to_CIE-XYZ-D65 - SDR-100nit-REC709_2.0` of OpenColorIO 2.6.0.
     #[test]
     fn the_form_is_the_academy_s_tone_scale() {
-        let aces = Neutral::through(128.0, 0.1, 1.15, 0.04);
+        let aces = Neutral::of_aces();
         for (scene_lin, shown) in [
             (0.001_f32, 4.129_183e-6),
             (0.01, 7.122_798e-4),

@@ -88,6 +88,7 @@ impl Pack {
                     range: self.ranges_of(encoding)[0],
                     delivery: self.delivery(self.out_ranges[0]),
                     split,
+                    scene: None,
                     grid: self.grid,
                 });
                 if split == Split::ScanToScreen {

@@ -156,6 +156,7 @@ pub(super) fn chart(
                 range,
                 delivery: pack.delivery(out_range),
                 split: Split::Whole,
+                scene: None,
                 grid: pack.grid,
             };
             let path = format!(

@@ -142,6 +142,7 @@ impl Pack {
             range,
             delivery: self.delivery(out_range),
             split,
+            scene: None,
             grid: self.grid,
         };
         let mut recipes = Vec::new();

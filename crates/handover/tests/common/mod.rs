@@ -29,6 +29,7 @@ pub fn recipe(look: &Look, encoding: EncodingId, grid: usize) -> Recipe {
         range: Range::Full,
         delivery: Delivery::default(),
         split: Split::Whole,
+        scene: None,
         grid,
     }
 }

@@ -25,13 +25,12 @@ pub struct GridError {
     pub worst_input: [f32; 3],
 }
 
-/// The differences at `inputs` between the table, read as `how` says, and `exact`.
+/// The differences at `inputs` between what a table gives and `exact`, both as they are looked at.
 ///
 /// # Errors
 /// If the setting cannot be judged.
 pub fn grid_error(
-    grid: &Grid3,
-    how: Interpolation,
+    table: impl Fn([f32; 3]) -> [f32; 3],
     setting: Setting,
     exact: impl Fn([f32; 3]) -> [f32; 3],
     inputs: &[[f32; 3]],
@@ -40,7 +39,7 @@ pub fn grid_error(
     let mut differences = Vec::with_capacity(inputs.len());
     let mut worst = (0.0, [0.0; 3]);
     for &input in inputs {
-        let got = judge.lab(grid.apply(input, how));
+        let got = judge.lab(table(input));
         let difference = delta_e_2000(got, judge.lab(exact(input)));
         if difference > worst.0 {
             worst = (difference, input);
@@ -84,8 +83,8 @@ pub fn recommend(
     let mut tried = Vec::with_capacity(sizes.len());
     for &size in sizes {
         let grid = Grid3::sample(size, domain_min, domain_max, &exact)?;
-        let how = Interpolation::Tetrahedral;
-        tried.push((size, grid_error(&grid, how, setting, &exact, inputs)?));
+        let table = |input| grid.apply(input, Interpolation::Tetrahedral);
+        tried.push((size, grid_error(table, setting, &exact, inputs)?));
     }
     Ok(Recommendation::of(tried))
 }
