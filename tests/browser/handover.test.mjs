@@ -154,16 +154,17 @@ inEachBrowser("plates are what the command line makes, and only of texture that 
   const off = await session.page.$$eval("dialog[open] .save-actions button", (all) => all.filter((it) => it.disabled).map((it) => it.textContent));
   assert.deepEqual(off, ["Save dust"]);
   await clickButton(session, "dialog[open]", "Save grain");
-  const grain = await session.downloads.next(/grain\.png$/);
-  assert.equal(grain.name, "quay_logc3 - Quay - grain.png");
+  const grain = await session.downloads.next(/grain\.zip$/);
+  assert.equal(grain.name, "quay_logc3 - Quay - grain.zip");
+  const plates = unzip(grain.bytes);
   const folder = join(session.scratch, "plates");
   await lookwright("plate", look, "--kind", "grain", "--size", "320x200", "--frames", "1", "--overwrite", "-o", folder);
-  assert.ok(grain.bytes.equals(await readFile(join(folder, "grain.0001.png"))), "the grain plates differ");
+  for (const file of ["grain.0001.png", "gain.cube", "blend.txt"]) assert.ok(plates.get(file).equals(await readFile(join(folder, file))), `${file} differs`);
 
   await openSave(session, "Plates");
   await clickButton(session, "dialog[open]", "Save halation");
-  const halation = await session.downloads.next(/halation\.exr$/);
-  const native = join(session.scratch, "native.exr");
+  const halation = await session.downloads.next(/halation\.png$/);
+  const native = join(session.scratch, "native.png");
   await lookwright("plate", look, "--kind", "halation", "--picture", input, "--from", "logc3", "--overwrite", "-o", native);
   assert.ok(halation.bytes.equals(await readFile(native)), "the halation plates differ");
 });

@@ -9,8 +9,7 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand};
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
 use lookwright_film::look::{Before, CodeRange, Display, Options, Source, StockChoice, Trim};
-use lookwright_handover::{Format, Split};
-use lookwright_picture::Plate;
+use lookwright_handover::{Format, PlateKind, PlateOn, Split};
 
 use crate::check::FailOn;
 use crate::choices::{help, number, one_of};
@@ -257,16 +256,27 @@ pub(crate) struct PackArgs {
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   lookwright plate quay.json --kind grain --size 1920x1080 --frames 48 -o plates/
-  lookwright plate ferry.json --kind halation --picture shot.tif --from logc3 -o glow.exr
+  lookwright plate quay.json --kind grain --on film-scan -o plates/
+  lookwright plate ferry.json --kind halation --picture shot.tif --from logc3 -o glow.png
 
-These plates go onto the film and its scan, as blend.txt beside them and the pictures themselves
-say. Plates that are laid after a table are made by `lookwright pack --plates`.")]
+A plate is half of what the texture changes in code, around 0.5, as `lookwright pack --plates` puts it
+into a pack. Grain and dust are laid as picture + gain(picture) x (2 x plate - 1), halation as
+picture + 2 x plate - 1. gain.cube beside the plates is how much of them shows at each code of the
+picture; blend.txt says so layer by layer, as an expression and as numbers.")]
 pub(crate) struct PlateArgs {
     /// The look, a JSON file
     pub(crate) look: PathBuf,
     /// The texture
-    #[arg(long, value_parser = one_of::<Plate>())]
-    pub(crate) kind: Plate,
+    #[arg(long, value_parser = one_of::<PlateKind>())]
+    pub(crate) kind: PlateKind,
+    /// Where plates are laid: on the picture after a whole table, or on the film scan between the two halves
+    #[arg(long, value_name = "PLACE", default_value = PlateOn::default().id(), value_parser = one_of::<PlateOn>())]
+    pub(crate) on: PlateOn,
+    #[arg(long, value_name = "SCREEN", help = help::<Display>("screen"), default_value = Display::default().screen.id(), value_parser = one_of::<ScreenId>())]
+    pub(crate) to: ScreenId,
+    /// The picture's codes are in legal range
+    #[arg(long)]
+    pub(crate) legal: bool,
     /// Size of grain and dust plates in pixels
     #[arg(long, value_name = "WIDTHxHEIGHT", default_value = "1920x1080", value_parser = size)]
     pub(crate) size: [u32; 2],
@@ -285,7 +295,7 @@ pub(crate) struct PlateArgs {
     pub(crate) picture: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) frame: FrameArgs,
-    /// Folder to write to; for halation an .exr file
+    /// Folder to write to; for halation a .png file
     #[arg(short, long, value_name = "OUT")]
     pub(crate) output: PathBuf,
     #[command(flatten)]

@@ -1,10 +1,9 @@
 //! `lookwright plate`: grain, dust or halation as pictures, for who works from tables alone.
 
 use anyhow::{Context, Result, bail};
-use lookwright_film::look::{Delivery, Options, StageId};
-use lookwright_film::spatial::Window;
-use lookwright_picture::{Decoded, Extent, Limits, Plate};
-use lookwright_render::Job;
+use lookwright_film::look::{CodeRange, Delivery, Look, Options};
+use lookwright_handover::{OverGrey, PlateKind, PlateRecipe, plate::check_size};
+use lookwright_picture::Extent;
 
 use crate::args::PlateArgs;
 use crate::output::{Folder, Planned, one_place, places};
@@ -12,13 +11,14 @@ use crate::reading::Reading;
 use crate::sequence::shot::with_seed;
 use crate::{files, settings};
 
-/// How the plates are laid on, beside them.
+/// What lies beside grain and dust plates: how much of them shows at each code, and how they are laid.
+const GAIN: &str = "gain.cube";
 const NOTE: &str = "blend.txt";
 
 pub(crate) fn run(args: &PlateArgs) -> Result<()> {
     match args.kind {
-        Plate::Halation => halation(args),
-        Plate::Grain | Plate::Dust => sequence(args),
+        PlateKind::Halation => halation(args),
+        PlateKind::Grain | PlateKind::Dust => sequence(args),
     }
 }
 
@@ -34,7 +34,7 @@ fn sequence(args: &PlateArgs) -> Result<()> {
         .clone()
         .map(|number| format!("{}.{number:04}.png", args.kind.id()));
     let planned: Vec<_> = plates
-        .chain([NOTE.to_owned()])
+        .chain([GAIN.to_owned(), NOTE.to_owned()])
         .map(|name| Planned {
             path: args.output.join(name),
             of: None,
@@ -42,21 +42,16 @@ fn sequence(args: &PlateArgs) -> Result<()> {
         })
         .collect();
     let places = places(&planned, &[&args.look], Folder::Made, &args.writing)?;
+    let shown = || args.look.display().to_string();
+    let plates = OverGrey::new(&recipe(args, look), (width, height)).with_context(shown)?;
     for (number, place) in numbers.zip(&places) {
-        let job = Job {
-            look: look.clone(),
-            frame: lookwright_film::look::Frame::default(),
-            delivery: Delivery::default(),
-            stage: StageId::Scan,
-            window: Window::whole(width as usize, height as usize),
-            frame_number: number,
-        };
-        place.write(&made(args, &job, None)?)?;
+        place.write(&plates.plate(number).with_context(shown)?)?;
     }
-    let blend = format!("{}\n", args.kind.blend());
-    places
-        .last()
-        .map_or(Ok(()), |note| note.write(blend.as_bytes()))
+    let [.., gain, note] = &places[..] else {
+        return Ok(());
+    };
+    gain.write(&plates.gain_cube()?)?;
+    note.write(plates.note().as_bytes())
 }
 
 fn halation(args: &PlateArgs) -> Result<()> {
@@ -67,34 +62,39 @@ fn halation(args: &PlateArgs) -> Result<()> {
     if args
         .output
         .extension()
-        .is_none_or(|e| !e.eq_ignore_ascii_case("exr"))
+        .is_none_or(|e| !e.eq_ignore_ascii_case("png"))
     {
         bail!(
-            "{}: halation can be brighter than a PNG holds; end the name with .exr",
+            "{}: plates are written as .png; end the name so",
             args.output.display()
         );
     }
     let place = one_place(&args.output, &[&args.look, input], &args.writing)?;
     let picture = files::read_picture_if(input, Extent::Shown, &|header| {
-        let size = (header.width, header.height);
-        let samples = header.sample_bytes();
-        args.kind.check(size, samples, &Limits::default())
+        let size = |edge: u64| u32::try_from(edge).unwrap_or(u32::MAX);
+        check_size(
+            (size(header.width), size(header.height)),
+            header.sample_bytes(),
+        )
     })?;
-    let (width, height) = (picture.width as usize, picture.height as usize);
     let name = input.display().to_string();
-    let job = Job {
-        look,
-        frame: settings::frame(&args.frame, Reading::of_one(&args.frame, &picture, &name)?)?,
-        delivery: Delivery::default(),
-        stage: StageId::Negative,
-        window: Window::whole(width, height),
-        frame_number: 0,
-    };
-    place.write(&made(args, &job, Some(&picture))?)
+    let frame = settings::frame(&args.frame, Reading::of_one(&args.frame, &picture, &name)?)?;
+    let plate = recipe(args, look)
+        .over_picture(&picture, &frame)
+        .with_context(|| args.look.display().to_string())?;
+    place.write(&plate)
 }
 
-fn made(args: &PlateArgs, job: &Job, picture: Option<&Decoded>) -> Result<Vec<u8>> {
-    args.kind
-        .make(job, picture)
-        .with_context(|| args.look.display().to_string())
+fn recipe(args: &PlateArgs, look: Look) -> PlateRecipe {
+    let mut delivery = Delivery::default();
+    delivery.display.screen = args.to;
+    if args.legal {
+        delivery.display.range = CodeRange::Legal;
+    }
+    PlateRecipe {
+        look,
+        kind: args.kind,
+        on: args.on,
+        delivery,
+    }
 }

@@ -173,7 +173,7 @@ fn scene_patch(index: usize) -> [f64; 3] {
 
 /// AP1 light of the luminance of a grey `stops` above mid-grey, of a hue (0 ... 1 around the
 /// Rec.709 primaries) and a purity (0 grey, 1 at the edge of Rec.709).
-fn coloured(stops: f64, hue: f64, purity: f64) -> [f64; 3] {
+pub(crate) fn coloured(stops: f64, hue: f64, purity: f64) -> [f64; 3] {
     let to_ap1 = rgb_to_rgb(&primaries::BT709, &primaries::AP1, Cat::Bradford);
     let at = |centre: f64| {
         let away = (hue - centre).abs();

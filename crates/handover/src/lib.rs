@@ -7,6 +7,7 @@
 //! check            any table file held against the health checks
 //! picture          a table's grey axis, slices and lattice as one SVG
 //! scene_light      scene-linear light behind a lattice of ACEScct
+//! plate            grain, dust and halation as pictures, and how much of them shows at each code
 //! chart            a test chart in a camera's encoding, and what should come of it
 //! pack             the zip that goes to an editor, and its note
 //! ```
@@ -22,6 +23,7 @@ mod mapping;
 pub mod name;
 pub mod pack;
 mod picture;
+pub mod plate;
 mod png;
 pub mod reduce;
 mod scene_light;
@@ -31,4 +33,5 @@ pub use baked::{Baked, Format};
 pub use check::{Checked, check};
 pub use mapping::{Mapping, Recipe};
 pub use pack::{Pack, Plan, Plates, SampleFrame, Step};
+pub use plate::{OverGrey, PlateKind, PlateOn, PlateRecipe};
 pub use split::Split;

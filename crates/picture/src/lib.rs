@@ -26,7 +26,6 @@ mod header;
 mod kind;
 mod limits;
 mod orient;
-mod plate;
 mod read;
 mod sequence;
 mod suggest;
@@ -44,7 +43,6 @@ pub use header::Header;
 pub use kind::{Kind, sniff};
 pub use limits::Limits;
 pub use lookwright_colour::{Error, Result};
-pub use plate::Plate;
 pub use read::{
     Extent, decode, decode_common, decode_extent, decode_if, decode_with, probe, probe_common,
 };

@@ -7,7 +7,7 @@
 use crate::judge::DetailView;
 use crate::reference::render;
 use crate::strips::tests::shared;
-use crate::{ClipRenderer, Job, Renderer, dust_plate, grain_plate, halation_plate, to_rgba8};
+use crate::{ClipRenderer, Job, Renderer, to_rgba8};
 use lookwright_film::look::{
     Delivery, Frame, Kind, Look, Stage, StageId, StartingStock, Step, Value,
 };
@@ -273,32 +273,6 @@ fn every_control_shows_in_every_way_to_render() {
                     .any(|job| before.check(&source, job, &what))
             });
             assert!(shows, "{what} changes no picture");
-        }
-    }
-}
-
-#[test]
-fn every_control_of_a_step_with_a_plate_shows_in_it() {
-    let source = picture();
-    let plate = |step: &str, job: &Job| match step {
-        "grain" => grain_plate(SIZE.0, SIZE.1, job),
-        "dust" => dust_plate(SIZE.0, SIZE.1, job),
-        _ => halation_plate(source.clone(), job),
-    };
-    let mut bases = bases();
-    let specs: Vec<_> = steps(&mut bases[0]).iter().map(|s| s.spec()).collect();
-    for (place, spec) in specs.into_iter().enumerate() {
-        if !["grain", "dust", "halation"].contains(&spec.id) {
-            continue;
-        }
-        let controls = (0..spec.controls.len()).map(Moved::Control);
-        for moved in [Moved::On, Moved::Amount].into_iter().chain(controls) {
-            let shows = bases.iter().any(|base| {
-                let before = plate(spec.id, base);
-                let moved = moves(base, place, moved);
-                moved.iter().any(|job| plate(spec.id, job) != before)
-            });
-            assert!(shows, "{}: {moved:?}", spec.id);
         }
     }
 }

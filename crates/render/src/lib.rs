@@ -9,7 +9,7 @@
 //! - [`Detail`]: a part of a picture at full size, for looking at it.
 //! - [`ClipRenderer`]: frames of a clip while it plays.
 //! - [`Job::budget`]: what a picture would cost, before it is there.
-//! - [`grain_plate`] and the like: a step alone.
+//! - [`swings`]: what a step on the film does to a grey scale.
 
 mod budget;
 mod clip;
@@ -21,12 +21,12 @@ mod job;
 pub mod judge;
 mod kept;
 mod output;
-mod plate;
 pub mod pointwise;
 mod quick;
 #[cfg(test)]
 mod reference;
 mod strips;
+mod swing;
 #[cfg(test)]
 mod tests;
 
@@ -37,8 +37,8 @@ pub use fast::{TablePass, Vectors};
 pub use job::Job;
 pub use kept::Renderer;
 pub use output::{dither8, to_rgba8};
-pub use plate::{dust_plate, grain_plate, halation_plate};
 pub use strips::{
     CarriedRows, HaloPlane, HaloRanges, OneThread, PARTITION_ROWS, Partition, PictureRows,
     RoundResults, StripResult, Workers, render_strips, unstyled_strips,
 };
+pub use swing::{Swing, swings};

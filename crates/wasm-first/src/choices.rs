@@ -1,8 +1,8 @@
 //! What can be handed over: names and words for whoever chooses.
 
 use lookwright_film::look::Options;
-use lookwright_handover::{Format, Split};
-use lookwright_picture::{FORMATS, FormatInfo, JPEG_QUALITY, Kind, Plate};
+use lookwright_handover::{Format, PlateKind, Split};
+use lookwright_picture::{FORMATS, FormatInfo, JPEG_QUALITY, Kind};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
 
@@ -24,11 +24,20 @@ struct FileChoice {
 }
 
 impl FileChoice {
-    fn new(id: &'static str, label: &'static str, file: &FormatInfo) -> Self {
-        let (extension, media) = (file.endings[0], file.media);
+    fn of_picture(format: &FormatInfo) -> Self {
         Self {
-            id,
-            label,
+            id: format.id,
+            label: format.label,
+            extension: format.endings[0],
+            media: format.media,
+        }
+    }
+
+    fn of_plate(kind: PlateKind) -> Self {
+        let (extension, media) = kind.bundle_file();
+        Self {
+            id: kind.id(),
+            label: PlateKind::OPTIONS[kind as usize].label,
             extension,
             media,
         }
@@ -64,18 +73,15 @@ fn choices<T: Options>(taken: impl Fn(&str) -> bool) -> Vec<Choice> {
 /// None that input could bring about.
 #[wasm_bindgen(unchecked_return_type = "import('../../types.js').Catalogue['handOver']")]
 pub fn hand_over_choices() -> Result<JsValue, JsError> {
-    let plates = Plate::OPTIONS.iter().zip(Plate::ALL);
     let any_grid = [Format::Cube.id(), Format::Clf.id()];
     object(&Choices {
         splits: choices::<Split>(|_| true),
         formats: choices::<Format>(|id| any_grid.contains(&id)),
-        plates: plates
-            .map(|(option, plate)| FileChoice::new(option.id, option.label, plate.format().info()))
-            .collect(),
-        pictures: FORMATS
+        plates: PlateKind::ALL
             .iter()
-            .map(|format| FileChoice::new(format.id, format.label, format))
+            .map(|kind| FileChoice::of_plate(*kind))
             .collect(),
+        pictures: FORMATS.iter().map(FileChoice::of_picture).collect(),
         quality: JPEG_QUALITY,
         endings: Kind::endings().collect(),
     })

@@ -3,12 +3,13 @@
 use lookwright_colour::Error;
 use lookwright_film::look::{Options, StageId};
 use lookwright_film::spatial::Window;
-use lookwright_picture::Plate;
+use lookwright_handover::{PlateKind, PlateOn, PlateRecipe};
 use lookwright_wasm_first::answer::problem;
 use lookwright_wasm_first::{Picture, RenderSettings};
 use wasm_bindgen::prelude::*;
 
-/// A picture's plate as the bytes of a file: `grain`, `dust` (16-bit PNG) or `halation` (OpenEXR).
+/// A picture's plate for the picture after the table, as the bytes of a file: a zip of a PNG with its gain
+/// and how it is laid for `grain` and `dust`, a PNG for `halation`.
 ///
 /// # Errors
 /// One sentence if there is no such plate or the look has no such texture.
@@ -18,13 +19,18 @@ pub fn picture_plate(
     settings: &RenderSettings,
     kind: &str,
 ) -> Result<Vec<u8>, JsError> {
-    let plate = Plate::from_id(kind)
+    let kind = PlateKind::from_id(kind)
         .ok_or_else(|| problem(Error::new(format!("there is no plate of {kind}"))))?;
     let decoded = picture.full()?;
     let window = Window::whole(decoded.width as usize, decoded.height as usize);
-    // As in a sequence, whose first plate is number 1.
     let job = settings
-        .job(StageId::Scan.id(), window, 1)
+        .job(StageId::Screen.id(), window, 0)
         .map_err(problem)?;
-    plate.make(&job, Some(decoded)).map_err(problem)
+    let recipe = PlateRecipe {
+        look: job.look,
+        kind,
+        on: PlateOn::Picture,
+        delivery: job.delivery,
+    };
+    recipe.bundle(decoded, &job.frame).map_err(problem)
 }

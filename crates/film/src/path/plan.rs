@@ -88,11 +88,6 @@ pub trait Spreading: Debug + Send + Sync {
     fn step(&self, size: (usize, usize), window: &Window) -> Option<Box<dyn SpreadStep>>;
     /// How it runs while a clip plays.
     fn in_motion(&self, window: &Window) -> InMotion;
-    /// What it adds to `picture`, where that is a plate of its own.
-    fn plate(&self, picture: Planes, window: &Window) -> Option<Planes> {
-        let _ = (picture, window);
-        None
-    }
 }
 
 /// A step that moves the picture, channel by channel.
@@ -110,8 +105,6 @@ pub trait Overlay: Debug + Send + Sync {
     /// Lays it over the part of a picture that `window` says, in place; every part comes out as in
     /// the whole.
     fn lay(&self, picture: &mut Planes, window: &Window, frame_number: u32);
-    /// It alone, as a plate of `size`, columns by rows.
-    fn plate(&self, size: (usize, usize), window: &Window, frame_number: u32) -> Planes;
     /// A field that does the same again and again, where keeping one spares work. What can be
     /// used of `before` is.
     fn field(

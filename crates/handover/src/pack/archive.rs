@@ -11,19 +11,19 @@ use zip::{CompressionMethod, DateTime, ZipArchive, ZipWriter};
 const LEVEL: i64 = 4;
 
 /// Files that a worker made and compressed: an archive of their own.
-pub(super) struct Part {
+pub(crate) struct Part {
     zip: Vec<u8>,
     sums: Vec<(String, String)>,
 }
 
 impl Part {
-    pub(super) fn paths(&self) -> impl Iterator<Item = &str> {
+    pub(crate) fn paths(&self) -> impl Iterator<Item = &str> {
         self.sums.iter().map(|(_, path)| path.as_str())
     }
 }
 
 impl Archive<Cursor<Vec<u8>>> {
-    pub(super) fn into_part(self) -> Result<Part> {
+    pub(crate) fn into_part(self) -> Result<Part> {
         let sums = self.sums.clone();
         Ok(Part {
             zip: self.finish()?.into_inner(),
@@ -32,13 +32,13 @@ impl Archive<Cursor<Vec<u8>>> {
     }
 }
 
-pub(super) struct Archive<W: Write + Seek> {
+pub(crate) struct Archive<W: Write + Seek> {
     zip: ZipWriter<W>,
     sums: Vec<(String, String)>,
 }
 
 impl<W: Write + Seek> Archive<W> {
-    pub(super) fn new(out: W) -> Self {
+    pub(crate) fn new(out: W) -> Self {
         Self {
             zip: ZipWriter::new(out),
             sums: Vec::new(),
@@ -46,7 +46,7 @@ impl<W: Write + Seek> Archive<W> {
     }
 
     /// Adds a file. Pictures are compressed already and are stored as they are.
-    pub(super) fn add(&mut self, path: &str, bytes: &[u8]) -> Result<()> {
+    pub(crate) fn add(&mut self, path: &str, bytes: &[u8]) -> Result<()> {
         let is_picture = [".png", ".jpg", ".exr"].iter().any(|e| path.ends_with(e));
         // 1 January 1980, the format's first day: an entry has no other time.
         let options = SimpleFileOptions::default()
@@ -73,7 +73,7 @@ impl<W: Write + Seek> Archive<W> {
     }
 
     /// Adds another archive's files as they are, compressed already.
-    pub(super) fn absorb(&mut self, part: Part) -> Result<()> {
+    pub(crate) fn absorb(&mut self, part: Part) -> Result<()> {
         let failed =
             |why: zip::result::ZipError| Error::new(format!("the zip can't be written: {why}"));
         let source = ZipArchive::new(Cursor::new(part.zip)).map_err(failed)?;
@@ -83,11 +83,11 @@ impl<W: Write + Seek> Archive<W> {
     }
 
     /// SHA-256 and path of every file so far, in order.
-    pub(super) fn sums(&self) -> &[(String, String)] {
+    pub(crate) fn sums(&self) -> &[(String, String)] {
         &self.sums
     }
 
-    pub(super) fn finish(self) -> Result<W> {
+    pub(crate) fn finish(self) -> Result<W> {
         let failed =
             |why: zip::result::ZipError| Error::new(format!("the zip can't be completed: {why}"));
         self.zip.finish().map_err(failed)

@@ -10,7 +10,7 @@
 //! README.html, README.txt     the note
 //! ```
 
-mod archive;
+pub(crate) mod archive;
 mod document;
 mod findings;
 mod note;

@@ -7,7 +7,7 @@ use lookwright_film::spatial::Window;
 
 use super::document::{Block, Document};
 use super::findings::Findings;
-use super::{Pack, PackLook, is_light, plates};
+use super::{Pack, PackLook, is_light};
 use crate::baked::screen_words;
 use crate::{Format, Split};
 
@@ -295,16 +295,19 @@ fn missing(looks: &[PackLook], laid: Vec<Vec<String>>) -> Vec<Block> {
                 .to_owned(),
         ));
     } else {
-        blocks.push(Block::Text(format!(
-            "Plates put some of it back. All are laid in one way: {}. They are PNG pictures of 16 \
-             bits around 0.5; switch conversions of colour and levels off for them, too, and do \
-             not reduce them to 8 bits. Scale grain and dust to the width of the picture. They \
-             were made over mid-grey: fade grain towards black and white, where film shows less \
-             of it.",
-            plates::blend_words()
-        )));
+        blocks.push(Block::Text(
+            "Plates put some of it back, each where it says and as its formula says, channel by channel, \
+             in code held to 0 ... 1. They are PNG pictures of 16 bits around 0.5; switch conversions of \
+             colour and levels off for them, too, and do not reduce them to 8 bits. Scale grain and dust \
+             to the width of the picture. A print hides most of the grain in blacks and whites: how much \
+             of a plate shows at each code is its gain, a 1D table (_gain.cube) that makes of the \
+             picture's own code a factor from 0 to 1. The text beside it (_blend.txt) has the steps layer \
+             by layer, the gain as an expression that can be typed, and as numbers. A plate without its \
+             gain is far too strong in blacks."
+                .to_owned(),
+        ));
         blocks.push(Block::Table {
-            head: vec!["plates", "what they are", "lie on"],
+            head: vec!["plates", "what they are", "lie on", "laid so"],
             rows: laid,
         });
         blocks.push(Block::Text(

@@ -1,29 +1,18 @@
-//! Plates in a pack: what grain, dust and halation change in a picture, as pictures of their own.
+//! Plates in a pack: where they go, and what the note says of them. What a plate is: [`crate::plate`].
 //!
-//! A plate is half the difference that one step makes, around 0.5, in the code that the pack's
-//! tables give: `picture + 2 plate - 1` puts it back. So one blend serves all three, and it goes
-//! where an editor can reach: after the whole table, or between its two halves. Grain and dust are
-//! made over mid-grey; halation over the frame that it belongs to.
+//! They lie where an editor can reach: after the whole table, or between its two halves.
 
-use core::ops::Range;
+use std::sync::{Arc, OnceLock};
 
-use lookwright_colour::encoding::EncodingId;
 use lookwright_colour::{Error, Result};
-use lookwright_film::look::{Frame, Look, Options, StageId, effective_amount};
-use lookwright_film::spatial::{Planes, Window};
-use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
-use lookwright_render::{Job, OneThread, PictureRows, Renderer, render_strips};
+use lookwright_film::look::Options;
 
 use super::findings::Findings;
 use super::work::Made;
 use super::{Pack, PackLook};
-use crate::baked::screen_words;
+use crate::plate::{OverGrey, PlateKind, PlateOn, PlateRecipe, check_size};
 use crate::{Split, name};
 
-/// Mid-grey in scene light.
-const MID_GREY: f32 = 0.18;
-/// Longest edge of a plate in pixels.
-const EDGE_MAX: u32 = 16_384;
 /// Most plates of a sequence.
 const FRAMES_MAX: u32 = 10_000;
 
@@ -51,205 +40,120 @@ impl Default for Plates {
 
 impl Plates {
     pub(super) fn check(self) -> Result<()> {
-        let edges = 1..=EDGE_MAX;
-        if edges.contains(&self.width)
-            && edges.contains(&self.height)
-            && (1..=FRAMES_MAX).contains(&self.frames)
-        {
+        check_size((self.width, self.height), 0)?;
+        if (1..=FRAMES_MAX).contains(&self.frames) {
             return Ok(());
         }
         Err(Error::new(format!(
-            "plates have edges of 1 to {EDGE_MAX} pixels and 1 to {FRAMES_MAX} frames; asked for \
-             were {} x {} and {}",
-            self.width, self.height, self.frames
+            "a pack has 1 to {FRAMES_MAX} plates of a kind; asked for were {}",
+            self.frames
         )))
     }
 }
 
-/// A plate to be made.
+/// A file to be made.
 pub(super) struct PlateTask {
-    entry: usize,
-    /// The step's id.
-    step: &'static str,
+    recipe: Arc<PlateRecipe>,
     what: What,
     path: String,
 }
 
+/// Plates of one look and kind, whose gain is measured once, by whoever comes first.
+type Shared = Arc<OnceLock<Result<OverGrey>>>;
+
 enum What {
-    /// Number of a grain or dust plate, from 1.
-    OverGrey(u32),
-    /// Place among the pack's frames.
+    /// A grain or dust plate of a number, from 1.
+    OverGrey(Shared, u32),
+    /// Their gain as a table.
+    Gain(Shared),
+    /// How they are laid, in words.
+    Note(Shared),
+    /// Halation of one of the pack's frames.
     OverFrame(usize),
 }
 
 /// The plates of a look that has the steps.
-pub(super) fn tasks(pack: &Pack, index: usize, entry: &PackLook) -> Vec<PlateTask> {
+pub(super) fn tasks(pack: &Pack, entry: &PackLook) -> Vec<PlateTask> {
     let Some(plates) = pack.plates else {
         return Vec::new();
     };
     let mut tasks = Vec::new();
-    let mut add = |step, what, number: String| {
-        let stem = stem(pack, entry, step);
-        tasks.push(PlateTask {
-            entry: index,
-            step,
-            what,
-            path: format!("{stem}{number}.png"),
-        });
-    };
-    for step in ["dust", "grain"] {
-        if has(&entry.look, step) {
-            for number in 1..=plates.frames {
-                add(step, What::OverGrey(number), format!(".{number:04}"));
+    for recipe in recipes(pack, entry) {
+        let stem = stem(entry, &recipe);
+        let recipe = Arc::new(recipe);
+        let shared = Shared::default();
+        let mut add = |what, ending: String| {
+            tasks.push(PlateTask {
+                recipe: Arc::clone(&recipe),
+                what,
+                path: format!("{stem}{ending}"),
+            });
+        };
+        if recipe.kind == PlateKind::Halation {
+            for (place, frame) in pack.frames.iter().enumerate() {
+                let ending = format!("_{}-{}.png", place + 1, name::part(&frame.name));
+                add(What::OverFrame(place), ending);
             }
+            continue;
         }
-    }
-    if has(&entry.look, "halation") {
-        for (place, frame) in pack.frames.iter().enumerate() {
-            let number = format!("_{}-{}", place + 1, name::part(&frame.name));
-            add("halation", What::OverFrame(place), number);
+        for number in 1..=plates.frames {
+            let what = What::OverGrey(Arc::clone(&shared), number);
+            add(what, format!(".{number:04}.png"));
         }
+        add(What::Note(Arc::clone(&shared)), "_blend.txt".to_owned());
+        add(What::Gain(shared), "_gain.cube".to_owned());
     }
     tasks
 }
 
-fn stem(pack: &Pack, entry: &PackLook, step: &str) -> String {
-    let folder = entry.folder();
-    let (_, id, _) = place(pack);
-    format!("{folder}/plates/{}_{folder}_{step}_on-{id}", entry.slug)
+/// The kinds of plates that a look has.
+fn recipes(pack: &Pack, entry: &PackLook) -> Vec<PlateRecipe> {
+    let has_halves = pack.splits.iter().any(|split| *split != Split::Whole);
+    let recipe = |kind| PlateRecipe {
+        look: entry.look.clone(),
+        kind,
+        on: match has_halves {
+            true => PlateOn::FilmScan,
+            false => PlateOn::Picture,
+        },
+        delivery: pack.delivery(pack.out_ranges[0]),
+    };
+    [PlateKind::Dust, PlateKind::Grain, PlateKind::Halation]
+        .map(recipe)
+        .into_iter()
+        .filter(PlateRecipe::is_in_look)
+        .collect()
 }
 
-/// Where plates are laid: the stage, its name in file names, and for people.
-fn place(pack: &Pack) -> (StageId, String, String) {
-    if pack.splits.iter().any(|split| *split != Split::Whole) {
-        return (
-            StageId::Scan,
-            "film-scan".to_owned(),
-            "the film scan, between the two halves".to_owned(),
-        );
-    }
-    let delivery = pack.delivery(pack.out_ranges[0]);
-    let range = delivery.display.range.id();
-    (
-        StageId::Screen,
-        format!("{}-{range}", pack.screen.id()),
-        format!("the picture after the table ({})", screen_words(&delivery)),
+fn stem(entry: &PackLook, recipe: &PlateRecipe) -> String {
+    let folder = entry.folder();
+    format!(
+        "{folder}/plates/{}_{folder}_{}_on-{}",
+        entry.slug,
+        recipe.kind.id(),
+        recipe.place()
     )
 }
 
-fn has(look: &Look, id: &str) -> bool {
-    let mut found = false;
-    look.clone().for_each_step(|step| {
-        found |= step.spec().id == id && effective_amount(step) > 0.0;
-    });
-    found
-}
-
-/// The look with one step of its texture, and no other.
-fn alone(look: &Look, id: &str) -> Look {
-    let mut look = look.clone();
-    look.for_each_step(|step| {
-        if step.spec().texture && step.spec().id != id {
-            step.set_on(false);
-        }
-    });
-    look
-}
-
-/// An even mid-grey in scene light.
-struct Grey(Plates);
-
-impl PictureRows for Grey {
-    fn size(&self) -> (usize, usize) {
-        (self.0.width as usize, self.0.height as usize)
-    }
-
-    fn rows(&self, rows: Range<usize>) -> Planes {
-        Planes::filled(self.0.width as usize, rows.len(), MID_GREY)
-    }
-}
-
 impl PlateTask {
-    pub(super) fn run(&self, pack: &Pack, entries: &[PackLook], made: &mut Made) -> Result<()> {
-        let look = &entries[self.entry].look;
-        let words = format!("{}: {}", self.step, blend_words());
-        let bytes = match self.what {
-            What::OverGrey(number) => {
-                let mut frame = Frame::default();
-                frame.source.encoding = EncodingId::AcesCg;
-                let grey = Grey(pack.plates.unwrap_or_default());
-                let job = self.job(pack, look, frame, grey.size(), number);
-                plate(&grey, &job, &words)?
-            }
+    pub(super) fn run(&self, pack: &Pack, made: &mut Made) -> Result<()> {
+        let bytes = match &self.what {
+            What::OverGrey(shared, number) => self.over_grey(pack, shared)?.plate(*number)?,
+            What::Gain(shared) => self.over_grey(pack, shared)?.gain_cube()?,
+            What::Note(shared) => self.over_grey(pack, shared)?.note().into_bytes(),
             What::OverFrame(place) => {
-                let sample = &pack.frames[place];
-                let size = sample.picture.size();
-                let job = self.job(pack, look, sample.frame.clone(), size, 0);
-                plate(&sample.picture, &job, &words)?
+                let sample = &pack.frames[*place];
+                self.recipe.over_picture(&sample.picture, &sample.frame)?
             }
         };
         made.archive.add(&self.path, &bytes)
     }
 
-    fn job(
-        &self,
-        pack: &Pack,
-        look: &Look,
-        frame: Frame,
-        (width, height): (usize, usize),
-        frame_number: u32,
-    ) -> Job {
-        let (stage, ..) = place(pack);
-        Job {
-            look: alone(look, self.step),
-            frame,
-            delivery: pack.delivery(pack.out_ranges[0]),
-            stage,
-            window: Window::whole(width, height),
-            frame_number,
-        }
+    fn over_grey<'a>(&self, pack: &Pack, shared: &'a Shared) -> Result<&'a OverGrey> {
+        let Plates { width, height, .. } = pack.plates.unwrap_or_default();
+        let measured = shared.get_or_init(|| OverGrey::new(&self.recipe, (width, height)));
+        measured.as_ref().map_err(Error::clone)
     }
-}
-
-/// What the job's texture changes, as a PNG of 16 bits around 0.5; strip by strip.
-fn plate(source: &impl PictureRows, job: &Job, words: &str) -> Result<Vec<u8>> {
-    let (width, height) = source.size();
-    let options = WriteOptions {
-        colour: OutColour::Unmarked,
-        legal_range: false,
-        description: Some(words.to_owned()),
-        ..WriteOptions::default()
-    };
-    let mut writer = PictureWriter::new(OutFormat::Png16, width as u32, height as u32, &options)?;
-    let mut plain = job.clone();
-    plain.look = job.look.without_texture();
-    let take = |first: usize, textured: Planes| {
-        let rows = source.rows(first..first + textured.height);
-        let without = Renderer::new(rows).render(&plain);
-        let mut codes = vec![0_u16; textured.planes[0].len() * 3];
-        for channel in 0..3 {
-            let pairs = textured.planes[channel]
-                .iter()
-                .zip(&without.planes[channel]);
-            for (pixel, (with, without)) in codes.chunks_exact_mut(3).zip(pairs) {
-                pixel[channel] = code16(*with, *without);
-            }
-        }
-        writer.push_rows(Rows::U16(&codes))
-    };
-    render_strips(source, job, &OneThread, |_| Ok(()), take)?;
-    writer.finish()
-}
-
-/// 0.5 is code 32768, so that no difference is an even number of codes.
-fn code16(with: f32, without: f32) -> u16 {
-    let half = (with.clamp(0.0, 1.0) - without.clamp(0.0, 1.0)) * 0.5;
-    (half * 65535.0 + 32768.5).clamp(0.0, 65535.0) as u16
-}
-
-/// How any plate is laid.
-pub(super) fn blend_words() -> &'static str {
-    "picture + 2 x plate - 1, in code (the blend that programs call linear light)"
 }
 
 /// What the note says of the plates: a row for each look and step.
@@ -257,32 +161,38 @@ pub(super) fn tell(pack: &Pack, entries: &[PackLook], findings: &mut Findings) {
     let Some(plates) = pack.plates else {
         return;
     };
-    let (_, _, lie_on) = place(pack);
     for entry in entries {
-        for step in ["dust", "grain", "halation"] {
-            if !has(&entry.look, step) || (step == "halation" && pack.frames.is_empty()) {
-                continue;
-            }
-            let stem = stem(pack, entry, step);
+        for recipe in recipes(pack, entry) {
+            let stem = stem(entry, &recipe);
             let Plates {
                 width,
                 height,
                 frames,
             } = plates;
-            let (path, what) = match step {
-                "halation" => (
+            let is_halation = recipe.kind == PlateKind::Halation;
+            if is_halation && pack.frames.is_empty() {
+                continue;
+            }
+            let (path, what) = match is_halation {
+                true => (
                     format!("{stem}_....png"),
                     format!(
                         "{}: each for the frame in its name and no other",
                         pack.frames.len()
                     ),
                 ),
-                _ => (
+                false => (
                     format!("{stem}.0001.png ..."),
-                    format!("{frames} of {width} x {height}: run them at the clip's frame rate"),
+                    format!(
+                        "{frames} of {width} x {height}, with _gain.cube and _blend.txt: run them \
+                         at the clip's frame rate"
+                    ),
                 ),
             };
-            findings.plates.push(vec![path, what, lie_on.clone()]);
+            let how = recipe.formula().to_owned();
+            findings
+                .plates
+                .push(vec![path, what, recipe.place_words(), how]);
         }
     }
 }

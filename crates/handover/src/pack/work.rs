@@ -80,7 +80,7 @@ enum Task {
     Table { entry: usize, recipe: Box<Recipe> },
     /// A test chart and what has to come of it.
     Chart(EncodingId, Range),
-    /// A grain, dust or halation plate.
+    /// A grain, dust or halation plate, or what belongs to it.
     Plate(PlateTask),
     /// A contact sheet.
     Sheet(Sheet),
@@ -95,7 +95,7 @@ fn tasks(pack: &Pack, entries: &[PackLook]) -> Vec<Task> {
             entry: index,
             recipe: Box::new(recipe),
         }));
-        let plates = plates::tasks(pack, index, entry);
+        let plates = plates::tasks(pack, entry);
         tasks.extend(plates.into_iter().map(Task::Plate));
     }
     for &encoding in &pack.encodings {
@@ -127,7 +127,7 @@ impl Task {
             }
             Self::Table { entry, recipe } => tables::table(pack, &entries[*entry], recipe, made),
             Self::Chart(encoding, range) => tables::chart(pack, entries, *encoding, *range, made),
-            Self::Plate(task) => task.run(pack, entries, made),
+            Self::Plate(task) => task.run(pack, made),
             Self::Sheet(sheet) => sheet.run(pack, entries, made),
         }
     }

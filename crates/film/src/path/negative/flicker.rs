@@ -43,10 +43,6 @@ impl Overlay for Flicker {
             *value += more;
         }
     }
-
-    fn plate(&self, (width, height): (usize, usize), _window: &Window, number: u32) -> Planes {
-        Planes::filled(width, height, self.of_frame(number))
-    }
 }
 
 #[cfg(test)]

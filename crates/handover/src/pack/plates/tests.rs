@@ -3,8 +3,13 @@
 use super::super::SampleFrame;
 use super::super::tests::{files, frame_of, zip_of};
 use super::*;
-use lookwright_film::look::StartingStock;
+use lookwright_film::look::{Delivery, Look, StageId, StartingStock};
+use lookwright_film::spatial::{Planes, Window};
+use lookwright_render::{Job, Renderer};
 use std::io::Cursor;
+
+use lookwright_colour::encoding::EncodingId;
+use lookwright_render::PictureRows;
 
 /// A frame of LogC3 codes, dark to the left of an edge and bright to the right.
 fn edge() -> SampleFrame {
@@ -55,7 +60,13 @@ fn a_halation_plate_laid_as_the_note_says_gives_the_picture_with_halation() {
         Renderer::new(code).render(&job).planes
     };
     let plain = rendered(pack.looks[0].without_texture());
-    let wanted = rendered(alone(&pack.looks[0], "halation"));
+    let mut halation = pack.looks[0].clone();
+    halation.for_each_step(|step| {
+        if step.spec().texture && step.spec().id != "halation" {
+            step.set_on(false);
+        }
+    });
+    let wanted = rendered(halation);
     let mut most = 0.0_f32;
     for channel in 0..3 {
         for (i, plate) in plate[channel].iter().enumerate() {
@@ -93,6 +104,38 @@ fn where_the_scan_can_be_reached_plates_lie_there() {
     assert!(files.iter().any(is_there));
 }
 
+/// One meaning of a plate: in a pack, by itself, and in a program that reads the gain's table.
+#[test]
+fn the_same_question_gets_the_same_bytes() {
+    let pack = pack();
+    let files = files(zip_of(&pack));
+    let recipe = PlateRecipe {
+        look: pack.looks[0].clone(),
+        kind: PlateKind::Grain,
+        on: PlateOn::Picture,
+        delivery: Delivery::default(),
+    };
+    let alone = OverGrey::new(&recipe, (120, 80)).unwrap();
+    let gain = alone.gain_cube().unwrap();
+    for (ending, bytes) in [
+        ("_grain_on-rec709-full.0002.png", &alone.plate(2).unwrap()),
+        ("_grain_on-rec709-full_gain.cube", &gain),
+        (
+            "_grain_on-rec709-full_blend.txt",
+            &alone.note().into_bytes(),
+        ),
+    ] {
+        let found = files.iter().find(|(path, _)| path.ends_with(ending));
+        assert!(found.unwrap().1 == *bytes, "{ending}");
+    }
+    let table = lookwright_table::cube::read(&gain).unwrap();
+    for code in [[0.0, 0.05, 0.1], [0.3, 0.5, 0.7], [0.9, 0.97, 1.0]] {
+        let read = table.curve.as_ref().unwrap().apply(code);
+        let told = alone.gain().apply(code);
+        assert!((0..3).all(|c| (read[c] - told[c]).abs() < 1e-5), "{code:?}");
+    }
+}
+
 #[test]
 fn no_frames_are_no_plates() {
     let mut pack = pack();
@@ -101,5 +144,5 @@ fn no_frames_are_no_plates() {
         ..Plates::default()
     });
     let refusal = pack.write(Cursor::new(Vec::new()), |_| true).unwrap_err();
-    assert!(refusal.message().contains("1 to 10000 frames"), "{refusal}");
+    assert!(refusal.message().contains("1 to 10000 plates"), "{refusal}");
 }

@@ -13,7 +13,6 @@ pub use node::node;
 
 use crate::path::negative::gauge::FilmScale;
 use crate::spatial::{Planes, Window};
-use lookwright_colour::encoding::film_scan;
 use lookwright_colour::lane::Lane;
 use shape::{Draws, Shape};
 
@@ -38,9 +37,6 @@ pub struct DustParams {
 const LARGEST_RATE: f64 = 500.0;
 /// The largest share of light that anything blocks: density 1.5.
 const MOST_BLOCKED: f32 = 0.968;
-/// Density of the whole scale of log scan code.
-const CODE_RANGE_DENSITY: f32 = film_scan::DENSITY_PER_CODE as f32 * film_scan::FULL_SCALE as f32;
-
 /// Lays dust on density above base, in place. The same for every tile of a picture, to the bit.
 pub fn add_dust(density: &mut Planes, window: &Window, scale: &FilmScale, params: &DustParams) {
     let (width, height) = (density.width, density.height);
@@ -51,23 +47,6 @@ pub fn add_dust(density: &mut Planes, window: &Window, scale: &FilmScale, params
             plane[i] += added;
         }
     });
-}
-
-/// A plate of the dust alone: the log scan code, 0 to 1, to be added to the picture's ("add").
-#[must_use]
-pub fn dust_plate(
-    width: usize,
-    height: usize,
-    window: &Window,
-    scale: &FilmScale,
-    params: &DustParams,
-) -> Planes {
-    let mut plate = Planes::filled(width, height, 0.0);
-    add_dust(&mut plate, window, scale, params);
-    for value in plate.planes.iter_mut().flatten() {
-        *value = Lane::clamp_to(*value / CODE_RANGE_DENSITY, 0.0, 1.0);
-    }
-    plate
 }
 
 /// Calls `take(pixel, share of light that is blocked there)` for every item and pixel it covers.

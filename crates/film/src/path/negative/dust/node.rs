@@ -1,6 +1,6 @@
 //! Dust in the plan: from the look's settings to the step.
 
-use super::{DustParams, add_dust, dust_plate};
+use super::{DustParams, add_dust};
 use crate::look::{Negative, effective_amount};
 use crate::path::plan::{OnFilm, Overlay};
 use crate::spatial::{Planes, Window};
@@ -36,10 +36,5 @@ impl Overlay for OnFilm<DustParams> {
     fn lay(&self, density: &mut Planes, window: &Window, frame_number: u32) {
         let (scale, params) = (self.scale(window), self.of_frame(frame_number));
         add_dust(density, window, &scale, &params);
-    }
-
-    fn plate(&self, (width, height): (usize, usize), window: &Window, number: u32) -> Planes {
-        let (scale, params) = (self.scale(window), self.of_frame(number));
-        dust_plate(width, height, window, &scale, &params)
     }
 }

@@ -40,8 +40,7 @@ pub use kept::KeptGrain;
 use lattice::Seed;
 pub use law::DensityLaw;
 use law::LayerLaw;
-use lookwright_colour::encoding::film_scan;
-use lookwright_colour::lane::{Lane, widest};
+use lookwright_colour::lane::widest;
 pub use node::node;
 
 /// Grain, ready for use.
@@ -93,29 +92,6 @@ fn laws(scale: &FilmScale, params: &GrainParams) -> [LayerLaw; 3] {
         LayerLaw::new(law, params.rms_x1000[layer], &clouds)
     })
 }
-
-/// A plate of the grain alone, around mid-grey, for a picture that is an even grey of `density`
-/// above base: `0.5 + dD / 0.002 / 1023 / 2` per layer, limited to 0 ... 1. Blend it on log scan
-/// code with `code + 2 plate - 1` ("linear light").
-#[must_use]
-pub fn grain_plate(
-    width: usize,
-    height: usize,
-    scale: &FilmScale,
-    params: &GrainParams,
-    density: f64,
-) -> Planes {
-    let mut plate = Planes::filled(width, height, density as f32);
-    add_grain(&mut plate, scale, params);
-    for value in plate.planes.iter_mut().flatten() {
-        let code = (*value - density as f32) / CODE_RANGE_DENSITY;
-        *value = Lane::clamp_to(code * 0.5 + 0.5, 0.0, 1.0);
-    }
-    plate
-}
-
-/// Density of the whole scale of log scan code.
-const CODE_RANGE_DENSITY: f32 = film_scan::DENSITY_PER_CODE as f32 * film_scan::FULL_SCALE as f32;
 
 /// Pixels in a run: so few that the rows of cells that they see stay in the cache.
 const RUN: usize = 1024;

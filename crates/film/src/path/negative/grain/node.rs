@@ -1,8 +1,8 @@
 //! Grain in the plan: from the look's settings to the step.
 
-use super::{GrainParams, KeptGrain, add_grain, grain_plate};
+use super::{GrainParams, KeptGrain, add_grain};
 use crate::look::{Negative, effective_amount};
-use crate::path::negative::{GREY_DENSITY, StockData};
+use crate::path::negative::StockData;
 use crate::path::plan::{OnFilm, Overlay};
 use crate::spatial::{Planes, Window};
 
@@ -51,12 +51,6 @@ impl OnFilm<GrainParams> {
 impl Overlay for OnFilm<GrainParams> {
     fn lay(&self, density: &mut Planes, window: &Window, frame_number: u32) {
         add_grain(density, &self.scale(window), &self.of_frame(frame_number));
-    }
-
-    /// Over mid-grey.
-    fn plate(&self, (width, height): (usize, usize), window: &Window, number: u32) -> Planes {
-        let scale = self.scale(window);
-        grain_plate(width, height, &scale, &self.of_frame(number), GREY_DENSITY)
     }
 
     fn field(

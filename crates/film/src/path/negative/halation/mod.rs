@@ -100,8 +100,9 @@ pub fn halate(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams)
     spread_whole(&step, exposure);
 }
 
-/// Turns layer exposure into the light that halation adds to it: the plate.
-pub fn added_light(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams) {
+/// Turns layer exposure into the light that halation adds to it.
+#[cfg(test)]
+fn added_light(exposure: &mut Planes, scale: &FilmScale, params: &HalationParams) {
     let step = Returning {
         kept: 0.0,
         ..Returning::new(exposure.width, exposure.height, scale, params)
@@ -126,7 +127,7 @@ pub struct Returning {
     shares: [f32; 3],
     /// Whether the light that comes back is missing where it came from.
     moves: bool,
-    /// How much of what was there stays: all, or nothing for the added light alone.
+    /// How much of what was there stays: all, or nothing where a test looks at the added light alone.
     kept: f32,
 }
 

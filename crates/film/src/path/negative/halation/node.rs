@@ -1,12 +1,12 @@
 //! Halation in the plan: from the look's settings to the step.
 
 use super::ring::Base;
-use super::{HalationParams, Layers, Returning, added_light, reach_um};
+use super::{HalationParams, Layers, Returning, reach_um};
 use crate::look::{Negative, effective_amount};
 use crate::path::negative::StockData;
 use crate::path::plan::{InMotion, OnFilm, Reach, Spreading};
+use crate::spatial::Window;
 use crate::spatial::step::SpreadStep;
-use crate::spatial::{Planes, Window};
 
 /// The look's halation, if it acts. Half the amount is half the light that comes back.
 pub fn node(negative: &Negative) -> Option<OnFilm<HalationParams>> {
@@ -49,11 +49,5 @@ impl Spreading for OnFilm<HalationParams> {
 
     fn in_motion(&self, _: &Window) -> InMotion {
         InMotion::Halved
-    }
-
-    /// The light that it adds to layer exposure.
-    fn plate(&self, mut exposure: Planes, window: &Window) -> Option<Planes> {
-        added_light(&mut exposure, &self.scale(window), &self.params);
-        Some(exposure)
     }
 }
