@@ -107,7 +107,7 @@ impl Chart {
         png16(
             COLUMNS * PATCH_PX,
             &spread(&out, code16),
-            OutColour::Of(display.screen.encoding()),
+            OutColour::Screen(display.screen),
             display.range == lookwright_film::look::CodeRange::Legal,
             &words,
         )

@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a helper of tests may panic")]
 
-use lookwright_colour::encoding::{Curve, EncodingId};
+use lookwright_colour::encoding::{Curve, EncodingId, ScreenId};
 use lookwright_picture::{
     ColourHint, Kind, OutColour, OutFormat, PictureWriter, Rows, Samples, WriteOptions, decode,
 };
@@ -179,6 +179,47 @@ fn declared_colour_comes_back() {
                 assert_eq!(&read.samples, *samples, "{id:?} {format:?}");
             }
         }
+    }
+}
+
+/// ITU-T H.273: primaries 10 are XYZ, transfer 17 is SMPTE ST 428-1's. No code point is a power of 2.6, so theatres' P3 has
+/// a profile: its white comes back as white.
+#[test]
+fn theatres_are_told_in_the_words_that_there_are() {
+    let whites = Samples::U16(vec![65_535; 12]);
+    let of = |id| write(OutFormat::Png16, (2, 2), 1, &whites, OutColour::Screen(id));
+    let points = |file: &[u8]| {
+        let at = file.windows(4).position(|four| four == b"cICP")?;
+        Some(file[at + 4..at + 8].to_vec())
+    };
+    assert_eq!(points(&of(ScreenId::DcdmXyz)), Some(vec![10, 17, 0, 1]));
+    for id in [ScreenId::P3D65Theatre, ScreenId::P3DciTheatre] {
+        let file = of(id);
+        assert_eq!(points(&file), None);
+        let read = decode(&file).unwrap();
+        let ColourHint::Known { encoding, .. } = read.colour else {
+            panic!("{id:?} was lost: {:?}", read.notes)
+        };
+        assert_eq!(encoding, EncodingId::DisplayAp0);
+        for at in 0..3 {
+            assert!((read.samples.normalised(at) - 1.0).abs() < 1e-3, "{id:?}");
+        }
+    }
+    for id in [
+        ScreenId::Rec709,
+        ScreenId::Srgb,
+        ScreenId::DisplayP3,
+        ScreenId::Rec2020,
+    ] {
+        let encoding = EncodingId::parse(id.id()).unwrap();
+        let same = write(
+            OutFormat::Png16,
+            (2, 2),
+            1,
+            &whites,
+            OutColour::Of(encoding),
+        );
+        assert!(of(id) == same, "{id:?}");
     }
 }
 

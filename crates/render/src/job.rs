@@ -27,6 +27,15 @@ impl Job {
         Plan::of(&self.look, &self.frame, &self.delivery, self.stage)
     }
 
+    /// The same for a page's canvas, which takes codes for sRGB's: a screen that it could only show falsely
+    /// has another stand for it ([`lookwright_colour::encoding::Screen`]).
+    #[must_use]
+    pub fn on_canvas(mut self) -> Self {
+        let screen = &mut self.delivery.display.screen;
+        *screen = screen.info().stand_in;
+        self
+    }
+
     /// What is done to show the frame as the camera saw it, without any look.
     pub fn unstyled_plan(&self) -> Plan {
         Plan::unstyled(&self.frame, &self.delivery)

@@ -6,7 +6,7 @@ use wasm_bindgen::prelude::*;
 
 use crate::answer::problem;
 
-/// What differs between two pictures in the code of a screen, RGBA with 8 bits each: `[mean, most,
+/// What differs between two pictures made for a screen, RGBA with 8 bits each: `[mean, most,
 /// steps, amplified]`. The first two are CIEDE2000; `steps` is its map in four greys, `amplified`
 /// the difference of the codes, eight times as large about mid-grey.
 ///
@@ -21,6 +21,8 @@ pub fn picture_difference(
     screen: &str,
 ) -> Result<js_sys::Array, JsError> {
     let screen = ScreenId::parse(screen).map_err(problem)?;
+    // Pictures of a canvas are in the code of the screen that stands for it there.
+    let screen = screen.info().stand_in;
     let difference = Difference::of(before, after, screen);
     let bytes = |rgba: &[u8]| js_sys::Uint8ClampedArray::from(rgba);
     Ok(js_sys::Array::of4(

@@ -138,7 +138,7 @@ impl Picture {
         Ok(self.reduced(width, height)?.planes.concat())
     }
 
-    /// The whole picture as it leaves a stage, about `width x height`, as RGBA for a screen;
+    /// The whole picture as it leaves a stage, about `width x height`, as RGBA for a canvas;
     /// `quick`ly within one step of 8 bits in nearly all pixels, for while a control moves.
     ///
     /// # Errors
@@ -153,14 +153,14 @@ impl Picture {
         quick: bool,
     ) -> Result<Clamped<Vec<u8>>, JsError> {
         let window = self.preview_window(width);
-        let job = self.job(settings, stage, window)?;
+        let job = self.job(settings, stage, window)?.on_canvas();
         let renderer = self.renderer(width, height)?;
         let view = if quick { quick_view } else { view };
         Ok(Clamped(to_rgba8(&view(renderer, &job))))
     }
 
-    /// A part of the picture as it leaves a stage, at full size, as RGBA for a screen: as a saved
-    /// file has it. Nothing while more of the picture has to be gone through for it; then it is to
+    /// A part of the picture as it leaves a stage, at full size, as RGBA for a canvas: as a saved
+    /// file has it, but for screens that another stands for there ([`Job::on_canvas`]). Nothing while more of the picture has to be gone through for it; then it is to
     /// be asked for again, unless something else is wanted meanwhile.
     ///
     /// # Errors
@@ -177,7 +177,7 @@ impl Picture {
     ) -> Result<Option<js_sys::Uint8ClampedArray>, JsError> {
         let size = (self.width as usize, self.height as usize);
         let whole = Window::whole(size.0, size.1);
-        let job = self.job(settings, stage, whole)?;
+        let job = self.job(settings, stage, whole)?.on_canvas();
         let span = |from: u32, length: u32, whole: u32| {
             let end = from.checked_add(length).filter(|end| *end <= whole);
             end.filter(|end| *end > from)

@@ -26,7 +26,7 @@ impl ClipPlayer {
     }
 
     /// Frame `number` of a clip as it leaves a stage: `rgba` is the frame at `width x height`,
-    /// reduced from `full_width x full_height`; the answer is RGBA for a screen.
+    /// reduced from `full_width x full_height`; the answer is RGBA for a canvas.
     ///
     /// # Errors
     /// One sentence if there is no such stage or there are not as many pixels.
@@ -54,7 +54,8 @@ impl ClipPlayer {
             scale: width as f64 / f64::from(full_width.max(1)),
             ..Window::whole(full_width as usize, full_height as usize)
         };
-        let job = &settings.job(stage, window, number).map_err(problem)?;
+        let job = settings.job(stage, window, number).map_err(problem)?;
+        let job = &job.on_canvas();
         if !ClipRenderer::shows(job.stage) {
             return Ok(Clamped(exactly(&rgba, width, height, job)));
         }

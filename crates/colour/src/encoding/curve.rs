@@ -67,6 +67,8 @@ pub enum Curve {
     Srgb,
     /// BT.1886 with black at 0: power 2.4.
     Bt1886,
+    /// Theatres (SMPTE RP 431-2): power 2.6.
+    Gamma26,
     /// The camera curve of BT.709.
     Bt709Oetf,
     /// The camera curve of BT.2020 with its exact constants.
@@ -115,6 +117,7 @@ macro_rules! on_curve {
             Curve::Adx16 => adx::CURVE_16.$method(value),
             Curve::Srgb => Srgb.$method(value),
             Curve::Bt1886 => Power::BT1886.$method(value),
+            Curve::Gamma26 => Power::THEATRE.$method(value),
             Curve::Bt709Oetf => Oetf::BT709.$method(value),
             Curve::Bt2020Oetf => Oetf::BT2020.$method(value),
         }
@@ -123,7 +126,7 @@ macro_rules! on_curve {
 
 impl Curve {
     /// Every curve.
-    pub const ALL: [Self; 40] = [
+    pub const ALL: [Self; 41] = [
         Self::Linear,
         Self::LogC3(ExposureIndex::Ei160),
         Self::LogC3(ExposureIndex::Ei200),
@@ -162,6 +165,7 @@ impl Curve {
         Self::Adx16,
         Self::Srgb,
         Self::Bt1886,
+        Self::Gamma26,
         Self::Bt709Oetf,
         Self::Bt2020Oetf,
     ];

@@ -18,6 +18,7 @@ mod range;
 mod registry;
 mod scan;
 mod screen;
+mod signal;
 
 pub use curve::{Curve, ExposureIndex};
 pub use curves::film_scan;
@@ -25,6 +26,7 @@ pub use range::{Affine, Range, legal_limits};
 pub use registry::{Encoding, EncodingClass, EncodingId};
 pub use scan::ScanDensity;
 pub use screen::{Screen, ScreenId};
+pub use signal::Signal;
 
 use crate::{Error, Result};
 

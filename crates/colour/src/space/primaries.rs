@@ -107,6 +107,16 @@ pub const BT2020: Primaries =
 /// P3 (SMPTE RP 431-2) with the D65 white of computer screens (SMPTE EG 432-1).
 pub const DISPLAY_P3: Primaries =
     Primaries::known([0.680, 0.320], [0.265, 0.690], [0.150, 0.060], white::D65);
+/// P3 with the white of theatres (SMPTE RP 431-2).
+pub const DCI_P3: Primaries =
+    Primaries::known([0.680, 0.320], [0.265, 0.690], [0.150, 0.060], white::DCI);
+/// CIE XYZ itself (ITU-T H.273, colour primaries 10): equal numbers are the light of equal energy.
+pub const XYZ: Primaries = Primaries::known(
+    [1.0, 0.0],
+    [0.0, 1.0],
+    [0.0, 0.0],
+    Xy::new(1.0 / 3.0, 1.0 / 3.0),
+);
 /// ARRI Wide Gamut 3 (ARRI, Log C Curve - Usage in VFX, 2012).
 pub const ARRI_WIDE_GAMUT_3: Primaries =
     Primaries::known([0.684, 0.313], [0.221, 0.848], [0.0861, -0.102], white::D65);

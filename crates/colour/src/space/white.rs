@@ -15,5 +15,7 @@ pub const D55: Xy = Xy::new(0.33243, 0.34744);
 pub const D60: Xy = Xy::new(0.321_616_71, 0.337_619_92);
 /// D65: television and computer screens.
 pub const D65: Xy = Xy::new(0.3127, 0.3290);
+/// The white of theatres (SMPTE RP 431-2).
+pub const DCI: Xy = Xy::new(0.314, 0.351);
 /// The white of AP0 and AP1.
 pub const ACES: Xy = Xy::new(0.32168, 0.33767);

@@ -1,16 +1,16 @@
 //! A table's output as colours of a page, which are sRGB.
 
 use lookwright_colour::byte::byte;
-use lookwright_colour::encoding::{Curve, ScreenId};
+use lookwright_colour::encoding::{ScreenId, Signal};
 use lookwright_colour::space::{Cat, primaries::BT709, rgb_to_rgb};
-use lookwright_colour::{Mat3, Result};
+use lookwright_colour::{Mat3, Result, Rgb};
 use lookwright_table::health::Setting;
 
 /// Turns a table's output into sRGB.
 pub(super) struct Shown {
     gain: f32,
     offset: f32,
-    screen: Curve,
+    screen: Signal,
     to_709: Mat3,
 }
 
@@ -23,21 +23,19 @@ impl Shown {
         Ok(Self {
             gain: squeeze.gain,
             offset: squeeze.offset,
-            screen: info.curve,
-            to_709: rgb_to_rgb(&info.primaries, &BT709, Cat::Bradford),
+            screen: setting.screen.signal(),
+            to_709: rgb_to_rgb(&info.gamut, &BT709, Cat::Bradford),
         })
     }
 
     /// As `#rrggbb`.
     pub(super) fn hex(&self, out: [f32; 3]) -> String {
-        let light = out.map(|v| {
-            let signal = ((v - self.offset) / self.gain).clamp(0.0, 1.0);
-            f64::from(self.screen.decode(signal))
-        });
+        let signal = out.map(|v| ((v - self.offset) / self.gain).clamp(0.0, 1.0));
+        let light = self.screen.decode(Rgb::from_array(signal)).to_array();
         let srgb = ScreenId::Srgb.info().curve;
         let [r, g, b] = self
             .to_709
-            .apply(light)
+            .apply(light.map(f64::from))
             .map(|v| byte(srgb.encode((v as f32).clamp(0.0, 1.0))));
         format!("#{r:02x}{g:02x}{b:02x}")
     }

@@ -7,8 +7,8 @@ use lookwright_colour::encoding::Curve;
 /// A curve from code to linear light.
 pub(crate) type ToLinear = Rc<dyn Fn(f32) -> f32>;
 
-/// The curves that files declare: those of encodings for screens, and none.
-pub(crate) const CURVES: [Curve; 3] = [Curve::Srgb, Curve::Bt1886, Curve::Linear];
+/// The curves that files declare: those of screens, and none.
+pub(crate) const CURVES: [Curve; 4] = [Curve::Srgb, Curve::Bt1886, Curve::Gamma26, Curve::Linear];
 
 /// The known curve that `to_linear` follows within 0.002 of full light: profiles store curves as
 /// tables or rounded parameters, and sRGB lies 0.008 from the power 2.2.
@@ -29,6 +29,7 @@ mod tests {
     fn neighbours_are_told_apart() {
         let power = |gamma: f64| move |v: f32| libm::pow(f64::from(v), gamma) as f32;
         assert_eq!(recognise(&power(2.4)), Some(Curve::Bt1886));
+        assert_eq!(recognise(&power(2.6)), Some(Curve::Gamma26));
         assert_eq!(recognise(&power(1.0)), Some(Curve::Linear));
         assert_eq!(recognise(&power(2.2)), None);
         let srgb = |v: f32| Curve::Srgb.decode(v);

@@ -1,7 +1,7 @@
 //! The colour that a written file declares: an ICC profile, code points or chromaticities.
 
-use lookwright_colour::encoding::{Curve, Encoding, EncodingId};
-use lookwright_colour::space::Primaries;
+use lookwright_colour::encoding::{Curve, EncodingId, ScreenId};
+use lookwright_colour::space::{Primaries, primaries};
 use lookwright_colour::{Error, Result};
 use moxcms::{ColorDateTime, ColorProfile, LocalizableString, ProfileText, ToneReprCurve};
 
@@ -13,6 +13,8 @@ use super::profile;
 pub enum OutColour {
     /// An encoding; nothing is declared of one on a curve that no profile describes, such as a camera's.
     Of(EncodingId),
+    /// The code of a screen.
+    Screen(ScreenId),
     /// The log code of a film scan, 0.002 of printing density for each of 10 bits; only DPX has a word
     /// for it.
     Scan,
@@ -21,35 +23,47 @@ pub enum OutColour {
 }
 
 impl OutColour {
-    /// What can be declared, if anything.
-    fn declared(self) -> Option<&'static Encoding> {
-        match self {
-            Self::Of(encoding) => Some(encoding.info()).filter(|info| CURVES.contains(&info.curve)),
-            Self::Scan | Self::Unmarked => None,
-        }
+    /// What a profile can declare, if anything.
+    fn declared(self) -> Option<Declared> {
+        let declared = match self {
+            Self::Of(encoding) => {
+                let info = encoding.info();
+                Declared(&info.primaries, info.curve, info.label)
+            }
+            Self::Screen(screen) => {
+                let info = screen.info();
+                // X'Y'Z' has no white of its own, which a profile must have.
+                if info.primaries == primaries::XYZ {
+                    return None;
+                }
+                Declared(&info.primaries, info.curve, info.label)
+            }
+            Self::Scan | Self::Unmarked => return None,
+        };
+        CURVES.contains(&declared.1).then_some(declared)
     }
 
     /// The primaries, or `None` when unmarked.
     pub(crate) fn primaries(self) -> Option<&'static Primaries> {
-        self.declared().map(|info| &info.primaries)
+        self.declared().map(|Declared(primaries, ..)| primaries)
     }
 
     /// Whether rows in this colour are linear light.
     pub(crate) fn is_linear(self) -> bool {
         self.declared()
-            .is_some_and(|info| info.curve == Curve::Linear)
+            .is_some_and(|Declared(_, curve, _)| curve == Curve::Linear)
     }
 
     /// PNG `cICP` code points (ITU-T H.273) of a display encoding.
     pub(crate) fn cicp(self, full_range: bool) -> Option<[u8; 4]> {
-        let Self::Of(encoding) = self else {
-            return None;
-        };
-        let (primaries, transfer) = match encoding {
-            EncodingId::Srgb => (1, 13),
-            EncodingId::DisplayP3 => (12, 13),
-            EncodingId::Rec709 => (1, 1),
-            EncodingId::Rec2020 => (9, 14),
+        let (primaries, transfer) = match self {
+            Self::Of(EncodingId::Srgb) | Self::Screen(ScreenId::Srgb) => (1, 13),
+            Self::Of(EncodingId::DisplayP3) | Self::Screen(ScreenId::DisplayP3) => (12, 13),
+            Self::Of(EncodingId::Rec709) | Self::Screen(ScreenId::Rec709) => (1, 1),
+            Self::Of(EncodingId::Rec2020) | Self::Screen(ScreenId::Rec2020) => (9, 14),
+            // XYZ; SMPTE ST 428-1.
+            Self::Screen(ScreenId::DcdmXyz) => (10, 17),
+            // There is no code point for a power of 2.6.
             _ => return None,
         };
         Some([primaries, transfer, 0, u8::from(full_range)])
@@ -57,18 +71,18 @@ impl OutColour {
 
     /// An ICC v4 matrix profile, always the same bytes; `None` when unmarked.
     pub(crate) fn icc(self) -> Result<Option<Vec<u8>>> {
-        let Some(encoding) = self.declared() else {
+        let Some(Declared(primaries, curve, label)) = self.declared() else {
             return Ok(None);
         };
-        let curve = match encoding.curve {
+        let curve = match curve {
             // Parameters of ICC.1:2022 10.18, function type 3.
             Curve::Srgb => vec![2.4, 1.0 / 1.055, 0.055 / 1.055, 1.0 / 12.92, 0.04045],
             Curve::Bt1886 => vec![2.4],
+            Curve::Gamma26 => vec![2.6],
             _ => vec![1.0],
         };
-        let mut profile =
-            profile::matrix_profile(&encoding.primaries, ToneReprCurve::Parametric(curve));
-        profile.description = Some(text(encoding.label));
+        let mut profile = profile::matrix_profile(primaries, ToneReprCurve::Parametric(curve));
+        profile.description = Some(text(label));
         profile.copyright = Some(text("CC0"));
         let bytes = ColorProfile::encode(&profile);
         bytes
@@ -76,6 +90,9 @@ impl OutColour {
             .map_err(|e| Error::new(format!("The colour profile was not built: {e}.")))
     }
 }
+
+/// Primaries, curve, and a name for people.
+struct Declared(&'static Primaries, Curve, &'static str);
 
 fn text(value: &str) -> ProfileText {
     let value = LocalizableString::new("en".to_owned(), "US".to_owned(), value.to_owned());

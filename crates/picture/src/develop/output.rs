@@ -140,7 +140,7 @@ fn describe(job: &Job, stamp: &Stamp, floats: bool, eight_bit: bool) -> Result<W
         StageId::Negative => (OutColour::Unmarked, unit.to_owned()),
         StageId::Scan => (OutColour::Scan, unit.to_owned()),
         StageId::Screen => (
-            OutColour::Of(job.delivery.display.screen.encoding()),
+            OutColour::Screen(job.delivery.display.screen),
             format!("{} code", job.delivery.display.screen.info().label),
         ),
     };

@@ -2,7 +2,7 @@
 //! programs read it.
 
 use lookwright_colour::Result;
-use lookwright_colour::encoding::{EncodingId, film_scan};
+use lookwright_colour::encoding::{EncodingId, ScreenId, film_scan};
 
 use super::{Encode, Rows, WriteOptions};
 use crate::carried::into_header;
@@ -111,7 +111,7 @@ fn header(size: (u32, u32), bits: u8, bytes: u32, options: &WriteOptions) -> Vec
 fn transfer_of(colour: OutColour) -> u8 {
     match colour {
         OutColour::Scan => transfer::PRINTING_DENSITY,
-        OutColour::Of(EncodingId::Rec709) => transfer::BT709,
+        OutColour::Of(EncodingId::Rec709) | OutColour::Screen(ScreenId::Rec709) => transfer::BT709,
         _ if colour.is_linear() => transfer::LINEAR,
         _ => transfer::USER,
     }

@@ -2,14 +2,14 @@
 //! u'v' (CIE 15). There equal steps are more nearly equal to the eye than in xy, where green takes half of
 //! the diagram; both planes keep mixtures of two lights on straight lines, so a gamut is a triangle in either.
 
-use lookwright_colour::encoding::{Curve, ScreenId};
+use lookwright_colour::encoding::{ScreenId, Signal};
 use lookwright_colour::space::{Cat, Primaries, Xy, primaries, rgb_to_rgb, white};
-use lookwright_colour::{Mat3, space};
+use lookwright_colour::{Mat3, Rgb, space};
 use lookwright_film::look::{CodeRange, Display, StageId};
 use lookwright_film::spatial::Planes;
 
 use super::scopes::opaque;
-use super::vectorscope::LEGAL_STRETCH;
+use super::vectorscope::to_signal;
 
 /// Side of the field in pixels.
 pub const FIELD_SIDE: usize = 192;
@@ -30,8 +30,9 @@ const ROUNDING: f64 = 1e-3;
 #[derive(Clone, Copy, Debug)]
 pub struct Colorimetry {
     to_xyz: Mat3,
-    curve: Option<Curve>,
-    stretch: [f32; 2],
+    /// None where they are light already.
+    signal: Option<Signal>,
+    to_signal: [f32; 2],
 }
 
 impl Colorimetry {
@@ -46,8 +47,8 @@ impl Colorimetry {
                     &primaries::BT2020,
                     Cat::Bradford,
                 )),
-                curve: None,
-                stretch: [1.0, 0.0],
+                signal: None,
+                to_signal: [1.0, 0.0],
             }),
             StageId::Negative | StageId::Scan => None,
             StageId::Screen => Some(Self::of_screen(display.screen, display.range)),
@@ -55,25 +56,24 @@ impl Colorimetry {
     }
 
     fn of_screen(screen: ScreenId, range: CodeRange) -> Self {
-        let info = screen.info();
         Self {
-            to_xyz: info.primaries.rgb_to_xyz(),
-            curve: Some(info.curve),
-            stretch: match range {
-                CodeRange::Full => [1.0, 0.0],
-                CodeRange::Legal => [LEGAL_STRETCH, -LEGAL_STRETCH * 64.0 / 1023.0],
-            },
+            to_xyz: screen.info().gamut.rgb_to_xyz(),
+            signal: Some(screen.signal()),
+            to_signal: to_signal(range),
         }
     }
 
     /// The light of three numbers, with Y = 1 for white.
     #[must_use]
     pub fn xyz(&self, numbers: [f32; 3]) -> [f64; 3] {
-        let [gain, offset] = self.stretch;
-        let light = numbers.map(|v| match self.curve {
-            Some(curve) => curve.decode((v * gain + offset).clamp(0.0, 1.0)),
-            None => v,
-        });
+        let [gain, offset] = self.to_signal;
+        let light = match &self.signal {
+            Some(signal) => {
+                let full = numbers.map(|v| (v * gain + offset).clamp(0.0, 1.0));
+                signal.decode(Rgb::from_array(full)).to_array()
+            }
+            None => numbers,
+        };
         self.to_xyz.apply(light.map(f64::from))
     }
 
@@ -226,6 +226,10 @@ mod tests {
             (ScreenId::Srgb, [(0.64, 0.33), (0.30, 0.60), (0.15, 0.06)]),
             (
                 ScreenId::DisplayP3,
+                [(0.680, 0.320), (0.265, 0.690), (0.150, 0.060)],
+            ),
+            (
+                ScreenId::P3D65Theatre,
                 [(0.680, 0.320), (0.265, 0.690), (0.150, 0.060)],
             ),
             (

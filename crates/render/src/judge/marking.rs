@@ -2,6 +2,7 @@
 
 use core::ops::Range;
 
+use lookwright_colour::Rgb;
 use lookwright_colour::byte::byte;
 use lookwright_colour::encoding::ScreenId;
 use lookwright_colour::space::primaries::AP1;
@@ -128,7 +129,8 @@ impl Marking {
                 let shown = at(StageId::Screen);
                 // What is shown as the camera saw it never was a print's light.
                 let print = (!job.look.is_bypassed()).then(|| at(StageId::Print));
-                hatched(&shown, |i| {
+                let drawn = renderer.render(&job.clone().on_canvas());
+                hatched(&drawn, |i| {
                     let light = print.as_ref().map(|it| path.screen_light(pixel(it, i)));
                     screen.limit(pixel(&shown, i), light)
                 })
@@ -168,13 +170,15 @@ impl Shown {
         }
     }
 
-    /// A code on the whole scale.
+    /// A code as signal of the screen's gamut, on the whole scale.
     fn full(&self, code: [f32; 3]) -> [f32; 3] {
         let [none, full] = self.span;
-        code.map(|v| (v - none) / (full - none))
+        let signal = code.map(|v| (v - none) / (full - none));
+        let own = self.screen.signal().uncontained(Rgb::from_array(signal));
+        own.to_array()
     }
 
-    /// Luminance of a code, white being 1.
+    /// Luminance of a code, the picture's white being 1.
     fn luminance(&self, code: [f32; 3]) -> f32 {
         let curve = self.screen.info().curve;
         let light = self.full(code).map(|v| curve.decode(v.clamp(0.0, 1.0)));

@@ -1,17 +1,18 @@
 //! Where skins lie on a vectorscope: the hue that published skin colours have there.
 
-use lookwright_colour::encoding::{Curve, ScreenId};
-use lookwright_colour::space::white::{D50, D65};
-use lookwright_colour::space::{Cat, Lab, primaries::BT709, rgb_to_rgb};
+use lookwright_colour::Rgb;
+use lookwright_colour::encoding::ScreenId;
+use lookwright_colour::space::white::{ACES, D50};
+use lookwright_colour::space::{Cat, Lab, primaries::AP1};
+use lookwright_film::look::{Delivery, Print};
+use lookwright_film::path::DisplayLin;
+use lookwright_film::path::screen::ScreenPoint;
 
 use super::vectorscope::ColourDifferences;
 
 /// Dark and light skin of the 24-patch chart, CIELAB under D50 (its maker's data of 2014, as
 /// colour-science 0.4.7 carries them).
 const SKINS: [[f64; 3]; 2] = [[37.54, 14.37, 14.92], [64.66, 19.27, 17.5]];
-
-/// Power of the display in whose light a picture is judged (ITU-R BT.1886).
-const DISPLAY_POWER: f64 = 2.4;
 
 /// The direction of skins on a screen's vectorscope in degrees, counted from Cb to the right towards Cr
 /// upwards: the mean of dark and light skin in the light that the screen's white stands for, with the
@@ -20,30 +21,23 @@ const DISPLAY_POWER: f64 = 2.4;
 pub fn skin_line(screen: ScreenId) -> f64 {
     let differences = ColourDifferences::of(screen);
     let angles = SKINS.map(|skin| {
-        let [cb, cr] = differences.at(code_of(skin, screen).map(|v| v as f32));
+        let [cb, cr] = differences.at(code_of(skin, screen));
         libm::atan2(f64::from(cr), f64::from(cb)).to_degrees()
     });
     (angles[0] + angles[1]) / 2.0
 }
 
-/// A colour's code on a screen.
-fn code_of([l, a, b]: [f64; 3], screen: ScreenId) -> [f64; 3] {
+/// A colour's code on a screen, by the screen stage: greys are equal codes.
+fn code_of([l, a, b]: [f64; 3], screen: ScreenId) -> [f32; 3] {
     let seen = Cat::Bradford
-        .xyz(D50, D65)
+        .xyz(D50, ACES)
         .apply(Lab { l, a, b }.to_xyz(D50));
-    let coded = |light: [f64; 3]| light.map(|v| libm::pow(v, 1.0 / DISPLAY_POWER));
-    let primaries = screen.info().primaries;
-    match screen {
-        ScreenId::Rec709 | ScreenId::Rec2020 => coded(primaries.xyz_to_rgb().apply(seen)),
-        // Computer screens show the codes of television under a curve of their own.
-        ScreenId::Srgb => coded(BT709.xyz_to_rgb().apply(seen)),
-        ScreenId::DisplayP3 => {
-            let codes = coded(BT709.xyz_to_rgb().apply(seen));
-            rgb_to_rgb(&BT709, &primaries, Cat::Bradford)
-                .apply(codes.map(|v| f64::from(Curve::Srgb.decode(v as f32))))
-                .map(|v| f64::from(Curve::Srgb.encode(v as f32)))
-        }
-    }
+    let light = AP1.xyz_to_rgb().apply(seen).map(|v| v as f32);
+    let mut delivery = Delivery::default();
+    delivery.display.screen = screen;
+    let stage = ScreenPoint::new(&delivery, &Print::default());
+    let code = stage.apply(DisplayLin(Rgb::from_array(light))).0;
+    screen.signal().uncontained(code).to_array()
 }
 
 #[cfg(test)]
@@ -70,7 +64,7 @@ mod tests {
         ]);
         let differences = ColourDifferences::of(ScreenId::Rec2020);
         let angles = SKINS.map(|skin| {
-            let light = code_of(skin, ScreenId::Rec709).map(|v| libm::pow(v, 2.4));
+            let light = code_of(skin, ScreenId::Rec709).map(|v| libm::pow(v.into(), 2.4));
             let code = BT2087.apply(light).map(|v| libm::pow(v, 1.0 / 2.4) as f32);
             let [cb, cr] = differences.at(code);
             cr.atan2(cb).to_degrees()

@@ -2,6 +2,7 @@
 //! screen's own luma: `Cb = (B - Y) / (2 - 2 kb)`, `Cr = (R - Y) / (2 - 2 kr)`; Cb to the right, Cr
 //! upwards, both -0.5 ... 0.5.
 
+use lookwright_colour::Rgb;
 use lookwright_colour::encoding::ScreenId;
 use lookwright_colour::luma::LUMA;
 use lookwright_film::look::{CodeRange, Display};
@@ -12,8 +13,14 @@ use super::scopes::opaque;
 /// Side of the vectorscope's field.
 pub const VECTOR_SIDE: usize = 192;
 
-/// Full code of 10 bits over what legal range leaves of it (ITU-R BT.709-6 item 4.6: 64 to 940).
-pub(super) const LEGAL_STRETCH: f32 = 1023.0 / 876.0;
+/// Gain and offset from codes to a screen's signal of 0 to 1 (legal range, ITU-R BT.709-6 item 4.6: 64 to
+/// 940 of 1023).
+pub(super) const fn to_signal(range: CodeRange) -> [f32; 2] {
+    match range {
+        CodeRange::Full => [1.0, 0.0],
+        CodeRange::Legal => [1023.0 / 876.0, -64.0 / 876.0],
+    }
+}
 
 /// How a screen's code is parted into luma and two colour differences.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -24,13 +31,17 @@ pub struct ColourDifferences {
 
 impl ColourDifferences {
     /// A screen's own: those of ITU-R BT.709-6 item 3.2 and BT.2020-2 table 4. Display P3 has none of
-    /// its own standard; there it is what its primaries weigh in its white.
+    /// its own standard; there it is what its primaries weigh in its white, and so in theatres, whose codes
+    /// are read as P3's with the picture's white.
     #[must_use]
     pub fn of(screen: ScreenId) -> Self {
         let luma = match screen {
             ScreenId::Rec709 | ScreenId::Srgb => LUMA,
             ScreenId::Rec2020 => [0.2627, 0.6780, 0.0593],
-            ScreenId::DisplayP3 => screen.info().primaries.rgb_to_xyz().0[1].map(|v| v as f32),
+            ScreenId::DisplayP3
+            | ScreenId::P3D65Theatre
+            | ScreenId::P3DciTheatre
+            | ScreenId::DcdmXyz => screen.info().gamut.rgb_to_xyz().0[1].map(|v| v as f32),
         };
         Self { luma }
     }
@@ -72,16 +83,16 @@ impl Vectorscope {
     #[must_use]
     pub fn of(code: &Planes, display: &Display) -> Self {
         let differences = ColourDifferences::of(display.screen);
-        let stretch = match display.range {
-            CodeRange::Full => 1.0,
-            CodeRange::Legal => LEGAL_STRETCH,
-        };
+        let signal = display.screen.signal();
+        let [gain, offset] = to_signal(display.range);
         let mut counts = vec![0; VECTOR_SIDE * VECTOR_SIDE];
         let [red, green, blue] = &code.planes;
         for ((r, g), b) in red.iter().zip(green).zip(blue) {
-            let [cb, cr] = differences.at([*r, *g, *b].map(|v| v.clamp(0.0, 1.0)));
+            let full = [*r, *g, *b].map(|v| v.clamp(0.0, 1.0) * gain + offset);
+            let own = signal.uncontained(Rgb::from_array(full));
+            let [cb, cr] = differences.at(own.to_array());
             let place = |v: f32| {
-                let from_edge = (v * stretch + 0.5).max(0.0);
+                let from_edge = (v + 0.5).max(0.0);
                 ((from_edge * VECTOR_SIDE as f32) as usize).min(VECTOR_SIDE - 1)
             };
             counts[place(-cr) * VECTOR_SIDE + place(cb)] += 1;
@@ -175,14 +186,19 @@ mod tests {
             let [cb, cr] = ColourDifferences::of(screen).bars(0.75)[2];
             let expected = place(-cr) * VECTOR_SIDE + place(cb);
             for (range, codes) in [
-                (CodeRange::Full, [0.0, 0.75]),
-                (
-                    CodeRange::Legal,
-                    [64.0 / 1023.0, (64.0 + 0.75 * 876.0) / 1023.0],
-                ),
+                (CodeRange::Full, [0.0, 1.0]),
+                (CodeRange::Legal, [64.0 / 1023.0, 940.0 / 1023.0]),
             ] {
-                let mut bar = Planes::filled(4, 4, codes[0]);
-                bar.planes[1].fill(codes[1]);
+                let signal = screen.signal();
+                let light =
+                    Rgb::from_array([0.0, 0.75, 0.0]).map(|v| screen.info().curve.decode(v));
+                let code = signal
+                    .encode(light)
+                    .map(|v| v * (codes[1] - codes[0]) + codes[0]);
+                let mut bar = Planes::filled(4, 4, 0.0);
+                for (plane, code) in bar.planes.iter_mut().zip(code.to_array()) {
+                    plane.fill(code);
+                }
                 let display = Display {
                     screen,
                     range,

@@ -1,6 +1,6 @@
 //! What a table's output is looked at on.
 
-use lookwright_colour::encoding::{Affine, Curve, Range, ScreenId};
+use lookwright_colour::encoding::{Affine, Range, ScreenId, Signal};
 use lookwright_colour::error::Result;
 use lookwright_colour::space::Lab;
 use lookwright_colour::{Mat3, Rgb};
@@ -34,7 +34,7 @@ impl Default for Setting {
 pub(super) struct Judge {
     pub(super) setting: Setting,
     to_signal: Affine,
-    curve: Curve,
+    light: Signal,
     to_xyz: Mat3,
 }
 
@@ -54,8 +54,8 @@ impl Judge {
                 gain: 1.0 / squeeze.gain,
                 offset: -squeeze.offset / squeeze.gain,
             },
-            curve: screen.curve,
-            to_xyz: screen.primaries.rgb_to_xyz(),
+            light: setting.screen.signal(),
+            to_xyz: screen.gamut.rgb_to_xyz(),
         })
     }
 
@@ -64,11 +64,11 @@ impl Judge {
         out.map(|v| self.to_signal.apply(v))
     }
 
-    /// The colour that the screen shows.
+    /// The colour that the screen shows, relative to the picture's white.
     pub(super) fn lab(&self, out: [f32; 3]) -> Lab {
         let shown = self.signal(out).map(|v| v.clamp(0.0, 1.0));
-        let light = Rgb::from_array(shown).map(|v| self.curve.decode(v));
+        let light = self.light.decode(Rgb::from_array(shown));
         let xyz = self.to_xyz.apply(light.to_array().map(f64::from));
-        Lab::from_xyz(xyz, self.setting.screen.info().primaries.white())
+        Lab::from_xyz(xyz, self.setting.screen.info().gamut.white())
     }
 }

@@ -7,6 +7,7 @@ mod published;
 mod ranges;
 mod registry;
 mod round_trip;
+mod signals;
 
 use crate::encoding::{Curve, EncodingId};
 

@@ -100,12 +100,13 @@ fn makers_tables_of_signal_percentages_are_met() {
 
 #[test]
 fn screens_show_the_light_of_their_standards() {
-    // IEC 61966-2-1, BT.1886 with black at 0, and BT.709's camera curve turned round.
+    // IEC 61966-2-1, BT.1886 with black at 0, RP 431-2, and BT.709's camera curve turned round.
     for (curve, code, light) in [
         (Curve::Srgb, 0.25, 0.050_876_088),
         (Curve::Srgb, 0.5, 0.214_041_140),
         (Curve::Srgb, 0.75, 0.522_521_554),
         (Curve::Bt1886, 0.5, 0.189_464_571),
+        (Curve::Gamma26, 0.5, 0.164_938_489),
         (Curve::Bt709Oetf, 0.5, 0.259_589_401),
     ] {
         assert_close(&format!("{curve:?}"), decode(curve, code), light, 3e-7);

@@ -1,6 +1,7 @@
 //! The lists of encodings and screens.
 
 use super::assert_close;
+use crate::Rgb;
 use crate::encoding::{Curve, EncodingClass, EncodingId, ScreenId};
 use crate::space::{primaries, white};
 
@@ -39,7 +40,8 @@ fn an_unknown_name_is_answered_with_those_there_are() {
     let error = ScreenId::parse("p3").unwrap_err();
     assert_eq!(
         error.message(),
-        "screen \"p3\" is not one of rec709, srgb, display-p3, rec2020"
+        "screen \"p3\" is not one of rec709, srgb, display-p3, rec2020, p3-d65-theatre, \
+         p3-dci-theatre, dcdm-xyz"
     );
 }
 
@@ -68,12 +70,15 @@ fn only_pictures_for_screens_have_no_light_above_white() {
 #[test]
 fn a_screens_white_shows_the_working_white() {
     for id in ScreenId::ALL {
-        let (matrix, curve) = id.from_working();
-        let signal = matrix.apply([1.0; 3]).map(|v| curve.encode(v as f32));
-        for channel in signal {
-            assert_close(id.id(), channel.into(), 1.0, 2e-7);
+        let white = id.from_working().apply([1.0; 3]).map(|v| v as f32);
+        let signal = id.signal();
+        let seen = signal.uncontained(signal.encode(Rgb::from_array(white)));
+        for channel in seen.to_array() {
+            assert_close(id.id(), channel.into(), 1.0, 1e-6);
         }
-        assert_eq!(id.info().primaries.white(), white::D65);
+        assert_eq!(id.info().gamut.white(), white::D65);
+        let stand_in = id.info().stand_in;
+        assert_eq!(stand_in.info().stand_in, stand_in);
     }
     assert_eq!(ScreenId::default().info().primaries, primaries::BT709);
 }

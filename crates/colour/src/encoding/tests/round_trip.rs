@@ -13,6 +13,7 @@ fn darkest(curve: Curve) -> f64 {
         | Curve::Pq
         | Curve::Srgb
         | Curve::Bt1886
+        | Curve::Gamma26
         | Curve::FilmScan
         | Curve::FilmScanPlain => 0.0,
         Curve::Adx10 | Curve::Adx16 => 1e-6,

@@ -6,19 +6,22 @@
 //! where the same codes under sRGB's own curve, which is lighter in the shadows, look the same:
 //! sRGB takes the codes that Rec.709 would have, Display P3 shows what such an sRGB screen would
 //! show if its gamut were as wide (common practice, no source; television's gamma 2.4 for a dim
-//! surround against 2.2 for an average one).
+//! surround against 2.2 for an average one). Theatres are dark: there the same codes are shown under
+//! gamma 2.6, on P3's primaries. Whites stay those that the print has; of codes that are a container
+//! see [`Signal`].
 
+mod bare;
 mod primaries;
 mod roll;
 
 pub use primaries::roll as roll_of;
 pub use roll::Roll;
 
-use crate::look::{self, Before, CodeRange, effective_amount};
-use crate::path::neutral::Neutral;
+use crate::look::{self, CodeRange, effective_amount};
 use crate::path::print::{DISPLAY_GAMMA, White};
 use crate::path::{DisplayLin, SceneLin, ScreenCode};
-use lookwright_colour::encoding::{Affine, Curve, Range};
+use bare::Bare;
+use lookwright_colour::encoding::{Affine, Curve, Range, Signal};
 use lookwright_colour::lane::Lane;
 use lookwright_colour::space::{Cat, primaries::AP1, primaries::BT709, rgb_to_rgb};
 use lookwright_colour::{Mat3, PixelMatrix, Rgb};
@@ -32,20 +35,18 @@ pub struct ScreenPoint {
     /// From display light to the screen's, or to Rec.709's where a computer screen is to show it,
     /// relative to the print's white.
     from_display: PixelMatrix,
-    /// From what sRGB shows to the screen's light; none where the codes are Rec.709's.
-    brighter_room: Option<PixelMatrix>,
+    /// The curve under which a screen in another room shows the same codes, and from Rec.709's light
+    /// under it to the screen's; none where the codes are those of a dim room.
+    other_room: Option<(Curve, PixelMatrix)>,
     roll: Roll,
     /// Light in [`Self::unlimited`]'s code below which that bends through none, and its code.
     soft: (f32, f32),
     /// The print's white in the screen's light; none where it is the screen's own.
     white: Option<Rgb>,
     /// From the screen's light to code.
-    finish: Curve,
-    /// For scene light without a look: how it is shown; none where it is cut off at white.
-    neutral: Option<Neutral>,
+    signal: Signal,
     /// For scene light without a look.
-    curve: Curve,
-    from_ap1: PixelMatrix,
+    bare: Bare,
     range: Affine,
 }
 
@@ -54,35 +55,42 @@ impl ScreenPoint {
     pub fn new(delivery: &look::Delivery, print: &look::Print) -> Self {
         let id = delivery.display.screen;
         let screen = id.info();
-        let (from_ap1, curve) = id.from_working();
+        let gamut = &screen.gamut;
         let range = match delivery.display.range {
             CodeRange::Full => Range::Full,
             CodeRange::Legal => Range::Legal,
         };
         let white = White::new(&print.white);
+        let room = match screen.curve {
+            Curve::Srgb | Curve::Gamma26 => Some(screen.curve),
+            _ => None,
+        };
         // sRGB without a white of its own needs no detour: its codes are Rec.709's.
-        let coded_alike = curve == Curve::Bt1886 || (screen.primaries == BT709 && white.is_none());
-        let first = if coded_alike { screen.primaries } else { BT709 };
+        let detour = room.filter(|_| *gamut != BT709 || white.is_some());
+        let first = if detour.is_some() { &BT709 } else { gamut };
+        let is_shared = room.is_some() && detour.is_none();
         let seen = |primaries| Seen::new(white, primaries);
-        let (at_first, at_screen) = (seen(&first), seen(&screen.primaries));
+        let (at_first, at_screen) = (seen(first), seen(gamut));
         Self {
             from_display: at_first
                 .adapted
-                .after(&rgb_to_rgb(&AP1, &first, Cat::Bradford))
+                .after(&rgb_to_rgb(&AP1, first, Cat::Bradford))
                 .for_pixels(),
-            brighter_room: (!coded_alike).then(|| {
-                Mat3::diagonal(at_screen.white.map(|v| 1.0 / v))
-                    .after(&rgb_to_rgb(&BT709, &screen.primaries, Cat::Bradford))
-                    .after(&Mat3::diagonal(at_first.white))
-                    .for_pixels()
+            other_room: detour.map(|curve| {
+                let matrix = Mat3::diagonal(at_screen.white.map(|v| 1.0 / v))
+                    .after(&rgb_to_rgb(&BT709, gamut, Cat::Bradford))
+                    .after(&Mat3::diagonal(at_first.white));
+                (curve, matrix.for_pixels())
             }),
             roll: primaries::roll(id),
             soft: soft_zero(effective_amount(&print.positive) > 0.0),
             white: white.map(|_| at_screen.relative_to_brightest()),
-            finish: if coded_alike { Curve::Bt1886 } else { curve },
-            neutral: (delivery.display.before == Before::Soft).then(Neutral::new),
-            curve,
-            from_ap1: from_ap1.for_pixels(),
+            signal: if is_shared {
+                Signal::plain(Curve::Bt1886)
+            } else {
+                id.signal()
+            },
+            bare: Bare::new(id, delivery.display.before),
             range: range.from_signal(LEGAL_BITS).unwrap_or(Affine::IDENTITY),
         }
     }
@@ -130,10 +138,10 @@ impl ScreenPoint {
     #[inline(always)]
     pub(super) fn light<L: Lane>(&self, DisplayLin(display_lin): DisplayLin<L>) -> Rgb<L> {
         let light = self.from_display.apply(display_lin);
-        match &self.brighter_room {
-            Some(matrix) => matrix.apply(light.map(
+        match &self.other_room {
+            Some((curve, matrix)) => matrix.apply(light.map(
                 #[inline(always)]
-                |x| shown_in_a_brighter_room(x),
+                |x| shown_in_another_room(x, *curve),
             )),
             None => light,
         }
@@ -150,26 +158,23 @@ impl ScreenPoint {
                 |x, white| x * white,
             );
         }
-        ScreenCode(light.map(
-            #[inline(always)]
-            |x| self.range.apply(self.finish.encode(x).clamp_to(0.0, 1.0)),
-        ))
+        self.coded(self.signal.encode(light))
     }
 
     /// AP1 scene light to the screen's code, limited to its range: no look at all. Shown neutrally it
-    /// has the codes of sRGB on every screen, so a finished photograph is shown as it came.
+    /// has the codes of sRGB on every screen whose codes are its own, so a finished photograph is shown
+    /// as it came.
     #[inline(always)]
-    pub fn from_scene<L: Lane>(&self, SceneLin(scene_lin): SceneLin<L>) -> ScreenCode<L> {
-        let (light, curve) = match &self.neutral {
-            Some(neutral) => (neutral.show(scene_lin), Curve::Srgb),
-            None => (scene_lin, self.curve),
-        };
-        ScreenCode(self.from_ap1.apply(light).map(
+    pub fn from_scene<L: Lane>(&self, scene_lin: SceneLin<L>) -> ScreenCode<L> {
+        self.coded(self.bare.signal(scene_lin))
+    }
+
+    /// Signal, limited, to code.
+    #[inline(always)]
+    fn coded<L: Lane>(&self, signal: Rgb<L>) -> ScreenCode<L> {
+        ScreenCode(signal.map(
             #[inline(always)]
-            |l| {
-                let signal = curve.encode(l.clamp_to(0.0, 1.0)).clamp_to(0.0, 1.0);
-                self.range.apply(signal)
-            },
+            |v| self.range.apply(v.clamp_to(0.0, 1.0)),
         ))
     }
 }
@@ -193,10 +198,16 @@ fn mirrored<L: Lane>(x: L, f: impl Fn(L) -> L) -> L {
 /// mirrored.
 #[inline(always)]
 pub(super) fn shown_in_a_brighter_room<L: Lane>(light: L) -> L {
+    shown_in_another_room(light, Curve::Srgb)
+}
+
+/// The same of a screen on any curve.
+#[inline(always)]
+fn shown_in_another_room<L: Lane>(light: L, curve: Curve) -> L {
     mirrored(
         light,
         #[inline(always)]
-        |x| Curve::Srgb.decode(Curve::Bt1886.encode(x)),
+        |x| curve.decode(Curve::Bt1886.encode(x)),
     )
 }
 

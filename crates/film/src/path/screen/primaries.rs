@@ -7,7 +7,10 @@ use lookwright_colour::encoding::ScreenId;
 pub const fn roll(screen: ScreenId) -> Roll {
     match screen {
         ScreenId::Rec709 | ScreenId::Srgb => BT709,
-        ScreenId::DisplayP3 => DISPLAY_P3,
+        ScreenId::DisplayP3
+        | ScreenId::P3D65Theatre
+        | ScreenId::P3DciTheatre
+        | ScreenId::DcdmXyz => DISPLAY_P3,
         ScreenId::Rec2020 => BT2020,
     }
 }

@@ -62,7 +62,8 @@ fn wider_screens_show_the_same_colour() {
 #[test]
 fn greys_stay_grey_on_every_screen() {
     for id in ScreenId::ALL {
-        let grey = screen(id).apply(light_of([0.43; 3])).0;
+        let code = screen(id).apply(light_of([0.43; 3])).0;
+        let grey = id.signal().uncontained(code);
         assert!((grey.r - grey.g).abs() < 1e-6 && (grey.b - grey.g).abs() < 1e-6);
         assert!((grey.g - 0.43).abs() < 1e-5);
     }
@@ -82,13 +83,10 @@ fn every_grey_takes_the_chromaticity_of_the_chosen_white() {
         for id in ScreenId::ALL {
             let info = id.info();
             for level in [0.2_f32, 0.5, 0.8, 1.0] {
-                let code = with_white(id, choice)
-                    .apply(light_of([level; 3]))
-                    .0
-                    .to_array();
-                assert!(code.iter().all(|c| (0.0..=1.0).contains(c)));
-                let light = code.map(|c| f64::from(info.curve.decode(c)));
-                let [x, y, z] = info.primaries.rgb_to_xyz().apply(light);
+                let code = with_white(id, choice).apply(light_of([level; 3])).0;
+                assert!(code.to_array().iter().all(|c| (0.0..=1.0).contains(c)));
+                let light = id.signal().decode(code).to_array().map(f64::from);
+                let [x, y, z] = info.gamut.rgb_to_xyz().apply(light);
                 let found = Xy::new(x / (x + y + z), y / (x + y + z));
                 let apart = (found.x - aim.x).abs().max((found.y - aim.y).abs());
                 assert!(apart < 5e-5, "{choice:?} on {id:?} at {level}: {found:?}");
@@ -144,4 +142,48 @@ fn without_a_look_a_finished_photograph_is_shown_as_it_came() {
     };
     assert_eq!(at(Before::Hard, 2.6), at(Before::Hard, 3.5));
     assert!(at(Before::Soft, 2.6) + 0.05 < at(Before::Soft, 3.5));
+}
+
+/// The same codes as on Rec.709, under a power of 2.6 (SMPTE RP 431-2), on P3's primaries: BT.709's red in P3's light
+/// is 0.822462, 0.033194, 0.017083.
+#[test]
+fn a_theatre_shows_the_codes_of_a_dim_room_under_its_own_gamma() {
+    for id in [
+        ScreenId::P3D65Theatre,
+        ScreenId::P3DciTheatre,
+        ScreenId::DcdmXyz,
+    ] {
+        let red = screen(id).apply(light_of([1.0, 0.0, 0.0])).0;
+        let light = id.signal().decode(red).to_array();
+        for (seen, known) in light.into_iter().zip([0.822_462, 0.033_194, 0.017_083]) {
+            assert!((seen - known).abs() < 2e-5, "{id:?} {seen} {known}");
+        }
+        let skin = screen(id).apply(light_of([0.7, 0.5, 0.42])).0;
+        let light = id.signal().decode(skin).to_array().map(f64::from);
+        let expected = rgb_to_rgb(&BT709, &id.info().gamut, Cat::Bradford)
+            .apply([0.7, 0.5, 0.42].map(|v| libm::pow(v, 2.6)));
+        for (seen, expected) in light.into_iter().zip(expected) {
+            assert!((seen - expected).abs() < 2e-5, "{id:?} {seen} {expected}");
+        }
+    }
+}
+
+#[test]
+fn without_a_look_a_container_holds_the_codes_of_the_screen_that_it_is_for() {
+    for before in [look::Before::Soft, look::Before::Hard] {
+        let code = |id| {
+            let mut delivery = Delivery::default();
+            delivery.display.screen = id;
+            delivery.display.before = before;
+            let light = SceneLin(Rgb::new(0.4_f32, 0.18, 0.07));
+            let code = ScreenPoint::new(&delivery, &Print::default()).from_scene(light);
+            id.signal().uncontained(code.0).to_array()
+        };
+        let plain = code(ScreenId::P3D65Theatre);
+        for id in [ScreenId::P3DciTheatre, ScreenId::DcdmXyz] {
+            for (found, expected) in code(id).into_iter().zip(plain) {
+                assert!((found - expected).abs() < 3e-6, "{id:?} {before:?}");
+            }
+        }
+    }
 }

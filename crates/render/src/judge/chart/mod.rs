@@ -177,13 +177,12 @@ fn patches(
     let mut delivery = Delivery::default();
     delivery.display.screen = screen;
     let path = LightPath::new(look, frame, &delivery);
-    let (to_screen, curve) = screen.from_working();
-    let from_screen = to_screen.inverse();
+    let (signal, from_screen) = (screen.signal(), screen.from_working().inverse());
     let one = |(i, reading): (usize, &Reading)| {
         let code = Rgb::from_array(reading.code.map(|v| v as f32));
         let trimmed = path.intake(FrameCode(code)).0.to_array().map(f64::from);
-        let shown = path.to_screen(code).to_array();
-        let shown = shown.map(|code| f64::from(curve.decode(code)));
+        let shown = signal.decode(path.to_screen(code));
+        let shown = shown.to_array().map(f64::from);
         let shown = from_screen.map_or(shown, |back| back.apply(shown));
         let colours = [lab(i), lab_of(trimmed), lab_of(shown)];
         ChartPatch {
