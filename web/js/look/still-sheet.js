@@ -30,7 +30,7 @@ import { createSheet } from "../ui/sheet.js";
 import { createStillFrames } from "./still-frames.js";
 
 /** As the command line has it. */
-const CLOSELY = 0.3;
+const CLOSELY = 0.4;
 
 /** @param {Wiring} wiring */
 export function createStillSheet({ core, catalogue, store, client, edits, notices, renderers, frame, fileOf }) {
@@ -65,7 +65,7 @@ export function createStillSheet({ core, catalogue, store, client, edits, notice
   // It scrolls on a small window, and holds nothing that takes the focus before a still is chosen.
   sheet.body.tabIndex = 0;
   sheet.body.append(
-    h("div", {}, h("p", { class: "quiet" }, "Choose or drop a finished picture that this frame should look like, or take another frame of the reel. The look\u2019s own settings are fitted to it. A still of the same picture is matched closely; one that shows other things only roughly, and it may bring the frame no nearer. Nothing leaves this device."), frames.el, closeRow, table, words),
+    h("div", {}, h("p", { class: "quiet" }, "Choose or drop a finished picture that this frame should look like, or take another frame of the reel. The look\u2019s own settings are fitted to it. A still of the same picture is matched closely; one that shows other things only roughly. Nothing leaves this device."), frames.el, closeRow, table, words),
     h("div", { class: "still-pictures" }, sought, ...results),
   );
   sheet.el.append(h("div", { class: "wall-foot" }, said, h("div", { class: "wall-tools" }, picker, choose, accept)));

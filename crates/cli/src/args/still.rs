@@ -14,7 +14,7 @@ use crate::choices::one_of;
 
 The still is a finished picture, of the same thing or another. Moves of the look are fitted to it, each
 with its standard error; where both show the same picture it is compared place by place and matched closely.
-A still of other things is matched only roughly: the picture may come out no nearer to it than it was. What
+A still of other things is matched only roughly, by what photographs are like without a look. What
 can't be matched is said.")]
 pub(crate) struct MatchArgs {
     /// The picture
@@ -29,7 +29,7 @@ pub(crate) struct MatchArgs {
     #[arg(long)]
     pub(crate) look: Option<PathBuf>,
     /// For stills of another thing: 0 takes over what they say of a look, 1 comes as near as moves can
-    #[arg(long, value_name = "SHARE", default_value_t = 0.3, value_parser = share)]
+    #[arg(long, value_name = "SHARE", default_value_t = 0.4, value_parser = share)]
     pub(crate) closely: f64,
     #[command(flatten)]
     pub(crate) frame: FrameArgs,

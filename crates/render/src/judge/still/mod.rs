@@ -4,18 +4,22 @@
 //! of colours: it can be read, changed, and put on another frame. Two ways, chosen by the pictures:
 //!
 //! - *The same picture*: it is compared place by place. Then moves are found closely.
-//! - *Another picture*: what both are like is compared (`seen.rs`): quantiles of lightness, tints and
-//!   colourfulness by tone, each hue (statistics for colour between pictures: Reinhard, Ashikhmin,
-//!   Gooch and Shirley, Color Transfer between Images, IEEE CG&A 21(5), 2001, by tone and hue and with
-//!   medians in place of means). What is in the pictures misleads it; the error of each move says how much.
+//! - *Another picture*: what it is like is compared (`seen.rs`): quantiles of lightness, tints and
+//!   colourfulness by tone (statistics for colour between pictures: Reinhard, Ashikhmin,
+//!   Gooch and Shirley, Color Transfer between Images, IEEE CG&A 21(5), 2001, by tone and with
+//!   medians in place of means), with what photographs are like without a look (`typical.rs`); the more
+//!   closely it is asked for, the more with the frame itself. What is in the still misleads it; the error
+//!   of each move says how much. A still without colours of its own is taken for black-and-white film (`grey.rs`).
 //!
 //! `solve.rs` names the methods of the fit. A move that does not earn its place is left out
 //! (Akaike, A New Look at the Statistical Model Identification, IEEE Trans. Autom. Control 19(6), 1974).
 
+mod grey;
 mod moves;
 mod said;
 mod seen;
 mod solve;
+mod typical;
 
 pub(in crate::judge) use solve::{median, solved};
 
@@ -41,13 +45,13 @@ const SAME: f64 = 0.9;
 /// Pictures of different things don't come so near each other, in standard deviations of such: if they do,
 /// they show the same things, and say more of the look. *Chosen.*
 const SURPRISE: f64 = 0.06;
-/// What figures of different pictures count at least. Counted in full, a look that was put on other photographs is
-/// found farther off than it was to begin with (CIEDE2000 8.4 after 6.2; 6.3 at a half): what they show is heard as look.
+/// What figures of different pictures count at least: half of what they are worth by their spread, so that at a
+/// quarter of the way they count in full.
 const LEAST_HEARD: f64 = 0.5;
 /// What the same picture may differ by at each place, as it is seen. *Chosen.*
 const OF_SAME: f64 = 0.2;
-/// What a move has to make likelier to be kept, Akaike's.
-const EARNS: f64 = 2.0;
+/// What a move has to make likelier to be kept, Akaike's; where its prior holds it as well, less does.
+const EARNS: [f64; 2] = [2.0, 0.3];
 
 /// One control of the look, as it was and as it was found.
 #[derive(Clone, Debug, PartialEq)]
@@ -119,6 +123,8 @@ pub fn match_still(
         fitted(still)
     };
     let still = shown(&reduce(still, still_size.0, still_size.1), of_still);
+    let seen: Vec<Seen> = still.iter().map(|lab| seen::seen(*lab)).collect();
+    let (look, on_grey) = &grey::as_still(look, &seen);
     let moves = moves::moves_of(look);
     let begun = moves::opened(look, &moves);
     let before = rendered(&code, frame, look);
@@ -128,10 +134,10 @@ pub fn match_still(
         frame,
         begun: &begun,
         from: moves.iter().map(|one| one.get(&begun)).collect(),
-        still: still.iter().map(|lab| seen::seen(*lab)).collect(),
+        still: seen,
         moves: &moves,
         same,
-        louder: LEAST_HEARD * libm::exp2(4.0 * closely.clamp(0.0, 1.0)),
+        closely: closely.clamp(0.0, 1.0),
     };
     let (found, kept) = fit.run();
     // What is not listed stays as it is, to the last digit.
@@ -155,7 +161,11 @@ pub fn match_still(
         same_picture: same,
         distance: [fit.distance(&before, &still), fit.distance(&after, &still)],
         sure: median(known),
-        left: said::left(&after, &still, same),
+        left: on_grey
+            .iter()
+            .cloned()
+            .chain(said::left(&after, &still, same))
+            .collect(),
         look: matched,
     })
 }
@@ -170,26 +180,44 @@ struct Fit<'a> {
     still: Vec<Seen>,
     moves: &'a [Move],
     same: bool,
-    /// Times what figures of different pictures count.
-    louder: f64,
+    /// Where the fit stands between what a still says of a look and all that it shows.
+    closely: f64,
 }
 
 impl Fit<'_> {
     /// All moves first, then those that earn their place.
     fn run(&self) -> (Solution, Vec<bool>) {
-        let like = Like::of(&self.still);
-        let residuals = |at: &[f64]| {
-            let points = rendered(self.code, self.frame, &self.look(at));
-            let seen: Vec<Seen> = points.into_iter().map(seen::seen).collect();
-            if self.same {
-                let pairs = seen.iter().zip(&self.still);
-                return pairs
-                    .flat_map(|(a, b)| [0, 1, 2].map(|i| a[i] - b[i]))
-                    .collect();
+        let still = Like::of(&self.still).figures();
+        let (typical, of_typical) = typical::picture();
+        let figures = |code: &Planes, frame: &Frame, look: &Look| {
+            like(&rendered(code, frame, look)).figures()
+        };
+        let plain = figures(&typical, &of_typical, &Look::default());
+        let louder = LEAST_HEARD * libm::exp2(4.0 * self.closely);
+        // How far figures are off, with the frame in the place of photographs at large by this share.
+        let off = |at: &[f64], own: f64| -> Vec<f64> {
+            let look = self.look(at);
+            let mut less = [0.0; 23];
+            if own < 1.0 {
+                let now = figures(&typical, &of_typical, &look);
+                for (i, less) in less.iter_mut().enumerate() {
+                    *less += (1.0 - own) * (now[i] - plain[i] + typical::FIGURES[i] - still[i]);
+                }
             }
-            let less = Like::of(&seen).less(&like);
-            less.into_iter()
-                .map(|figure| figure * self.louder)
+            if own > 0.0 {
+                let now = figures(self.code, self.frame, &look);
+                for (i, less) in less.iter_mut().enumerate() {
+                    *less += own * (now[i] - still[i]);
+                }
+            }
+            let weighed = seen::weighed(less).into_iter();
+            weighed.map(|figure| figure * louder).collect()
+        };
+        let place_by_place = |at: &[f64]| -> Vec<f64> {
+            let points = rendered(self.code, self.frame, &self.look(at));
+            let pairs = points.into_iter().map(seen::seen).zip(&self.still);
+            pairs
+                .flat_map(|(a, b)| [0, 1, 2].map(|i| a[i] - b[i]))
                 .collect()
         };
         let limits: Vec<(f64, f64)> = self
@@ -201,24 +229,33 @@ impl Fit<'_> {
                 (low - from, high - from)
             })
             .collect();
-        let solve = |active: &[bool], from: &[f64], scale: f64| {
-            let problem = Problem {
-                residuals: &residuals,
-                limits: &limits,
-                active,
-                scale,
+        let solve =
+            |residuals: &dyn Fn(&[f64]) -> Vec<f64>, active: &[bool], from: &[f64], scale: f64| {
+                let problem = Problem {
+                    residuals,
+                    limits: &limits,
+                    active,
+                    scale,
+                };
+                problem.solve(from)
             };
-            problem.solve(from)
-        };
         let none = vec![0.0; self.moves.len()];
         let every = vec![true; self.moves.len()];
+        let of_frame = |at: &[f64]| off(at, 1.0);
+        let of_both = |at: &[f64]| off(at, (2.0 * self.closely - 1.0).max(0.0));
+        let mut residuals: &dyn Fn(&[f64]) -> Vec<f64> = match self.same {
+            true => &place_by_place,
+            false => &of_frame,
+        };
         let mut scale = if self.same { OF_SAME } else { SURPRISE / 2.0 };
-        let mut all = solve(&every, &none, scale);
-        if !self.same && all.left > SURPRISE * self.louder {
-            scale = 1.0;
-            all = solve(&every, &none, scale);
+        let mut all = solve(residuals, &every, &none, scale);
+        let of_others = !self.same && all.left > SURPRISE * louder;
+        if of_others {
+            (residuals, scale) = (&of_both, 1.0);
+            all = solve(residuals, &every, &none, scale);
         }
-        let earns = |i: usize| all.at[i] * all.at[i] / all.variance[i].max(1e-9) > EARNS;
+        let enough = EARNS[usize::from(of_others)];
+        let earns = |i: usize| all.at[i] * all.at[i] / all.variance[i].max(1e-9) > enough;
         let kept: Vec<bool> = (0..self.moves.len())
             .map(|i| match self.moves[i].hue() {
                 // Both axes of a tint stay or go together.
@@ -234,7 +271,7 @@ impl Fit<'_> {
             .zip(&kept)
             .map(|(at, kept)| if *kept { *at } else { 0.0 })
             .collect();
-        (solve(&kept, &start, scale), kept)
+        (solve(residuals, &kept, &start, scale), kept)
     }
 
     fn look(&self, at: &[f64]) -> Look {

@@ -78,7 +78,7 @@ pub(super) fn left(after: &[Lab], still: &[Lab], same: bool) -> Vec<String> {
         let absent = |of: &Like, in_other: &Like| {
             let pairs = NAMES.iter().zip(of.hues.iter().zip(&in_other.hues));
             pairs
-                .filter(|(_, (a, b))| a.share < seen::ABSENT && b.share > 3.0 * seen::ABSENT)
+                .filter(|(_, (a, b))| **a < seen::ABSENT && **b > 3.0 * seen::ABSENT)
                 .map(|(name, _)| *name)
                 .collect::<Vec<_>>()
         };

@@ -3,9 +3,9 @@
 //! Colours are CIELAB's with chroma drawn in as CIE94 does it (`C / (1 + 0.045 C)`), so that equal
 //! distances are about equally seen. Of pictures that show different things only what most pictures
 //! share is compared: how light is spread (quantiles), what tint each part of the tones has, how
-//! colourful each third is, and what each hue looks like where both have it. Each figure counts by how
-//! little it varies between pictures of one look, and figures that go along with each other count as
-//! few (`APART`, `ALONG`): both measured.
+//! colourful each third is. Each figure counts by how little it varies between photographs, and figures
+//! that go along with each other count as few (`APART`, `ALONG`): both measured. What each hue looks like is
+//! what a picture shows rather than its look: counted too, it left looks farther from those that were put on.
 
 use core::ops::Range;
 
@@ -30,22 +30,16 @@ pub(super) const ABSENT: f64 = 0.01;
 /// The parts of the tones whose tint is compared, as shares from the darkest on.
 const PARTS: [Range<f64>; 5] = [0.0..0.06, 0.0..0.333, 0.333..0.667, 0.667..1.0, 0.94..1.0];
 
-/// How far pictures of different things lie apart that went through one look, one standard deviation.
-/// Measured on sixteen open photographs, tints and colourfulness on sixteen more.
-struct Apart {
-    tones: [f64; 7],
-    tint: [f64; 2],
-    colourful: f64,
-    of_hue: [f64; 3],
-}
-const APART: Apart = Apart {
-    tones: [13.8, 15.9, 14.9, 13.6, 16.6, 13.6, 10.1],
-    tint: [4.6, 6.8],
-    colourful: 4.5,
-    of_hue: [15.0, 3.3, 3.5],
-};
-/// How neighbouring tones, tints and colourfulnesses go along with each other (correlation).
-const ALONG: [f64; 3] = [0.9, 0.75, 0.85];
+/// How far photographs lie from [`super::typical::FIGURES`], one standard deviation: measured on the same, the
+/// photographs counting three times as much as the views.
+const APART: [f64; 23] = [
+    8.7, 10.3, 9.8, 10.6, 13.2, 13.0, 11.0, // Tones.
+    3.4, 3.8, 4.1, 3.4, 3.2, 3.9, 5.0, 6.7, 7.7, 7.2, // Tints.
+    3.4, 3.4, 3.5, 3.4, 3.6, 3.4, // Colourfulness.
+];
+/// Tones, both tints, colourfulness: where they stand, and how neighbours go along with each other (correlation).
+const ALONG: [(Range<usize>, f64); 4] =
+    [(0..7, 0.85), (7..12, 0.75), (12..17, 0.75), (17..23, 0.7)];
 
 /// One point of a picture as it is seen: lightness, and two axes of colour.
 pub(super) type Seen = [f64; 3];
@@ -77,16 +71,8 @@ pub(super) struct Like {
     tints: [[f64; 5]; 2],
     /// Of each third, darkest first: its middle, its most colourful tenth.
     colourful: [f64; 6],
-    pub(super) hues: [Hue; 6],
-}
-
-/// What a hue looks like in a picture.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(super) struct Hue {
-    /// How much of the picture has it.
-    pub(super) share: f64,
-    /// Its mean lightness, chroma, and how far it is turned from its middle.
-    mean: [f64; 3],
+    /// How much of it has each of [`HUES`].
+    pub(super) hues: [f64; 6],
 }
 
 impl Like {
@@ -110,32 +96,20 @@ impl Like {
             tones: TONES.map(|share| at(&sorted, share, |p| p[0])),
             tints: [tint(1), tint(2)],
             colourful,
-            hues: HUES.map(|hue| Hue::of(points, hue)),
+            hues: HUES.map(|hue| share_of(points, hue)),
         }
     }
 
-    /// This picture's figures less another's, in standard deviations of [`APART`]; hues count as far
-    /// as both have them.
-    pub(super) fn less(&self, other: &Self) -> Vec<f64> {
-        let tones = (0..7).map(|i| (self.tones[i] - other.tones[i]) / APART.tones[i]);
-        let mut out = alone(tones, ALONG[0]);
-        for (axis, apart) in APART.tint.iter().enumerate() {
-            let pairs = self.tints[axis].iter().zip(&other.tints[axis]);
-            out.extend(alone(pairs.map(|(a, b)| (a - b) / apart), ALONG[1]));
-        }
-        let pairs = self.colourful.iter().zip(&other.colourful);
-        out.extend(alone(
-            pairs.map(|(a, b)| (a - b) / APART.colourful),
-            ALONG[2],
-        ));
-        let hues = (0..6).flat_map(|i| {
-            let (a, b) = (&self.hues[i], &other.hues[i]);
-            let both = a.share.min(b.share);
-            let heard = both / (both + 3.0 * ABSENT);
-            (0..3).map(move |k| heard * (a.mean[k] - b.mean[k]) / APART.of_hue[k])
-        });
-        out.extend(hues);
-        out
+    /// Tones, tints and colourfulness in one list.
+    pub(super) fn figures(&self) -> [f64; 23] {
+        let parts = [
+            &self.tones[..],
+            &self.tints[0],
+            &self.tints[1],
+            &self.colourful,
+        ];
+        let mut all = parts.into_iter().flatten();
+        core::array::from_fn(|_| all.next().copied().unwrap_or(0.0))
     }
 
     /// How far tones and colours lie apart on average, as they are seen.
@@ -154,29 +128,27 @@ impl Like {
     }
 }
 
-impl Hue {
-    fn of(points: &[Seen], hue: f64) -> Self {
-        let (sine, cosine) = (libm::sin(hue.to_radians()), libm::cos(hue.to_radians()));
-        let (mut sum, mut mean) = (0.0, [0.0; 3]);
-        for point in points {
-            let along = point[1] * cosine + point[2] * sine;
-            let across = point[2] * cosine - point[1] * sine;
-            let chroma = chroma(point);
-            // A window of 60 degrees to either side, without a kink; nothing near grey.
-            let near = (along / chroma.max(1e-6) - 0.5).max(0.0) * 2.0;
-            let coloured = chroma * chroma / (chroma * chroma + HARDLY * HARDLY);
-            let weight = near * near * coloured;
-            sum += weight;
-            for (m, v) in mean.iter_mut().zip([point[0], chroma, across]) {
-                *m += weight * v;
-            }
-        }
-        let per = 1.0 / (sum + 1e-3);
-        Self {
-            share: sum / (points.len() as f64).max(1.0),
-            mean: mean.map(|m| m * per),
-        }
-    }
+/// How much of a picture has a hue.
+fn share_of(points: &[Seen], hue: f64) -> f64 {
+    let (sine, cosine) = (libm::sin(hue.to_radians()), libm::cos(hue.to_radians()));
+    let weights = points.iter().map(|point| {
+        let chroma = chroma(point);
+        let along = point[1] * cosine + point[2] * sine;
+        // A window of 60 degrees to either side, without a kink; nothing near grey.
+        let near = (along / chroma.max(1e-6) - 0.5).max(0.0) * 2.0;
+        near * near * chroma * chroma / (chroma * chroma + HARDLY * HARDLY)
+    });
+    weights.sum::<f64>() / (points.len() as f64).max(1.0)
+}
+
+/// Differences of figures in standard deviations, those that go along with each other as few.
+pub(super) fn weighed(less: [f64; 23]) -> Vec<f64> {
+    let ranges = ALONG.into_iter();
+    let lists = ranges.map(|(range, along)| {
+        let figures = range.map(|i| less[i] / APART[i]);
+        alone(figures, along)
+    });
+    lists.flatten().collect()
 }
 
 /// Figures of which each goes along with the one before it, as ones that say as much and don't: what

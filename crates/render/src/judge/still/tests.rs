@@ -126,3 +126,35 @@ fn what_a_step_does_stays_when_it_is_opened() {
         (0.5, 1.0)
     );
 }
+
+/// A toned black-and-white still of other things: black-and-white film, toned as the still is.
+#[test]
+fn a_toned_still_puts_the_look_on_black_and_white_film() {
+    let frame = of(EncodingId::Srgb);
+    let mut still = ramp();
+    for i in 0..still.pixels() {
+        let grey = 0.1 + 0.08 * (i % still.height) as f32;
+        for (c, plane) in still.planes.iter_mut().enumerate() {
+            plane[i] = grey * [1.0, 0.9, 0.76][c];
+        }
+    }
+    let still = Planes {
+        width: still.height,
+        height: still.width,
+        ..still
+    };
+    let found = match_still(&ramp(), &frame, &Look::default(), &still, &frame, 0.5).unwrap();
+    assert!(!found.same_picture);
+    assert!(
+        found.left[0].contains("black-and-white"),
+        "{:?}",
+        found.left
+    );
+    let points = rendered(&ramp(), &frame, &found.look);
+    let middle = points.iter().filter(|lab| (30.0..70.0).contains(&lab.l));
+    assert!(middle.clone().count() > 10);
+    assert!(middle.clone().all(|lab| lab.b > 3.0), "{points:?}");
+    // A frame in colour is not taken for one.
+    let found = match_still(&ramp(), &frame, &Look::default(), &ramp(), &frame, 0.5).unwrap();
+    assert!(!found.left[0].contains("black-and-white"));
+}
