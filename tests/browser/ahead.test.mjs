@@ -5,7 +5,7 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { choose, clickButton, closeSave, lookwright, openLogFrame, ready, savedLook, settled, type } from "./desk.mjs";
-import { inEachBrowser, inOneBrowser } from "./harness.mjs";
+import { inOneBrowser } from "./harness.mjs";
 import { decode } from "./png.mjs";
 
 const PHOTO = fileURLToPath(new URL("../../demo-images/visitor.jpg", import.meta.url));
@@ -38,7 +38,7 @@ async function savedPicture(session) {
   return decode((await session.downloads.next(/\.png$/)).bytes);
 }
 
-inEachBrowser("what is begun while the dialog is open is finished only if it is what is asked for", async (session) => {
+inOneBrowser("what is begun while the dialog is open is finished only if it is what is asked for", async (session) => {
   await ready(session);
   const input = await openLogFrame(session);
   await openDialog(session);

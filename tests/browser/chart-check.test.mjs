@@ -1,7 +1,7 @@
 // Chart check: a chart is found in a frame, says its exposure and light, and shows what the look does to it.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
-import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
+import { PHONE, inOneBrowser } from "./harness.mjs";
 import { act, allOf, clickButton, ready, settled, textOf } from "./desk.mjs";
 import { encode16 } from "./png.mjs";
 
@@ -45,7 +45,7 @@ const shot = (session, name) => process.env.LOOKWRIGHT_SHOTS && session.page.scr
 const grey = (page, column) => page.$eval(`[data-patch="neutral 5"] td:nth-of-type(${column})`, (it) => parseFloat(it.textContent.replace("\u2212", "-")));
 const corner = (page, which) => page.$eval(`.chart-corner:nth-of-type(${which})`, (it) => [parseFloat(it.style.left), parseFloat(it.style.top)]);
 
-inEachBrowser("a chart is found, its exposure and light are taken and undone, and its table is saved", async (session) => {
+inOneBrowser("a chart is found, its exposure and light are taken and undone, and its table is saved", async (session) => {
   const { page } = session;
   await ready(session);
   await openFrame(session, "slate_acescct.png", chartFrame({ light: "3200", stops: -1, degrees: 7 }));
@@ -88,7 +88,7 @@ inEachBrowser("a chart is found, its exposure and light are taken and undone, an
   assert.deepEqual(await session.accessibilityFaults(), []);
 });
 
-inEachBrowser("marks are put on a chart by hand and by keys; where there is none it is said", async (session) => {
+inOneBrowser("marks are put on a chart by hand and by keys; where there is none it is said", async (session) => {
   const { page } = session;
   await ready(session);
   await instruments(session);

@@ -94,7 +94,7 @@ const handleAt = async ({ page }, label) => {
   return [x + width / 2, y + height / 2];
 };
 
-inEachBrowser("bearings are turned, made purer and moved on their wheel, by hand and by key", async (session) => {
+inOneBrowser("bearings are turned, made purer and moved on their wheel, by hand and by key", async (session) => {
   await ready(session);
   const { page } = session;
   await unfold(session, "scan", "bearings");

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { setTimeout as sleep } from "node:timers/promises";
 import { control, ready, settled, unfold } from "./desk.mjs";
-import { inEachBrowser } from "./harness.mjs";
+import { inEachBrowser, inOneBrowser } from "./harness.mjs";
 
 const SLOPE = ["scan", "contrast", "Slope"];
 const SHARED = { group: "controls" };
@@ -21,7 +21,7 @@ async function open(session) {
 /** How many entries the history has. */
 const entries = (session) => session.page.$eval('[aria-label="Undo"]', (it) => Number(/(\d+) kept/.exec(it.title)[1]));
 
-inEachBrowser("a double click puts a value back as one entry of the history", async (session) => {
+inOneBrowser("a double click puts a value back as one entry of the history", async (session) => {
   const { slider, value, at } = await open(session);
   await slider.focus();
   await session.page.keyboard.press("Delete");
@@ -42,7 +42,7 @@ inEachBrowser("a double click puts a value back as one entry of the history", as
   assert.equal(await value(), clicked);
 }, SHARED);
 
-inEachBrowser("with Shift a drag and the arrow keys are ten times finer", async (session) => {
+inOneBrowser("with Shift a drag and the arrow keys are ten times finer", async (session) => {
   const { slider, value, at } = await open(session);
   const dragged = async (fine) => {
     await session.page.mouse.move(...at(0.4));
@@ -119,7 +119,7 @@ inEachBrowser("what is typed replaces the number, may be a sum, and Escape drops
   assert.equal(await value(), 1.3333);
 }, SHARED);
 
-inEachBrowser("what is typed is not lost when something else changes", async (session) => {
+inOneBrowser("what is typed is not lost when something else changes", async (session) => {
   const { number } = await open(session);
   await number.click();
   await session.page.keyboard.type("2.2");
@@ -130,7 +130,7 @@ inEachBrowser("what is typed is not lost when something else changes", async (se
   assert.equal(await number.evaluate((it) => it.value), "2.2");
 }, SHARED);
 
-inEachBrowser("small numbers are shown whole, and only what was set is marked", async (session) => {
+inOneBrowser("small numbers are shown whole, and only what was set is marked", async (session) => {
   await ready(session);
   await unfold(session, "scan", "contrast");
   const { slider, number } = await control(session, ...SLOPE);

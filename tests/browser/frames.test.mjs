@@ -25,7 +25,7 @@ inOneBrowser("three frames dropped at once and clicks at any pace end on the fra
   assert.deepEqual(await notices(session).then((all) => all.filter((it) => /not open here|undefined|null/.test(it))), []);
 });
 
-inEachBrowser("a picture whose colour profile is a table is opened by the whole core", async (session) => {
+inOneBrowser("a picture whose colour profile is a table is opened by the whole core", async (session) => {
   await ready(session);
   // The profile of a TIFF, where "acsp" stands 36 bytes behind the beginning (ICC.1:2022, 7.2).
   const tiff = await readFile(new URL("../../crates/picture/tests/data/table.tif", import.meta.url));
@@ -40,7 +40,7 @@ inEachBrowser("a picture whose colour profile is a table is opened by the whole 
   assert.ok(read.includes("display-ap0"), read.join());
 });
 
-inEachBrowser("what is set lands on the frame that was chosen, though it is still being opened", async (session) => {
+inOneBrowser("what is set lands on the frame that was chosen, though it is still being opened", async (session) => {
   await ready(session);
   // A tile says how far its file is.
   await session.page.evaluate(() => {

@@ -143,7 +143,7 @@ inOneBrowser("a dropped table is examined in one notice, and a broken one says w
   assert.deepEqual((await shownPixels(session, "after")).pixels, shown.pixels);
 });
 
-inEachBrowser("plates are what the command line makes, and only of texture that the look has", async (session) => {
+inOneBrowser("plates are what the command line makes, and only of texture that the look has", async (session) => {
   await ready(session);
   const input = await openLogFrame(session);
   await session.drop("body", { name: "quay.json", bytes: Buffer.from('{"lookwright":1,"name":"Quay","negative":{"grain":{"on":true},"halation":{"on":true}}}') });

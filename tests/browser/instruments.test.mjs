@@ -1,6 +1,6 @@
 // The instruments: each stage in its own unit, one pixel on the gates, targets on the vectorscope.
 import assert from "node:assert/strict";
-import { PHONE, inEachBrowser } from "./harness.mjs";
+import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { act, allOf, clickButton, ready, settled, shownPixels, textOf, unfold } from "./desk.mjs";
 import { allKept } from "./kept.mjs";
 import { encode16 } from "./png.mjs";
@@ -63,7 +63,7 @@ inEachBrowser("instruments read each stage in its own unit, and a pixel stands o
   assert.equal(await page.$eval('.scope-stage [value="before"]', (it) => it.hidden), true);
 });
 
-inEachBrowser("chromaticities stand where the primaries of the file put them, and stages without light say why they have none", async (session) => {
+inOneBrowser("chromaticities stand where the primaries of the file put them, and stages without light say why they have none", async (session) => {
   const { page } = session;
   await ready(session);
   // Linear light of Rec.709: its red beside white. As scene light neither screen nor look moves them.

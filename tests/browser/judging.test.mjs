@@ -38,7 +38,7 @@ async function columns(session) {
   });
 }
 
-inEachBrowser("stops are marked as powers of two, as the key says, and the picture comes back", async (session) => {
+inOneBrowser("stops are marked as powers of two, as the key says, and the picture comes back", async (session) => {
   const { page } = session;
   await openSteps(session);
   await instruments(session);

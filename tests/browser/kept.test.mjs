@@ -50,7 +50,7 @@ inEachBrowser("a reload brings back frames, settings, and a history with names, 
   await session.page.waitForSelector('.pane[aria-label="Picture c1.png"]');
 });
 
-inEachBrowser("every frame can be taken off the reel, and brought back", async (session) => {
+inOneBrowser("every frame can be taken off the reel, and brought back", async (session) => {
   await ready(session);
   const all = await names(session);
   await act(session, "every frame off the reel");
@@ -252,7 +252,7 @@ inOneBrowser("the first release's session is gone on with, a vanished demo frame
   assert.deepEqual(session.problems.splice(0).filter((it) => !/vanished/.test(it)), []);
 });
 
-inEachBrowser("names are as long in any script, and longer ones are shortened with a word", async (session) => {
+inOneBrowser("names are as long in any script, and longer ones are shortened with a word", async (session) => {
   await ready(session);
   const name = async (value) => {
     await session.page.$eval(".look-name", (it, text) => {
