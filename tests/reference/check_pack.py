@@ -11,12 +11,17 @@ screen, and scene light, at grid 33. Checked is that
 - that promise is one worth having: at most 9 codes of 10 bits at grid 33, which only the purest
   patches come near, in the channel that is almost black there;
 - the two halves, one after the other, are the whole within 8 codes on the chart;
-- what the note says of a file's SHA-256 is so.
+- what the note, SHA256SUMS and the manifest say of a file's SHA-256 is so, and the manifest is as its JSON
+  Schema says;
+- chart.json holds what the charts and the expected pictures hold;
+- grain laid as the pack says, with the gain's table read by OpenColorIO, is as strong as grain that is
+  rendered, within 15 % on greys from black to white, and the typed expression of the gain is its table.
 
 Needs LOOKWRIGHT (the native command line), and ffmpeg on the path to read pictures.
 """
 
 import hashlib
+import json
 import os
 import pathlib
 import re
@@ -26,6 +31,7 @@ import sys
 import tempfile
 import zipfile
 
+import jsonschema
 import numpy as np
 import PyOpenColorIO as ocio
 
@@ -36,6 +42,11 @@ GREYS_MAX = 5
 MEAN_MAX = 1.2
 HALVES_MAX = 8
 WIDTH, HEIGHT = 480, 320
+SCHEMA = pathlib.Path(__file__).parents[2] / "crates/handover/pack.schema.json"
+# How far the deviation of laid grain may be off; codes of LogC3 from black to white, of 1023.
+GRAIN_MAX = 0.15
+GREYS = [100, 180, 260, 330, 400, 470, 560, 720]
+PLATE = (1920, 64)
 GREY_ROWS = 80
 
 failures = []
@@ -68,7 +79,7 @@ def picture(path):
 def opencolorio(table, rgb):
     ocio.ClearAllCaches()
     transform = ocio.FileTransform(src=str(table))
-    if table.suffix == ".cube":
+    if table.suffix == ".cube" and not table.name.endswith("_gain.cube"):
         transform.setInterpolation(ocio.INTERP_TETRAHEDRAL)
     processor = ocio.Config.CreateRaw().getProcessor(transform)
     cpu = processor.getOptimizedCPUProcessor(ocio.OPTIMIZATION_NONE)
@@ -106,19 +117,30 @@ def main():
             check(archive.testzip() is None, "Python's zipfile finds the archive whole")
             archive.extractall(opened)
         check_pack(opened)
+        check_grain(folder)
     if failures:
         sys.exit(f"{len(failures)} checks failed")
 
 
 def check_pack(opened):
     note = (opened / "README.txt").read_text(encoding="utf-8")
-    files = [p for p in opened.rglob("*") if p.is_file() and not p.name.startswith("README")]
+    everything = [p for p in opened.rglob("*") if p.is_file()]
+    last = {"manifest.json", "SHA256SUMS"}
+    files = [p for p in everything if not p.name.startswith("README") and p.name not in last]
+
+    def sums(paths):
+        return {
+            (hashlib.sha256(p.read_bytes()).hexdigest(), p.relative_to(opened).as_posix())
+            for p in paths
+        }
+
     told = re.findall(r"^([0-9a-f]{64})  (\S+)$", note, re.MULTILINE)
-    right = {
-        (hashlib.sha256(p.read_bytes()).hexdigest(), p.relative_to(opened).as_posix())
-        for p in files
-    }
-    check(set(told) == right, f"the note's {len(told)} check-sums are those of the files")
+    check(set(told) == sums(files), f"the note's {len(told)} check-sums are those of the files")
+    lines = (opened / "SHA256SUMS").read_text().splitlines()
+    all_but_it = [p for p in everything if p.name != "SHA256SUMS"]
+    right = {tuple(line.split("  ")) for line in lines} == sums(all_but_it)
+    check(right, f"SHA256SUMS has {len(lines)} check-sums, of all other files")
+    check_manifest(opened, sums([p for p in everything if p.name not in last]))
 
     promises = promised(note)
     worst = max(promises, default=np.inf)
@@ -135,10 +157,98 @@ def check_pack(opened):
             check(False, f"{table.name} gives finite numbers")
 
 
+def check_manifest(opened, sums):
+    manifest = json.loads((opened / "manifest.json").read_text())
+    schema = json.loads(SCHEMA.read_text())
+    jsonschema.Draft202012Validator.check_schema(schema)
+    wrong = list(jsonschema.Draft202012Validator(schema).iter_errors(manifest))
+    check(not wrong, f"the manifest is as its schema says {[e.message for e in wrong[:3]]}")
+    # A schema that takes anything proves nothing.
+    broken = json.loads(json.dumps(manifest))
+    table = next(file for file in broken["files"] if file["role"] == "table")
+    del table["errors"]
+    refused = not jsonschema.Draft202012Validator(schema).is_valid(broken)
+    check(refused, "the schema refuses a table without its errors")
+    told = {(file["sha256"], file["path"]) for file in manifest["files"]}
+    check(told == sums, f"the manifest's {len(told)} check-sums are those of the files")
+    sizes = all((opened / f["path"]).stat().st_size == f["bytes"] for f in manifest["files"])
+    check(sizes, "sizes in the manifest are those of the files")
+    for path in sorted(opened.glob("test-charts/*/chart.json")):
+        values = json.loads(path.read_text())
+        side, columns = values["patch_px"], values["columns"]
+
+        def middles(name):
+            pixels = picture(path.parent / name)
+            places = [divmod(i, columns) for i in range(len(values["patches"]))]
+            return np.array([pixels[r * side + side // 2, c * side + side // 2] for r, c in places])
+
+        given = np.array([patch["in"] for patch in values["patches"]])
+        far = np.abs(given - middles(values["file"])).max()
+        for i, out in enumerate(values["out"]):
+            patches = np.array([patch["out"][i] for patch in values["patches"]])
+            far = max(far, np.abs(patches.clip(0, 1) - middles(out["file"])).max())
+        check(far < 2e-5, f"{path.parent.name}/chart.json is what the pictures hold: {far:.1e}")
+
+
+def even_grey(path, code):
+    """A picture of one grey, a code of 1023, as PNG of 16 bits."""
+    width, height = PLATE
+    pixels = np.full((height, width, 3), round(code / 1023 * 65535), "<u2").tobytes()
+    size = ["-s", f"{width}x{height}", "-pix_fmt", "rgb48le", "-f", "rawvideo"]
+    words = ["ffmpeg", "-v", "error", "-y", *size, "-i", "-", str(path)]
+    subprocess.run(words, input=pixels, check=True)
+
+
+def pixels_of(path):
+    out = run("ffmpeg", "-v", "error", "-i", path, "-f", "rawvideo", "-pix_fmt", "rgb48le", "-")
+    return np.frombuffer(out, "<u2").reshape(-1, 3) / 65535.0
+
+
+def check_grain(folder):
+    """Rendered grain and laid grain, on a look with a print of its own and one in black and white."""
+    for name in ["matinee", "storm-warning", "grey-quay"]:
+        look = json.loads((SCHEMA.parents[2] / f"web/looks/{name}.json").read_text())
+        # Grain alone: no other texture shows on an even grey, but for a lens's vignette.
+        look.get("lens", {}).pop("vignette", None)
+        path = folder / f"{name}.json"
+        path.write_text(json.dumps(look))
+        pack, opened = folder / f"{name}.zip", folder / name
+        size = ["--plate-size", f"{PLATE[0]}x{PLATE[1]}", "--plate-frames", "1"]
+        run(LOOKWRIGHT, "pack", path, "--from", "logc3", "--plates", *size, "-o", pack)
+        with zipfile.ZipFile(pack) as archive:
+            archive.extractall(opened)
+        manifest = json.loads((opened / "manifest.json").read_text())
+        of = {(f["role"], f.get("kind"), f.get("format")): f for f in manifest["files"]}
+        plate_file = of["plate", "grain", None]
+        plate = pixels_of(opened / plate_file["path"])
+        gain_file = of["plate-gain", "grain", None]
+        table = opened / of["table", None, "cube"]["path"]
+        worst = 0.0
+        for code in GREYS:
+            frame, out = folder / "grey.png", folder / "rendered.png"
+            even_grey(frame, code)
+            words = ["--from", "logc3", "--to", "rec709", "--depth", "16", "--overwrite", "-o", out]
+            run(LOOKWRIGHT, "render", path, frame, *words)
+            rendered = pixels_of(out).std(axis=0)
+            graded = opencolorio(table, np.full((1, 3), code / 1023, np.float32))
+            gain = opencolorio(opened / gain_file["path"], graded)
+            laid = (graded + gain * (2 * plate - 1)).clip(0, 1).std(axis=0)
+            worst = max(worst, np.abs(laid / rendered - 1).max())
+        check(worst < GRAIN_MAX, f"{name}: laid grain is off by {worst:.1%} at most")
+        x = np.linspace(0, 1, 997)
+        read = opencolorio(opened / gain_file["path"], np.stack([x] * 3, axis=-1))
+        for channel, expression in enumerate(gain_file["expression"]):
+            scope = {"min": np.minimum, "max": np.maximum, "x": x, "__builtins__": {}}
+            far = np.abs(eval(expression, scope) - read[:, channel]).max()  # noqa: S307
+            told = gain_file["expression_off"]
+            if far > told + 0.002:
+                check(False, f"{name}: the expression is {far:.3f} off its table, said is {told}")
+
+
 def check_chart(opened, expected_path, promise):
     _, slug, stock, output = expected_path.stem.split("_")
     folder = expected_path.parent
-    chart = picture(next(folder.glob("chart.*")))
+    chart = picture(next(p for p in folder.glob("chart.*") if p.suffix in {".png", ".exr"}))
     expected = picture(expected_path)
     names = f"{slug}_{stock}_{folder.name}_to_"
     for table in sorted((opened / stock).glob(f"{names}{output}_grid*.c*")):

@@ -197,7 +197,9 @@ pub(crate) struct CheckArgs {
     --split whole,camera-to-scan,scan-to-screen --frame shot.tif -o saltmarket.zip
   lookwright pack quay.json --from logc3 --plates --plate-size 3840x2160 --frame shot.tif -o quay.zip
 
-Lists are separated by commas. The same looks, options and version give the same bytes. No date is
+Lists are separated by commas. Tables of full range take what a program hands over that knows the
+camera's files; \"Which table?\" in the note says when another --range is needed.
+The same looks, options and version give the same bytes. No date is
 stated unless --date or the environment's SOURCE_DATE_EPOCH gives one.")]
 pub(crate) struct PackArgs {
     /// Looks, JSON files

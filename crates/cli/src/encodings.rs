@@ -1,8 +1,9 @@
 //! `lookwright encodings`: what pictures may come in and be shown in.
 
 use anyhow::Result;
-use lookwright_colour::encoding::{EncodingClass, EncodingId, ScreenId};
+use lookwright_colour::encoding::{Encoding, EncodingClass, EncodingId, ScreenId};
 use lookwright_colour::space::Primaries;
+use lookwright_handover::SAME_CODES;
 use serde_json::{Value, json};
 
 use crate::args::EncodingsArgs;
@@ -29,11 +30,13 @@ pub(crate) fn run(args: &EncodingsArgs) -> Result<()> {
         for entry in encodings.iter().filter(|entry| entry["class"] == class) {
             text.push_str(&line(entry));
         }
+        text.push_str(&alike(class));
     }
     text.push_str("\nScreens, for --to:\n");
     for entry in &screens {
         text.push_str(&line(entry));
     }
+    text.push_str(&format!("  {SAME_CODES}\n"));
     print(&text)
 }
 
@@ -50,16 +53,43 @@ fn line(entry: &Value) -> String {
     )
 }
 
-fn encoding(id: EncodingId) -> Value {
-    let info = id.info();
-    let class = match info.class {
+/// Which of a class share a curve, and so differ in gamut alone.
+fn alike(class: &str) -> String {
+    let of_class = |id: &&EncodingId| class_id(id.info().class) == class;
+    let mut groups: Vec<Vec<&Encoding>> = Vec::new();
+    for id in EncodingId::ALL.iter().filter(of_class) {
+        let info = id.info();
+        match groups.iter_mut().find(|group| group[0].curve == info.curve) {
+            Some(group) => group.push(info),
+            None => groups.push(vec![info]),
+        }
+    }
+    let mut text = String::new();
+    for group in groups.iter().filter(|group| group.len() > 1) {
+        let ids: Vec<_> = group.iter().map(|info| info.id).collect();
+        text.push_str(&format!(
+            "  One curve, and so the same greys; they differ in gamut or how its white is adapted: {}.\n",
+            ids.join(", ")
+        ));
+    }
+    text
+}
+
+fn class_id(class: EncodingClass) -> &'static str {
+    match class {
         EncodingClass::Log => "log",
         EncodingClass::SceneLinear => "scene-linear",
         EncodingClass::Display => "display",
         EncodingClass::Scan => "scan",
-    };
+    }
+}
+
+fn encoding(id: EncodingId) -> Value {
+    let info = id.info();
+    let (recorded, source) = id.recorded();
     let mut entry = entry(info.id, info.label, &info.primaries, info.source);
-    entry["class"] = class.into();
+    entry["class"] = class_id(info.class).into();
+    entry["recorded"] = json!({ "how": recorded.id(), "source": source });
     entry
 }
 

@@ -1,19 +1,24 @@
 //! A recipe on a lattice, written in any of the formats.
 
+mod accuracy;
+
+use std::sync::OnceLock;
+
 use lookwright_colour::encoding::{Range, ScreenId};
 use lookwright_colour::{Error, Result};
-use lookwright_film::look::{ChoiceOption, CodeRange, Delivery, Options, StockChoice};
+use lookwright_film::look::{
+    ChoiceOption, CodeRange, Delivery, MODEL_VERSION, Options, StockChoice,
+};
 use lookwright_picture::OutColour;
 use lookwright_table::cdl::{self, Correction};
 use lookwright_table::clf::{self, Lut3d, ProcessList, ProcessNode};
 use lookwright_table::health::{GridError, Health, Setting, examine, grid_error};
 use lookwright_table::{CURVE_SIZE_MAX, Cube, Grid3, Interpolation, Label, cube, hald};
 
+pub use accuracy::{Accuracy, Read};
+
 use crate::png::png16;
 use crate::{Mapping, Recipe, Split, chart, picture, reduce, scene_light};
-
-/// Colours that the header's figures are of.
-const LABEL_SAMPLE: usize = 1500;
 
 /// A format that a table is written in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,6 +65,7 @@ pub struct Baked {
     recipe: Recipe,
     mapping: Mapping,
     grid: Grid3,
+    accuracy: OnceLock<Result<Accuracy>>,
 }
 
 impl Baked {
@@ -74,6 +80,7 @@ impl Baked {
             recipe,
             mapping,
             grid,
+            accuracy: OnceLock::new(),
         })
     }
 
@@ -190,30 +197,25 @@ impl Baked {
     #[must_use]
     pub fn label(&self) -> Label {
         let recipe = &self.recipe;
-        let mut fitted =
+        let mut notes = vec![
+            format!(
+                "Stock: {}. Grid: {}. Made with Lookwright {}, model {MODEL_VERSION}.",
+                StockChoice::of(&recipe.look.negative.stock).label(),
+                recipe.grid,
+                env!("CARGO_PKG_VERSION")
+            ),
             "Nodes are fitted to the exact path as read by tetrahedra; greys are exact at nodes."
-                .to_owned();
-        if let Ok(Some([tetrahedral, trilinear])) = self.both_errors() {
-            fitted.push_str(&format!(
-                " Of ordinary colours 99 of 100 are within {:.2} dE2000; read trilinearly, within \
-                 {:.2}.",
-                tetrahedral.p99, trilinear.p99
-            ));
-        }
+                .to_owned(),
+        ];
+        notes.extend(self.accuracy().iter().flat_map(|off| off.lines()));
+        notes.push(
+            "Texture, which spreads light or lies on the film, is not in a table.".to_owned(),
+        );
         Label {
             title: recipe.look.name.clone(),
             input: input_words(recipe),
             output: output_words(recipe),
-            notes: vec![
-                format!(
-                    "Stock: {}. Grid: {}. Made with Lookwright {}.",
-                    StockChoice::of(&recipe.look.negative.stock).label(),
-                    recipe.grid,
-                    env!("CARGO_PKG_VERSION")
-                ),
-                fitted,
-                "Texture, which spreads light or lies on the film, is not in a table.".to_owned(),
-            ],
+            notes,
             fingerprint: recipe.look.fingerprint(),
         }
     }
@@ -224,6 +226,9 @@ impl Baked {
     /// As [`chart::ordinary`].
     pub fn ordinary(&self, count: usize) -> Result<Vec<[f32; 3]>> {
         let recipe = &self.recipe;
+        if recipe.split == Split::ScanToScreen {
+            return accuracy::scanned(recipe, count);
+        }
         let inputs = chart::ordinary(count, recipe.encoding, recipe.range)?;
         Ok(self.mapping.places(inputs))
     }
@@ -252,17 +257,13 @@ impl Baked {
         )
     }
 
-    /// The difference in ordinary colours, read by tetrahedra and trilinearly; none where a scan
-    /// goes in.
-    fn both_errors(&self) -> Result<Option<[GridError; 2]>> {
-        if self.recipe.split == Split::ScanToScreen {
-            return Ok(None);
-        }
-        let places = self.ordinary(LABEL_SAMPLE)?;
-        Ok(Some([
-            self.error_read(Interpolation::Tetrahedral, &places)?,
-            self.error_read(Interpolation::Trilinear, &places)?,
-        ]))
+    /// How far the table is off in ordinary colours; worked out once.
+    ///
+    /// # Errors
+    /// If the delivery cannot be judged.
+    pub fn accuracy(&self) -> Result<&Accuracy> {
+        let found = self.accuracy.get_or_init(|| Accuracy::of(self));
+        found.as_ref().map_err(Error::clone)
     }
 
     /// Everything that the health checks find, the difference to the exact path among it.

@@ -10,6 +10,8 @@
 //! on a chart that proves a set-up. The patches are flat, so a program's scaling does not change
 //! them.
 
+mod patches;
+
 use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
 use lookwright_colour::space::{Cat, primaries, rgb_to_rgb};
 use lookwright_colour::{Result, Rgb};
@@ -17,6 +19,8 @@ use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions
 use lookwright_table::health::halton;
 
 use crate::baked::output_words;
+pub use patches::{Expected, Patch, codes_per_stop, patches};
+
 use crate::png::png16;
 use crate::{Mapping, Recipe};
 
@@ -27,6 +31,8 @@ const ROWS: usize = 8;
 const PATCH_PX: usize = 40;
 /// Column of mid-grey in the first row.
 const MID_GREY_COLUMN: usize = 6;
+/// Purities of the coloured rows.
+const PURITIES: [f64; 3] = [0.2, 0.4, 0.6];
 /// Legal range is taken as at 10 bits.
 const LEGAL_BITS: u32 = 10;
 
@@ -34,6 +40,7 @@ const LEGAL_BITS: u32 = 10;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Chart {
     encoding: EncodingId,
+    range: Range,
     patches: Vec<[f32; 3]>,
 }
 
@@ -50,7 +57,11 @@ impl Chart {
                 *value = f32::from(code16(*value)) / 65535.0;
             }
         }
-        Ok(Self { encoding, patches })
+        Ok(Self {
+            encoding,
+            range,
+            patches,
+        })
     }
 
     /// What stands in the chart's patches, row by row.
@@ -164,7 +175,7 @@ fn scene_patch(index: usize) -> [f64; 3] {
         0 => coloured(along - MID_GREY_COLUMN as f64, 0.0, 0.0),
         1 => coloured(along / 2.0 - 2.75, 0.0, 0.0),
         _ => {
-            let purity = [0.2, 0.4, 0.6][(row - 2) % 3];
+            let purity = PURITIES[(row - 2) % 3];
             let stops = if row < 5 { 0.0 } else { 1.5 };
             coloured(stops, along / COLUMNS as f64, purity)
         }

@@ -3,6 +3,7 @@
 //! ```text
 //! split, mapping   which part of the light path a table carries, as a function of one pixel
 //! baked            that function on a lattice, written in any of the formats
+//! difference       how far a table is off, in colour difference and in codes
 //! reduce           the nearest ASC CDL, and how far it is off
 //! check            any table file held against the health checks
 //! picture          a table's grey axis, slices and lattice as one SVG
@@ -19,6 +20,7 @@
 pub mod baked;
 pub mod chart;
 pub mod check;
+pub mod difference;
 mod mapping;
 pub mod name;
 pub mod pack;
@@ -29,9 +31,9 @@ pub mod reduce;
 mod scene_light;
 mod split;
 
-pub use baked::{Baked, Format};
+pub use baked::{Accuracy, Baked, Format};
 pub use check::{Checked, check};
-pub use mapping::{Mapping, Recipe};
+pub use mapping::{Mapping, Recipe, SAME_CODES, has_same_codes};
 pub use pack::{Pack, Plan, Plates, SampleFrame, Step};
 pub use plate::{OverGrey, PlateKind, PlateOn, PlateRecipe};
 pub use split::Split;

@@ -1,6 +1,6 @@
 //! The function of one pixel that a table stands for.
 
-use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
+use lookwright_colour::encoding::{EncodingClass, EncodingId, Range, ScreenId};
 use lookwright_colour::{Error, Result, Rgb};
 use lookwright_film::look::{Delivery, Frame, Look, StageId};
 use lookwright_film::path::scene_out::{SceneCode, SceneOut};
@@ -19,7 +19,8 @@ pub struct Recipe {
     pub encoding: EncodingId,
     /// How the codes that go in fill the scale.
     pub range: Range,
-    /// The screen's code that comes out; without meaning for [`Split::CameraToScan`].
+    /// The screen's code that comes out; for [`Split::CameraToScan`] the one that the other half makes, of
+    /// which its figures in a row are.
     pub delivery: Delivery,
     /// The part of the light path.
     pub split: Split,
@@ -225,6 +226,36 @@ impl Mapping {
     }
 }
 
+/// Why tables for two of the screens hold the same numbers.
+pub const SAME_CODES: &str = "Rec.709 and sRGB get the same codes, so their tables hold the same numbers: \
+    television's gamma 2.4 in a dim room and sRGB's curve in a lit one are taken to show the same picture \
+    (common practice, no source). Looks that set a white of their own are the exception.";
+
+/// Whether a look's tables for Rec.709 and sRGB hold the same numbers; see [`SAME_CODES`].
+#[must_use]
+pub fn has_same_codes(look: &Look) -> bool {
+    let whole = |screen| {
+        let mut delivery = Delivery::default();
+        delivery.display.screen = screen;
+        Mapping::new(&Recipe {
+            look: look.clone(),
+            encoding: EncodingId::LogC3,
+            range: Range::Full,
+            delivery,
+            split: Split::Whole,
+            scene: None,
+            grid: 2,
+        })
+    };
+    let (Ok(one), Ok(other)) = (whole(ScreenId::Rec709), whole(ScreenId::Srgb)) else {
+        return false;
+    };
+    let codes = lookwright_table::health::halton(64).into_iter();
+    codes
+        .map(|code| (one.exact(code), other.exact(code)))
+        .all(|(one, other)| one == other)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -325,6 +356,16 @@ mod tests {
                 .message()
                 .starts_with("a table to the scan")
         );
+    }
+
+    #[test]
+    fn rec709_and_srgb_get_the_same_codes_unless_a_look_sets_a_white() {
+        let mut look = Look::starting(StartingStock::Overcast);
+        assert!(has_same_codes(&look));
+        look.print.white.on = true;
+        look.print.white.amount = 1.0;
+        look.print.white.white = lookwright_film::look::WhitePoint::D55;
+        assert!(!has_same_codes(&look));
     }
 
     #[test]

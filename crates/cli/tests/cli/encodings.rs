@@ -45,6 +45,12 @@ fn lists_every_published_encoding_with_its_white_and_source() {
             .count(),
         ids.len()
     );
+    assert!(text.contains("Rec.709 and sRGB get the same codes"));
+    let one_curve = |ids: &str| {
+        text.lines()
+            .any(|line| line.contains("One curve") && line.contains(ids))
+    };
+    assert!(one_curve("flog2, flog2c") && !one_curve("logc3, logc4"));
     for entry in json["encodings"].as_array().unwrap() {
         assert_eq!(entry["gamut"].as_array().unwrap().len(), 3);
         assert!(!entry["source"].as_str().unwrap().is_empty());

@@ -15,6 +15,7 @@
 mod curve;
 mod curves;
 mod range;
+mod recorded;
 mod registry;
 mod scan;
 mod screen;
@@ -23,6 +24,7 @@ mod signal;
 pub use curve::{Curve, ExposureIndex};
 pub use curves::film_scan;
 pub use range::{Affine, Range, legal_limits};
+pub use recorded::{Handing, Recorded};
 pub use registry::{Encoding, EncodingClass, EncodingId};
 pub use scan::ScanDensity;
 pub use screen::{Screen, ScreenId};

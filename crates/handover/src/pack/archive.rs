@@ -10,15 +10,24 @@ use zip::{CompressionMethod, DateTime, ZipArchive, ZipWriter};
 /// Fast enough for hundreds of tables; their text shrinks to about a third at any level.
 const LEVEL: i64 = 4;
 
+/// A file of an archive.
+#[derive(Clone)]
+pub(crate) struct Sum {
+    pub(crate) path: String,
+    /// SHA-256 in hexadecimals.
+    pub(crate) sha256: String,
+    pub(crate) bytes: usize,
+}
+
 /// Files that a worker made and compressed: an archive of their own.
 pub(crate) struct Part {
     zip: Vec<u8>,
-    sums: Vec<(String, String)>,
+    sums: Vec<Sum>,
 }
 
 impl Part {
     pub(crate) fn paths(&self) -> impl Iterator<Item = &str> {
-        self.sums.iter().map(|(_, path)| path.as_str())
+        self.sums.iter().map(|sum| sum.path.as_str())
     }
 }
 
@@ -34,7 +43,7 @@ impl Archive<Cursor<Vec<u8>>> {
 
 pub(crate) struct Archive<W: Write + Seek> {
     zip: ZipWriter<W>,
-    sums: Vec<(String, String)>,
+    sums: Vec<Sum>,
 }
 
 impl<W: Write + Seek> Archive<W> {
@@ -67,8 +76,11 @@ impl<W: Write + Seek> Archive<W> {
             .write_all(bytes)
             .map_err(|e| failed(e.to_string()))?;
         let hash = Sha256::digest(bytes);
-        let hex = hash.iter().map(|byte| format!("{byte:02x}")).collect();
-        self.sums.push((hex, path.to_owned()));
+        self.sums.push(Sum {
+            path: path.to_owned(),
+            sha256: hash.iter().map(|byte| format!("{byte:02x}")).collect(),
+            bytes: bytes.len(),
+        });
         Ok(())
     }
 
@@ -82,8 +94,8 @@ impl<W: Write + Seek> Archive<W> {
         Ok(())
     }
 
-    /// SHA-256 and path of every file so far, in order.
-    pub(crate) fn sums(&self) -> &[(String, String)] {
+    /// Every file so far, in order.
+    pub(crate) fn sums(&self) -> &[Sum] {
         &self.sums
     }
 

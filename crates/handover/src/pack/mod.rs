@@ -3,16 +3,20 @@
 //! ```text
 //! STOCK/                      tables and look files of one stock
 //! STOCK/plates/               grain, dust and halation plates, if wished
-//! test-charts/INPUT/          a test chart and what has to come of it
+//! test-charts/INPUT/          a test chart and what has to come of it, as pictures and as numbers
 //! health/                     a picture of each table
 //! contact-sheet.jpg           before and after, if frames were given
-//! SHA256SUMS                  check-sums, as sha256sum takes them
 //! README.html, README.txt     the note
+//! manifest.json               the same for programs
+//! SHA256SUMS                  check-sums of all of it, as sha256sum takes them
 //! ```
 
 pub(crate) mod archive;
+mod charts;
 mod document;
 mod findings;
+mod inputs;
+mod manifest;
 mod note;
 mod plan;
 mod plates;

@@ -1,15 +1,21 @@
 //! The pack's note: what an editor has to know, and nothing that they have to ask.
 
-use lookwright_colour::encoding::EncodingClass;
+mod judged;
+
+use lookwright_colour::Result;
+use lookwright_colour::encoding::ScreenId;
 use lookwright_film::look::{Delivery, Frame, StageId, effective_amount};
 use lookwright_film::path::Plan;
 use lookwright_film::spatial::Window;
 
+use judged::{differences, health, reductions};
+
+use super::archive::Sum;
 use super::document::{Block, Document};
 use super::findings::Findings;
-use super::{Pack, PackLook, is_light};
+use super::{Pack, PackLook, inputs, is_light};
 use crate::baked::screen_words;
-use crate::{Format, Split};
+use crate::{Format, SAME_CODES, Split, has_same_codes};
 
 /// The frame that crops are spoken of in.
 const CROPPED: (usize, usize) = (3840, 2160);
@@ -18,35 +24,36 @@ const CROPPED: (usize, usize) = (3840, 2160);
 pub(super) fn document(
     pack: &Pack,
     looks: &[PackLook],
-    findings: Findings,
-    sums: &[(String, String)],
-) -> Document {
+    findings: &Findings,
+    sums: &[Sum],
+) -> Result<Document> {
     let names: Vec<_> = looks.iter().map(|look| look.name().to_owned()).collect();
     let mut parts = vec![("This pack", about(pack, looks))];
     if !findings.sheets.is_empty() {
         let words = "Before and after, with the texture that tables leave out, as sRGB.";
         let sheet = vec![
             Block::Text(words.to_owned()),
-            Block::Pictures(findings.sheets),
+            Block::Pictures(findings.sheets.clone()),
         ];
         parts.push(("Contact sheet", sheet));
     }
     parts.extend([
-        ("What goes in", inputs(pack)),
-        ("What comes out", outputs(pack)),
+        ("Which table?", inputs::blocks(pack)?),
+        ("What comes out", outputs(pack, looks, findings)),
         (
             "Order of operations",
             order(pack, !findings.plates.is_empty()),
         ),
-        ("Prove your set-up", proof(findings.charts)),
+        ("Prove your set-up", proof(pack, looks, findings)?),
         (
             "What the tables do not contain",
-            missing(looks, findings.plates),
+            missing(looks, &findings.plates),
         ),
-        ("Health", health(pack, findings.health)),
+        ("How far the tables are off", differences(findings)),
+        ("Health", health(pack, &findings.health)),
         (
             "ASC CDL",
-            reductions(findings.reductions, findings.nearest_codes),
+            reductions(&findings.reductions, findings.nearest_codes),
         ),
     ]);
     if !findings.health_pictures.is_empty() {
@@ -54,13 +61,13 @@ pub(super) fn document(
                      findings of the health check.";
         let pictures = vec![
             Block::Text(words.to_owned()),
-            Block::Pictures(findings.health_pictures),
+            Block::Pictures(findings.health_pictures.clone()),
         ];
         parts.push(("Pictures of the tables", pictures));
     }
     let rows = sums
         .iter()
-        .map(|(sum, path)| vec![sum.clone(), path.clone()]);
+        .map(|sum| vec![sum.sha256.clone(), sum.path.clone()]);
     let words = "To check them all, run sha256sum --check SHA256SUMS in this folder. The same looks, \
                  options, frames and version of Lookwright give the same bytes again, this note and \
                  the zip included: no clock is read, entries of the zip bear the format's first day, \
@@ -75,10 +82,10 @@ pub(super) fn document(
             },
         ],
     ));
-    Document {
+    Ok(Document {
         title: format!("Hand-over pack: {}", names.join(", ")),
         parts,
-    }
+    })
 }
 
 fn about(pack: &Pack, looks: &[PackLook]) -> Vec<Block> {
@@ -95,7 +102,7 @@ fn about(pack: &Pack, looks: &[PackLook]) -> Vec<Block> {
         None => words.push_str(" No licence was stated; ask whoever sent you this pack."),
     }
     let hurry = [
-        "Look up the clip's encoding under \"What goes in\".",
+        "Look up the clip's encoding, and what your program does to its codes, under \"Which table?\".",
         "Take its table from the folder of the stock: .clf if your program reads it, else .cube.",
         "Prove your set-up with the test chart of that encoding.",
         "Lay plates or render with Lookwright for what tables leave out.",
@@ -128,43 +135,7 @@ fn about(pack: &Pack, looks: &[PackLook]) -> Vec<Block> {
     blocks
 }
 
-fn inputs(pack: &Pack) -> Vec<Block> {
-    let mut rows = Vec::new();
-    for encoding in &pack.encodings {
-        let info = encoding.info();
-        for range in pack.ranges_of(*encoding) {
-            let meaning = match (info.class, range.id()) {
-                (EncodingClass::SceneLinear, _) => "light as it is, 0.18 is mid-grey",
-                (_, "legal") => "0 to 1 squeezed into 64 to 940 of 1023",
-                (EncodingClass::Log, "expanded") => {
-                    "legal range that a decoder stretched to the whole scale"
-                }
-                (EncodingClass::Scan, _) => {
-                    "codes over the whole scale, as the scanner writes them"
-                }
-                _ => "codes over the whole scale, as the camera's formula counts them",
-            };
-            rows.push(vec![
-                format!("{}-{}", info.id, range.id()),
-                info.label.to_owned(),
-                meaning.to_owned(),
-            ]);
-        }
-    }
-    vec![
-        Block::Text(
-            "Choose the table of the encoding that the clip was recorded in. Hand it the clip's \
-             own codes: switch every automatic conversion of colour or levels off."
-                .to_owned(),
-        ),
-        Block::Table {
-            head: vec!["in file names", "encoding", "range"],
-            rows,
-        },
-    ]
-}
-
-fn outputs(pack: &Pack) -> Vec<Block> {
+fn outputs(pack: &Pack, looks: &[PackLook], findings: &Findings) -> Vec<Block> {
     let screens: Vec<_> = pack
         .out_ranges
         .iter()
@@ -182,6 +153,17 @@ fn outputs(pack: &Pack) -> Vec<Block> {
              the whole."
                 .to_owned(),
         ));
+    }
+    let is_alike = [ScreenId::Rec709, ScreenId::Srgb].contains(&pack.screen);
+    if is_alike && looks.iter().all(|entry| has_same_codes(&entry.look)) {
+        blocks.push(Block::Text(SAME_CODES.to_owned()));
+    }
+    let equal = findings.equal_words();
+    if !equal.is_empty() {
+        blocks.push(Block::Text(format!(
+            "Some tables here hold the same numbers, so either will do: {}.",
+            equal.join("; ")
+        )));
     }
     blocks
 }
@@ -221,8 +203,8 @@ fn order(pack: &Pack, plates: bool) -> Vec<Block> {
     blocks
 }
 
-fn proof(charts: Vec<Vec<String>>) -> Vec<Block> {
-    vec![
+fn proof(pack: &Pack, looks: &[PackLook], findings: &Findings) -> Result<Vec<Block>> {
+    let mut blocks = vec![
         Block::Text(
             "In test-charts there is a folder for each encoding and range with a test chart and, \
              for each look, the picture that has to come of it. Put the chart through the table \
@@ -242,12 +224,30 @@ fn proof(charts: Vec<Vec<String>>) -> Vec<Block> {
                 "mid-grey out (R G B)",
                 "codes off",
             ],
-            rows: charts,
+            rows: findings.charts.clone(),
         },
-    ]
+        Block::Text(
+            "The greys of each chart in the codes that go in, of 1023 (light as it is): patches A1 to A12, \
+             6 stops under mid-grey to 5 over; A7 is mid-grey. Beside them, how many codes one stop is at \
+             mid-grey. chart.txt and chart.json beside each chart have all patches by name, with the codes \
+             that go in and that have to come out."
+                .to_owned(),
+        ),
+        Block::Table {
+            head: vec![
+                "input", "one stop", "-6", "-5", "-4", "-3", "-2", "-1", "A7: 0", "+1", "+2", "+3", "+4",
+                "+5",
+            ],
+            rows: findings.greys.clone(),
+        },
+    ];
+    if let Some(first) = looks.first() {
+        blocks.extend(inputs::wrong(pack, first)?);
+    }
+    Ok(blocks)
 }
 
-fn missing(looks: &[PackLook], laid: Vec<Vec<String>>) -> Vec<Block> {
+fn missing(looks: &[PackLook], laid: &[Vec<String>]) -> Vec<Block> {
     let mut rows = Vec::new();
     for entry in looks {
         let mut acting = Vec::new();
@@ -308,76 +308,13 @@ fn missing(looks: &[PackLook], laid: Vec<Vec<String>>) -> Vec<Block> {
         ));
         blocks.push(Block::Table {
             head: vec!["plates", "what they are", "lie on", "laid so"],
-            rows: laid,
+            rows: laid.to_vec(),
         });
         blocks.push(Block::Text(
             "Plates replace what they are named after and nothing else, halation only in the frames \
              that it was made from: the rest depends on the picture. Render such frames from the look \
              file with Lookwright."
                 .to_owned(),
-        ));
-    }
-    blocks
-}
-
-fn health(pack: &Pack, rows: Vec<Vec<String>>) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    if !rows.is_empty() {
-        blocks.push(Block::Text(format!(
-            "Difference between the tables at grid {} and the exact look, in dE2000 (1 is about \
-             the smallest difference that is seen side by side): 99 of 100 are below the number \
-             given, for ordinary colours from 7 stops below mid-grey to 3 above, for the colours of \
-             the frames on the contact sheet, and for any code at all. Tables are fitted to the look as \
-             programs read them by tetrahedra; \"trilinear\" is the difference in ordinary colours \
-             where a program reads trilinearly. Recommended is the smallest of 17, 33 and 65 that keeps ordinary colours \
-             below 1; \"best\" means that none of them does.",
-            pack.grid
-        )));
-        blocks.push(Block::Table {
-            head: vec![
-                "look",
-                "stock",
-                "input",
-                "ordinary",
-                "trilinear",
-                "frames",
-                "any code",
-                "recommended",
-                "worst finding",
-            ],
-            rows,
-        });
-    }
-    if blocks.is_empty() {
-        blocks.push(Block::Text(
-            "Judged are whole tables, of which this pack has none.".to_owned(),
-        ));
-    }
-    blocks
-}
-
-fn reductions(rows: Vec<Vec<String>>, nearest_codes: Option<f32>) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    if let Some(codes) = nearest_codes {
-        let words = if rows.is_empty() {
-            "No table here reduces to slope, offset, power and saturation: the nearest correction"
-        } else {
-            "Some tables reduce to slope, offset, power and saturation, and have a file of these \
-             beside them; of the others, the nearest correction"
-        };
-        blocks.push(Block::Text(format!(
-            "{words} is {codes:.0} of 1023 codes off at its worst, so it is not written."
-        )));
-    }
-    if !rows.is_empty() {
-        blocks.push(Block::Table {
-            head: vec!["look", "stock", "part", "file"],
-            rows,
-        });
-    }
-    if blocks.is_empty() {
-        blocks.push(Block::Text(
-            "Not tried: an ASC CDL is not written for scene light.".to_owned(),
         ));
     }
     blocks

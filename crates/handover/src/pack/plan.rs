@@ -20,7 +20,7 @@ const CUBE_SHAPER: f64 = 282_000.0;
 const CHART: f64 = 6_400.0;
 /// A test chart in scene light, measured.
 const LIGHT_CHART: f64 = 1_846_000.0;
-/// The picture of a whole table's health, measured.
+/// The picture of a table's health, measured.
 const HEALTH: f64 = 21_000.0;
 /// Note and check-sums, measured.
 const NOTE: f64 = 12_000.0;
@@ -113,10 +113,11 @@ impl Pack {
         let tables = each * self.formats.iter().map(table).sum::<f64>();
         let expected = self.entries().len() * self.out_ranges.len();
         let charts = inputs * (1.0 + expected as f64) * CHART + lights * LIGHT_CHART;
-        let judged = match self.splits.contains(&Split::Whole) {
-            true => inputs * self.entries().len() as f64,
-            false => 0.0,
-        };
+        let halves = self.splits.iter().map(|split| match split {
+            Split::Whole | Split::CameraToScan => inputs,
+            Split::ScanToScreen => 1.0,
+        });
+        let judged = self.entries().len() as f64 * halves.sum::<f64>();
         (tables + charts + judged * HEALTH + NOTE) as u64
     }
 }

@@ -6,13 +6,16 @@ use std::sync::{Arc, OnceLock};
 
 use lookwright_colour::{Error, Result};
 use lookwright_film::look::Options;
+use serde_json::{Value, json};
 
 use super::findings::Findings;
 use super::work::Made;
-use super::{Pack, PackLook};
+use super::{Pack, PackLook, manifest};
 use crate::plate::{OverGrey, PlateKind, PlateOn, PlateRecipe, check_size};
 use crate::{Split, name};
 
+/// How the name of a gain's table ends.
+const GAIN: &str = "_gain.cube";
 /// Most plates of a sequence.
 const FRAMES_MAX: u32 = 10_000;
 
@@ -55,6 +58,7 @@ impl Plates {
 pub(super) struct PlateTask {
     recipe: Arc<PlateRecipe>,
     what: What,
+    stem: Arc<str>,
     path: String,
 }
 
@@ -79,13 +83,14 @@ pub(super) fn tasks(pack: &Pack, entry: &PackLook) -> Vec<PlateTask> {
     };
     let mut tasks = Vec::new();
     for recipe in recipes(pack, entry) {
-        let stem = stem(entry, &recipe);
+        let stem: Arc<str> = stem(entry, &recipe).into();
         let recipe = Arc::new(recipe);
         let shared = Shared::default();
         let mut add = |what, ending: String| {
             tasks.push(PlateTask {
                 recipe: Arc::clone(&recipe),
                 what,
+                stem: Arc::clone(&stem),
                 path: format!("{stem}{ending}"),
             });
         };
@@ -101,7 +106,7 @@ pub(super) fn tasks(pack: &Pack, entry: &PackLook) -> Vec<PlateTask> {
             add(what, format!(".{number:04}.png"));
         }
         add(What::Note(Arc::clone(&shared)), "_blend.txt".to_owned());
-        add(What::Gain(shared), "_gain.cube".to_owned());
+        add(What::Gain(shared), GAIN.to_owned());
     }
     tasks
 }
@@ -146,7 +151,56 @@ impl PlateTask {
                 self.recipe.over_picture(&sample.picture, &sample.frame)?
             }
         };
-        made.archive.add(&self.path, &bytes)
+        made.add(&self.path, &bytes, self.about(pack)?)
+    }
+
+    /// What the file is, for the manifest.
+    fn about(&self, pack: &Pack) -> Result<Value> {
+        let recipe = &self.recipe;
+        let display = &recipe.delivery.display;
+        let mut about = json!({
+            "look": recipe.look.fingerprint(),
+            "stock": name::stock(&recipe.look),
+            "kind": recipe.kind.id(),
+            "on": match recipe.on {
+                PlateOn::Picture => manifest::screen(display.screen.id(), display.range),
+                PlateOn::FilmScan => manifest::scan(),
+            },
+            "formula": recipe.formula(),
+        });
+        let numbers = |values: [f32; 3]| values.map(|v| manifest::rounded(f64::from(v), 6));
+        match &self.what {
+            What::OverGrey(_, number) => {
+                let Plates { width, height, .. } = pack.plates.unwrap_or_default();
+                about["role"] = "plate".into();
+                about["number"] = (*number).into();
+                about["size"] = json!([width, height]);
+                about["gain"] = format!("{}{GAIN}", self.stem).into();
+            }
+            What::OverFrame(place) => {
+                about["role"] = "plate".into();
+                let frame = &pack.frames[*place];
+                about["frame"] = frame.name.clone().into();
+                about["size"] = json!([frame.picture.width, frame.picture.height]);
+            }
+            What::Note(_) => about["role"] = "plate-note".into(),
+            What::Gain(shared) => {
+                let gain = self.over_grey(pack, shared)?.gain();
+                let ramps = gain.ramps();
+                let points = gain.points().iter().map(|point| {
+                    json!({
+                        "stops": point.stops,
+                        "code": numbers(point.code),
+                        "gain": numbers(point.gain),
+                    })
+                });
+                about["role"] = "plate-gain".into();
+                about["points"] = points.collect();
+                about["expression_off"] = manifest::rounded(f64::from(gain.most_off(&ramps)), 4);
+                about["expression"] = ramps.map(|ramps| ramps.to_string()).to_vec().into();
+            }
+        }
+        Ok(about)
     }
 
     fn over_grey<'a>(&self, pack: &Pack, shared: &'a Shared) -> Result<&'a OverGrey> {

@@ -4,6 +4,7 @@ use lookwright_colour::Result;
 use lookwright_colour::encoding::EncodingId;
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions};
 use noto_sans_mono_bitmap::{FontWeight, RasterHeight, get_raster, get_raster_width};
+use serde_json::json;
 
 use super::sample::Shown;
 use super::work::Made;
@@ -99,7 +100,8 @@ impl Sheet {
         let height = page.rgb.len() / (3 * width);
         let mut writer = PictureWriter::new(FORMAT, width as u32, height as u32, &options)?;
         writer.push_rows(Rows::U8(&page.rgb))?;
-        made.archive.add(&self.path(), &writer.finish()?)?;
+        let about = json!({ "role": "contact-sheet" });
+        made.add(&self.path(), &writer.finish()?, about)?;
         let mut names: Vec<&str> = self
             .rows
             .iter()

@@ -1,15 +1,18 @@
-//! A pack's tables and charts, and what the note says of them.
+//! A pack's tables, and what the note says of them.
 
 use lookwright_colour::Result;
-use lookwright_colour::encoding::{EncodingId, Range};
 use lookwright_film::look::Options;
 use lookwright_table::Interpolation;
 use lookwright_table::health::{Health, Recommendation, Severity, halton};
 
+use sha2::{Digest, Sha256};
+
+use super::findings::Equal;
 use super::work::Made;
-use super::{Pack, PackLook};
-use crate::baked::{error_of, input_words, output_words, setting};
-use crate::chart::{self, Chart};
+use super::{Pack, PackLook, manifest};
+use crate::baked::{Read, error_of, input_words, output_words, setting};
+use crate::chart;
+use crate::difference::Difference;
 use crate::{Baked, Format, Mapping, Recipe, Split, name, reduce};
 
 /// Grids among which the note recommends one.
@@ -24,11 +27,59 @@ pub(super) fn table(pack: &Pack, entry: &PackLook, recipe: &Recipe, made: &mut M
     // Ids in order are the endings in order: clf, cube, png.
     for &format in &pack.formats {
         let path = format!("{stem}.{}", format.id());
-        made.archive.add(&path, &baked.write(format)?)?;
+        let about = manifest::lattice(recipe, format.id(), baked.accuracy()?);
+        made.add(&path, &baked.write(format)?, about)?;
     }
+    held(entry, &stem, &baked, made);
     reduction(entry, &stem, &baked, made)?;
     if pack.is_judged(recipe) {
+        differences(entry, &baked, made)?;
         health(pack, entry, &baked, made)?;
+    }
+    Ok(())
+}
+
+/// What the table holds, so that equal ones are found.
+fn held(entry: &PackLook, stem: &str, baked: &Baked, made: &mut Made) {
+    let recipe = baked.recipe();
+    let part = format!("{} to {}", name::input(recipe), name::output(recipe));
+    let mut hash = Sha256::new();
+    hash.update([u8::from(baked.mapping().shaper().is_some())]);
+    for value in baked.grid().nodes().iter().flatten() {
+        hash.update(value.to_le_bytes());
+    }
+    made.findings.held.push(Equal {
+        held: hash.finalize().into(),
+        words: format!("{}, {}, {part}", entry.name(), entry.stock_label()),
+        stem: stem.to_owned(),
+    });
+}
+
+/// What the table is off.
+fn differences(entry: &PackLook, baked: &Baked, made: &mut Made) -> Result<()> {
+    let recipe = baked.recipe();
+    let part = format!("{} to {}", name::input(recipe), name::output(recipe));
+    let accuracy = baked.accuracy()?;
+    let mut row = |part: &str, how: &str, off: &Difference| {
+        made.findings.differences.push(vec![
+            entry.name().to_owned(),
+            entry.stock_label(),
+            part.to_owned(),
+            how.to_owned(),
+            format!("{:.2}", off.mean),
+            format!("{:.2}", off.p99),
+            format!("{:.1}", off.mean_codes),
+            format!("{:.1}", off.p99_codes),
+        ]);
+    };
+    let mut both = |part: &str, read: &Read| {
+        row(part, "by tetrahedra", &read.tetrahedral);
+        row(part, "trilinearly", &read.trilinear);
+    };
+    both(&part, &accuracy.alone);
+    if let Some(read) = &accuracy.in_a_row {
+        let part = format!("{} to film-scan, then to the screen", name::input(recipe));
+        both(&part, read);
     }
     Ok(())
 }
@@ -44,8 +95,12 @@ fn reduction(entry: &PackLook, stem: &str, baked: &Baked, made: &mut Made) -> Re
         return Ok(());
     }
     let path = format!("{stem}.cc");
-    made.archive.add(&path, &baked.write(Format::Cdl)?)?;
     let recipe = baked.recipe();
+    made.add(
+        &path,
+        &baked.write(Format::Cdl)?,
+        manifest::table(recipe, "cdl"),
+    )?;
     made.findings.reductions.push(vec![
         entry.name().to_owned(),
         entry.stock_label(),
@@ -65,13 +120,13 @@ fn health(pack: &Pack, entry: &PackLook, baked: &Baked, made: &mut Made) -> Resu
     made.findings.health.push(vec![
         entry.name().to_owned(),
         entry.stock_label(),
-        name::input(recipe),
+        format!("{} to {}", name::input(recipe), name::output(recipe)),
         format!("{:.2}", baked.error(&ordinary)?.p99),
         format!(
             "{:.2}",
             baked.error_read(Interpolation::Trilinear, &ordinary)?.p99
         ),
-        match pack.frames.is_empty() {
+        match pack.frames.is_empty() || recipe.split == Split::ScanToScreen {
             true => "-".to_owned(),
             false => format!(
                 "{:.2}",
@@ -86,13 +141,14 @@ fn health(pack: &Pack, entry: &PackLook, baked: &Baked, made: &mut Made) -> Resu
         worst_words(&health),
     ]);
     let path = format!("health/{}.svg", name::table(&entry.slug, recipe));
-    made.archive
-        .add(&path, baked.picture(&health)?.as_bytes())?;
+    let about = manifest::table(recipe, "health");
+    made.add(&path, baked.picture(&health)?.as_bytes(), about)?;
     let words = format!(
-        "{}, {}, {}",
+        "{}, {}, {} to {}",
         entry.name(),
         entry.stock_label(),
-        input_words(recipe)
+        input_words(recipe),
+        output_words(recipe)
     );
     made.findings.health_pictures.push((path, words));
     Ok(())
@@ -133,71 +189,4 @@ fn of_frames(pack: &Pack, mapping: &Mapping, recipe: &Recipe) -> Result<Vec<[f32
         inputs.extend(chart::encoded(&scene, recipe.encoding, recipe.range)?);
     }
     Ok(mapping.places(inputs))
-}
-
-/// A test chart and what has to come of it.
-pub(super) fn chart(
-    pack: &Pack,
-    entries: &[PackLook],
-    encoding: EncodingId,
-    range: Range,
-    made: &mut Made,
-) -> Result<()> {
-    let chart = Chart::new(encoding, range)?;
-    let folder = format!("test-charts/{}-{}", encoding.id(), range.id());
-    let (ending, bytes) = chart.file()?;
-    made.archive
-        .add(&format!("{folder}/chart.{ending}"), &bytes)?;
-    for entry in entries {
-        for &out_range in &pack.out_ranges {
-            let recipe = Recipe {
-                look: entry.look.clone(),
-                encoding,
-                range,
-                delivery: pack.delivery(out_range),
-                split: Split::Whole,
-                scene: None,
-                grid: pack.grid,
-            };
-            let path = format!(
-                "{folder}/expected_{}_{}_{}.png",
-                entry.slug,
-                entry.folder(),
-                name::output(&recipe)
-            );
-            let expected = chart.expected(&Mapping::new(&recipe)?, &recipe)?;
-            made.archive.add(&path, &expected)?;
-            made.findings.charts.push(told(entry, &chart, recipe)?);
-        }
-    }
-    Ok(())
-}
-
-/// A chart's row in the note: mid-grey, and how far the table is off at most.
-fn told(entry: &PackLook, chart: &Chart, recipe: Recipe) -> Result<Vec<String>> {
-    let is_light = recipe.takes_scene_light();
-    let (input, output) = (input_words(&recipe), output_words(&recipe));
-    let baked = Baked::new(recipe)?;
-    let mut largest = 0.0_f32;
-    for &patch in chart.patches() {
-        let (table, exact) = (baked.apply(patch), baked.mapping().exact(patch));
-        for channel in 0..3 {
-            largest = largest.max((table[channel] - exact[channel]).abs());
-        }
-    }
-    let grey = chart.mid_grey();
-    let out = baked.mapping().exact(grey);
-    Ok(vec![
-        entry.name().to_owned(),
-        entry.stock_label(),
-        input,
-        output,
-        if is_light {
-            format!("{:.3}", grey[1])
-        } else {
-            format!("{:.1} of 1023", grey[1] * 1023.0)
-        },
-        out.map(|v| format!("{:.1}", v * 1023.0)).join(" "),
-        format!("{:.1}", largest * 1023.0),
-    ])
 }

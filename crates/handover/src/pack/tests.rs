@@ -2,8 +2,8 @@
 
 use std::io::{Cursor, Read};
 
-use lookwright_film::look::Frame;
 use lookwright_film::look::StartingStock;
+use lookwright_film::look::{Delivery, Frame};
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions, decode};
 use lookwright_table::health::Setting;
 
@@ -48,6 +48,11 @@ pub(super) fn files(zip: Vec<u8>) -> Vec<(String, Vec<u8>)> {
         .collect()
 }
 
+pub(super) fn text_of(files: &[(String, Vec<u8>)], name: &str) -> String {
+    let (_, bytes) = files.iter().find(|(path, _)| path == name).unwrap();
+    String::from_utf8(bytes.clone()).unwrap()
+}
+
 /// A frame of grey LogC3 codes of 16 bits, by column.
 pub(super) fn frame_of(name: &str, code: impl Fn(u32) -> u16) -> SampleFrame {
     const WIDTH: u32 = 96;
@@ -79,13 +84,13 @@ fn tables_are_held_against_the_frames_as_well() {
         let mut pack = Pack::new(vec![look("Quay")], vec![EncodingId::LogC3]);
         (pack.grid, pack.frames) = (3, frames);
         let files = files(zip_of(&pack));
-        let note = String::from_utf8(files.last().unwrap().1.clone()).unwrap();
+        let note = text_of(&files, "README.txt");
         let cells = |line: &str| -> Vec<String> {
             let parts = line.split("  ").map(str::trim);
             parts.filter(|c| !c.is_empty()).map(str::to_owned).collect()
         };
         let mut rows = note.lines().map(cells);
-        let health = rows.find(|row| row.get(2).is_some_and(|input| input == "logc3-full"));
+        let health = rows.find(|row| row.len() == 9 && row[2] == "logc3-full to rec709-full");
         health.unwrap()[5].clone()
     };
     assert_eq!(off(Vec::new()), "-");
@@ -125,28 +130,150 @@ fn every_table_opens_and_the_note_names_every_file_with_its_sum() {
         "health/quay_day-320_logc3-full_to_rec709-full_grid5.svg",
         "README.html",
         "README.txt",
+        "manifest.json",
+        "test-charts/logc3-full/chart.json",
+        "test-charts/logc3-full/chart.txt",
+        "health/quay_day-320_film-scan_to_rec709-full_grid5.svg",
     ] {
         assert!(names.contains(&name), "{name} in {names:#?}");
     }
-    let note = String::from_utf8(files.last().unwrap().1.clone()).unwrap();
+    let note = text_of(&files, "README.txt");
+    let sums = text_of(&files, "SHA256SUMS");
     let mut tables = 0;
     for (name, bytes) in &files {
-        if name.starts_with("README") {
-            continue;
-        }
         let sum = <sha2::Sha256 as sha2::Digest>::digest(bytes);
         let hex: String = sum.iter().map(|byte| format!("{byte:02x}")).collect();
-        assert!(note.contains(&format!("{hex}  {name}")), "{name}");
+        let line = format!("{hex}  {name}");
+        let is_of_all =
+            ["README.txt", "README.html", "manifest.json", "SHA256SUMS"].contains(&name.as_str());
+        assert!(is_of_all || note.contains(&line), "{name}");
+        assert!(name == "SHA256SUMS" || sums.contains(&line), "{name}");
         if [".cube", ".clf", ".cc"].iter().any(|e| name.ends_with(e)) {
             check(bytes, name, Setting::default()).unwrap();
             tables += 1;
         }
-        if name.ends_with(".json") {
+        if name.starts_with("day-320/") && name.ends_with(".json") {
             Look::read(std::str::from_utf8(bytes).unwrap()).unwrap();
         }
     }
     assert_eq!(tables, small().count_tables().unwrap());
     assert_eq!(tables, 2 * (2 + 2 + 1) * 2);
+}
+
+/// What the manifest says of files is so, and it names all but the check-sums and itself.
+#[test]
+fn the_manifest_names_every_file_and_what_it_is() {
+    let mut pack = small();
+    pack.plates = Some(Plates {
+        width: 32,
+        height: 24,
+        frames: 1,
+    });
+    let files = files(zip_of(&pack));
+    let manifest: serde_json::Value =
+        serde_json::from_str(&text_of(&files, "manifest.json")).unwrap();
+    let told = manifest["files"].as_array().unwrap();
+    let named: Vec<_> = told.iter().map(|f| f["path"].as_str().unwrap()).collect();
+    let there = files.iter().map(|(name, _)| name.as_str());
+    let there: Vec<_> = there
+        .filter(|name| !["manifest.json", "SHA256SUMS"].contains(name))
+        .collect();
+    assert_eq!(named, there);
+    for file in told {
+        let path = file["path"].as_str().unwrap();
+        let bytes = &files.iter().find(|(name, _)| name == path).unwrap().1;
+        assert_eq!(file["bytes"], bytes.len(), "{path}");
+        let role = file["role"].as_str().unwrap();
+        assert_ne!(role == "note", !path.starts_with("README"), "{path}");
+        if role == "table" {
+            let text = std::str::from_utf8(bytes).unwrap();
+            assert!(text.contains(file["look"].as_str().unwrap()), "{path}");
+        }
+        if let Some(gain) = file.get("gain") {
+            assert!(named.contains(&gain.as_str().unwrap()), "{path}");
+        }
+    }
+    assert_eq!(
+        manifest["made_with"]["model"],
+        lookwright_film::look::MODEL_VERSION
+    );
+    let halves = told
+        .iter()
+        .filter(|f| f["part"] == "camera-to-scan" && f["role"] == "table");
+    assert_eq!(
+        halves
+            .filter(|f| f.get("errors_in_a_row").is_some())
+            .count(),
+        2 * 2 * 2
+    );
+}
+
+/// Name and note are no part of a look's pixels, so neither are they of its fingerprint.
+#[test]
+fn a_name_and_a_note_change_no_table_but_in_its_words() {
+    let numbers = |name: &str, note: &str| {
+        let mut look = look(name);
+        look.note = note.to_owned();
+        let baked = crate::Baked::new(crate::Recipe {
+            look,
+            encoding: EncodingId::LogC3,
+            range: Range::Full,
+            delivery: Delivery::default(),
+            split: Split::Whole,
+            scene: None,
+            grid: 5,
+        });
+        let text = String::from_utf8(baked.unwrap().write(Format::Cube).unwrap()).unwrap();
+        let mut lines: Vec<_> = text.lines().map(str::to_owned).collect();
+        lines.remove(0);
+        lines
+    };
+    let one = numbers("Quay", "");
+    assert_eq!(one, numbers("Ferry", "for the night"));
+    assert!(
+        one.iter().any(|line| line.ends_with("model 1.")),
+        "{one:#?}"
+    );
+}
+
+#[test]
+fn which_table_has_an_answer_for_whatever_a_program_does() {
+    let mut pack = Pack::new(
+        vec![look("Quay")],
+        vec![
+            EncodingId::SLog3SGamut3Cine,
+            EncodingId::LogC3,
+            EncodingId::AcesCg,
+        ],
+    );
+    pack.grid = 2;
+    pack.ranges = vec![Range::Full, Range::Legal];
+    let files = files(zip_of(&pack));
+    let note = text_of(&files, "README.txt");
+    let answers = |start: &str| -> Vec<String> {
+        let lines = note.lines().filter(|line| line.starts_with(start));
+        let cells = lines.map(|line| line.split("  ").map(str::trim).filter(|c| !c.is_empty()));
+        let rows = cells.map(|cells| cells.skip(1).collect::<Vec<_>>().join(" | "));
+        rows.filter(|row| row.contains("legal ") || row.contains("hands over"))
+            .collect()
+    };
+    // 95 and 420 of 1023 (Sony, Technical Summary, 2013), and what stretching 64 to 940 makes of them.
+    assert_eq!(
+        answers("S-Log3, S-Gamut3.Cine")[..3],
+        [
+            "hands over full codes | 95 | 420 | ..._slog3-sgamut3cine-full_to_...",
+            "expands legal to full | 36 | 416 | not in this pack: ask for range expanded",
+            "leaves legal as it is | 95 | 420 | ..._slog3-sgamut3cine-full_to_...",
+        ]
+    );
+    assert_eq!(
+        answers("LogC3 (EI 800)")[1..3],
+        [
+            "expands legal to full | 95 | 400 | ..._logc3-full_to_...",
+            "leaves legal as it is | 145 | 407 | ..._logc3-legal_to_...",
+        ]
+    );
+    assert_eq!(answers("ACEScg").len(), 1);
 }
 
 #[test]

@@ -6,13 +6,14 @@ use lookwright_colour::encoding::{EncodingId, Range};
 use lookwright_colour::{Error, Result};
 use lookwright_film::look::CodeRange;
 use lookwright_render::Workers;
+use serde_json::{Value, json};
 
 use super::archive::{Archive, Part};
 use super::findings::Findings;
-use super::note;
 use super::plates::{self, PlateTask};
 use super::sheet::{self, Sheet};
 use super::{Pack, PackLook, Step, tables};
+use super::{charts, manifest, note};
 use crate::{Recipe, Split, name};
 
 pub(super) fn run<W: Write + Seek>(
@@ -46,14 +47,16 @@ pub(super) fn run<W: Write + Seek>(
         Ok(())
     })?;
     plates::tell(pack, &entries, &mut findings);
-    let lines = archive.sums().iter();
-    let sums: String = lines
-        .map(|(sum, path)| format!("{sum}  {path}\n"))
-        .collect();
-    archive.add("SHA256SUMS", sums.as_bytes())?;
-    let page = note::document(pack, &entries, findings, archive.sums());
+    let page = note::document(pack, &entries, &findings, archive.sums())?;
     archive.add("README.html", page.to_html().as_bytes())?;
     archive.add("README.txt", page.to_text().as_bytes())?;
+    let manifest = manifest::text(pack, &entries, &findings, archive.sums())?;
+    archive.add("manifest.json", manifest.as_bytes())?;
+    let lines = archive.sums().iter();
+    let sums: String = lines
+        .map(|sum| format!("{}  {}\n", sum.sha256, sum.path))
+        .collect();
+    archive.add("SHA256SUMS", sums.as_bytes())?;
     archive.finish()
 }
 
@@ -69,6 +72,12 @@ impl Made {
             archive: Archive::new(Cursor::new(Vec::new())),
             findings: Findings::default(),
         }
+    }
+
+    /// Adds a file, and what it is.
+    pub(super) fn add(&mut self, path: &str, bytes: &[u8], about: Value) -> Result<()> {
+        self.findings.files.insert(path.to_owned(), about);
+        self.archive.add(path, bytes)
     }
 }
 
@@ -113,7 +122,7 @@ impl Task {
         match self {
             Self::Look(_) | Self::Plate(_) | Self::Sheet(_) => 1,
             Self::Table { recipe, .. } => pack.formats.len() + usize::from(pack.is_judged(recipe)),
-            Self::Chart(..) => 1 + entries.len() * pack.out_ranges.len(),
+            Self::Chart(..) => 3 + entries.len() * pack.out_ranges.len(),
         }
     }
 
@@ -123,10 +132,11 @@ impl Task {
                 let entry = &entries[*entry];
                 let folder = entry.folder();
                 let path = format!("{folder}/{}_{folder}.json", entry.slug);
-                made.archive.add(&path, entry.look.pretty().as_bytes())
+                let about = json!({ "role": "look", "look": entry.look.fingerprint() });
+                made.add(&path, entry.look.pretty().as_bytes(), about)
             }
             Self::Table { entry, recipe } => tables::table(pack, &entries[*entry], recipe, made),
-            Self::Chart(encoding, range) => tables::chart(pack, entries, *encoding, *range, made),
+            Self::Chart(encoding, range) => charts::chart(pack, entries, *encoding, *range, made),
             Self::Plate(task) => task.run(pack, made),
             Self::Sheet(sheet) => sheet.run(pack, entries, made),
         }
@@ -167,11 +177,11 @@ impl Pack {
         recipes
     }
 
-    /// Whether a recipe is among those that the note judges: whole tables, and of several ranges
-    /// the first, which says it for all.
+    /// Whether a recipe is among those that the note judges: of several ranges the first, which says it for
+    /// all.
     pub(super) fn is_judged(&self, recipe: &Recipe) -> bool {
-        recipe.split == Split::Whole
-            && self.ranges_of(recipe.encoding)[0] == recipe.range
-            && self.out_ranges[0] == recipe.delivery.display.range
+        let goes_in = recipe.split == Split::ScanToScreen
+            || self.ranges_of(recipe.encoding)[0] == recipe.range;
+        goes_in && self.out_ranges[0] == recipe.delivery.display.range
     }
 }

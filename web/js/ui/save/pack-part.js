@@ -101,7 +101,7 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
     const planned = await client.packPlan(asked);
     if (mine !== newest) return;
     const { tables, zip_bytes: bytes, kinds } = planned;
-    text(count, `${tables} ${tables === 1 ? "table" : "tables"}, about ${sizeSaid(bytes)}, with a note, the look, test charts and check-sums.`);
+    text(count, `${tables} ${tables === 1 ? "table" : "tables"}, about ${sizeSaid(bytes)}, with a note, the look, test charts, a manifest for programs and check-sums.`);
     const { encoding, stock } = own();
     const nearness = (/** @type {PackPlan["kinds"][number]} */ kind) => Number(kind.encoding === encoding) + 2 * Number(kind.stock === stock);
     const order = kinds.map((kind, index) => ({ ...kind, index })).sort((a, b) => nearness(b) - nearness(a));
