@@ -182,10 +182,10 @@ fn declared_colour_comes_back() {
     }
 }
 
-/// ITU-T H.273: primaries 10 are XYZ, transfer 17 is SMPTE ST 428-1's. No code point is a power of 2.6, so theatres' P3 has
+/// ITU-T H.273: primaries 9 are BT.2020's, transfer 16 is PQ and 18 HLG; primaries 10 are XYZ, transfer 17 is SMPTE ST 428-1's. No code point is a power of 2.6, so theatres' P3 has
 /// a profile: its white comes back as white.
 #[test]
-fn theatres_are_told_in_the_words_that_there_are() {
+fn theatres_and_hdr_are_told_in_the_words_that_there_are() {
     let whites = Samples::U16(vec![65_535; 12]);
     let of = |id| write(OutFormat::Png16, (2, 2), 1, &whites, OutColour::Screen(id));
     let points = |file: &[u8]| {
@@ -193,6 +193,8 @@ fn theatres_are_told_in_the_words_that_there_are() {
         Some(file[at + 4..at + 8].to_vec())
     };
     assert_eq!(points(&of(ScreenId::DcdmXyz)), Some(vec![10, 17, 0, 1]));
+    assert_eq!(points(&of(ScreenId::Pq1000)), Some(vec![9, 16, 0, 1]));
+    assert_eq!(points(&of(ScreenId::Hlg1000)), Some(vec![9, 18, 0, 1]));
     for id in [ScreenId::P3D65Theatre, ScreenId::P3DciTheatre] {
         let file = of(id);
         assert_eq!(points(&file), None);

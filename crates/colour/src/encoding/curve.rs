@@ -2,9 +2,9 @@
 
 pub use super::curves::logc3::ExposureIndex;
 use super::curves::{
-    AcesCc, CanonLog3, Hlg, Mirrored, NLog, Oetf, ParabolaLog, Power, Pq, Srgb, TransferCurve,
-    acescct, adx, dlog, film_5, film_scan, flog, flog2, llog, log3g10, logc3, logc4, slog2, slog3,
-    vlog,
+    AcesCc, CanonLog3, Hlg, Mirrored, NLog, Oetf, ParabolaLog, Power, Pq, PqLight, Srgb,
+    TransferCurve, acescct, adx, dlog, film_5, film_scan, flog, flog2, llog, log3g10, logc3, logc4,
+    slog2, slog3, vlog,
 };
 use crate::lane::Lane;
 
@@ -55,6 +55,8 @@ pub enum Curve {
     Hlg,
     /// Perceptual quantisation, read as scene light.
     Pq,
+    /// Perceptual quantisation, a screen's light: 1 is 10,000 cd/m2.
+    PqLight,
     /// 10-bit film-scan log, black (code 95) at 0.
     FilmScan,
     /// 10-bit film-scan log without the offset, black (code 95) at 0.0108.
@@ -111,6 +113,7 @@ macro_rules! on_curve {
             Curve::AcesCc => AcesCc.$method(value),
             Curve::Hlg => Hlg.$method(value),
             Curve::Pq => Pq.$method(value),
+            Curve::PqLight => PqLight.$method(value),
             Curve::FilmScan => film_scan::OFFSET_FORM.$method(value),
             Curve::FilmScanPlain => film_scan::PLAIN_FORM.$method(value),
             Curve::Adx10 => adx::CURVE_10.$method(value),
@@ -126,7 +129,7 @@ macro_rules! on_curve {
 
 impl Curve {
     /// Every curve.
-    pub const ALL: [Self; 41] = [
+    pub const ALL: [Self; 42] = [
         Self::Linear,
         Self::LogC3(ExposureIndex::Ei160),
         Self::LogC3(ExposureIndex::Ei200),
@@ -159,6 +162,7 @@ impl Curve {
         Self::AcesCc,
         Self::Hlg,
         Self::Pq,
+        Self::PqLight,
         Self::FilmScan,
         Self::FilmScanPlain,
         Self::Adx10,

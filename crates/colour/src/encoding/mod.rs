@@ -28,7 +28,7 @@ pub use recorded::{Handing, Recorded};
 pub use registry::{Encoding, EncodingClass, EncodingId};
 pub use scan::ScanDensity;
 pub use screen::{Screen, ScreenId};
-pub use signal::Signal;
+pub use signal::{DIFFUSE_WHITE, Signal};
 
 use crate::{Error, Result};
 

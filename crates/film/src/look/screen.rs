@@ -44,7 +44,7 @@ step! {
     /// The display that the picture is made for.
     Display = "display", "Display", point, on,
     "Writes the picture in the code that a kind of screen expects." {
-        screen: choice(ScreenId, Rec709), "Screen", "The kind of screen.";
+        screen: choice(ScreenId, Rec709), "Screen", "The kind of screen. A page shows what is made for theatres and for high dynamic range as Rec.709 would.";
         range: choice(CodeRange, Full), "Range", "Whether the codes span the whole scale or its legal part.";
         before: choice(Before, Soft), "Before", "How the frame is shown without the look: as a camera's own neutral rendering, whose whites bend, or as bare light cut off at white.";
     }

@@ -63,6 +63,10 @@ impl OutColour {
             Self::Of(EncodingId::Rec2020) | Self::Screen(ScreenId::Rec2020) => (9, 14),
             // XYZ; SMPTE ST 428-1.
             Self::Screen(ScreenId::DcdmXyz) => (10, 17),
+            Self::Screen(
+                ScreenId::Pq600 | ScreenId::Pq1000 | ScreenId::Pq2000 | ScreenId::Pq4000,
+            ) => (9, 16),
+            Self::Screen(ScreenId::Hlg1000) => (9, 18),
             // There is no code point for a power of 2.6.
             _ => return None,
         };

@@ -28,7 +28,9 @@ class Renderer:
     source: the encoding of the pictures (`lookwright.encodings()`). Film scans ("film-scan", "adx10",
         "adx16") enter at the scan, so the look's lens and texture don't act on them.
     range: of their codes, "full", "legal", or "expanded" for legal codes that a decoder stretched.
-    screen: "rec709", "srgb", "display-p3" or "rec2020".
+    screen: "rec709", "srgb", "display-p3" or "rec2020"; for theatres "p3-d65-theatre",
+        "p3-dci-theatre" or "dcdm-xyz"; for high dynamic range "pq-600", "pq-1000", "pq-2000",
+        "pq-4000" or "hlg-1000".
     screen_range: of the codes that come out, "full" or "legal".
     exposure: the frame's, in stops, -6 to 6.
     kelvin, tint: the frame's light, as the command line's `--kelvin` and `--tint`.

@@ -4,7 +4,7 @@ use core::ops::Range;
 
 use lookwright_colour::Rgb;
 use lookwright_colour::byte::byte;
-use lookwright_colour::encoding::ScreenId;
+use lookwright_colour::encoding::Signal;
 use lookwright_colour::space::primaries::AP1;
 use lookwright_film::look::{CodeRange, Display, StageId};
 use lookwright_film::path::LightPath;
@@ -152,7 +152,9 @@ fn stop_says(step: usize) -> String {
 
 /// The codes of a display, read as what it shows.
 struct Shown {
-    screen: ScreenId,
+    signal: Signal,
+    /// Signal of the screen's brightest white.
+    most: f32,
     /// Code of no light, and of full.
     span: [f32; 2],
     weights: [f32; 3],
@@ -160,8 +162,11 @@ struct Shown {
 
 impl Shown {
     fn new(display: &Display) -> Self {
+        let signal = display.screen.signal();
+        let brightest = Rgb::grey(display.screen.headroom() as f32);
         Self {
-            screen: display.screen,
+            signal,
+            most: signal.uncontained(signal.encode(brightest)).g,
             span: match display.range {
                 CodeRange::Full => [0.0, 1.0],
                 CodeRange::Legal => [64.0 / 1023.0, 940.0 / 1023.0],
@@ -170,25 +175,22 @@ impl Shown {
         }
     }
 
-    /// A code as signal of the screen's gamut, on the whole scale.
-    fn full(&self, code: [f32; 3]) -> [f32; 3] {
+    /// A code as the screen's signal, on the whole scale.
+    fn full(&self, code: [f32; 3]) -> Rgb {
         let [none, full] = self.span;
-        let signal = code.map(|v| (v - none) / (full - none));
-        let own = self.screen.signal().uncontained(Rgb::from_array(signal));
-        own.to_array()
+        Rgb::from_array(code.map(|v| (v - none) / (full - none)))
     }
 
     /// Luminance of a code, the picture's white being 1.
     fn luminance(&self, code: [f32; 3]) -> f32 {
-        let curve = self.screen.info().curve;
-        let light = self.full(code).map(|v| curve.decode(v.clamp(0.0, 1.0)));
-        dot(self.weights, light)
+        let signal = self.full(code).map(|v| v.clamp(0.0, 1.0));
+        dot(self.weights, self.signal.decode(signal).to_array())
     }
 
     /// Which of [`LIMITS`] a code is at, and the light without limits that it was made of.
     fn limit(&self, code: [f32; 3], light: Option<[f32; 3]>) -> Option<usize> {
-        let code = self.full(code);
-        if code.iter().any(|v| *v >= 1.0 - HALF_STEP) {
+        let code = self.signal.uncontained(self.full(code)).to_array();
+        if code.iter().any(|v| *v >= self.most - HALF_STEP) {
             return Some(0);
         }
         if code.iter().all(|v| *v <= HALF_STEP) {
@@ -264,7 +266,7 @@ fn shares(counts: &[u32], picture: &Planes) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use lookwright_colour::encoding::EncodingId;
+    use lookwright_colour::encoding::{EncodingId, ScreenId};
     use lookwright_film::look::{Before, Delivery, Frame, Look, StartingStock};
     use lookwright_film::spatial::Window;
 

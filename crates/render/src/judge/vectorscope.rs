@@ -30,14 +30,19 @@ pub struct ColourDifferences {
 }
 
 impl ColourDifferences {
-    /// A screen's own: those of ITU-R BT.709-6 item 3.2 and BT.2020-2 table 4. Display P3 has none of
+    /// A screen's own: those of ITU-R BT.709-6 item 3.2, BT.2020-2 table 4 and BT.2100-2 table 6. Display P3 has none of
     /// its own standard; there it is what its primaries weigh in its white, and so in theatres, whose codes
     /// are read as P3's with the picture's white.
     #[must_use]
     pub fn of(screen: ScreenId) -> Self {
         let luma = match screen {
             ScreenId::Rec709 | ScreenId::Srgb => LUMA,
-            ScreenId::Rec2020 => [0.2627, 0.6780, 0.0593],
+            ScreenId::Rec2020
+            | ScreenId::Pq600
+            | ScreenId::Pq1000
+            | ScreenId::Pq2000
+            | ScreenId::Pq4000
+            | ScreenId::Hlg1000 => [0.2627, 0.6780, 0.0593],
             ScreenId::DisplayP3
             | ScreenId::P3D65Theatre
             | ScreenId::P3DciTheatre
@@ -189,12 +194,15 @@ mod tests {
                 (CodeRange::Full, [0.0, 1.0]),
                 (CodeRange::Legal, [64.0 / 1023.0, 940.0 / 1023.0]),
             ] {
-                let signal = screen.signal();
-                let light =
-                    Rgb::from_array([0.0, 0.75, 0.0]).map(|v| screen.info().curve.decode(v));
-                let code = signal
-                    .encode(light)
-                    .map(|v| v * (codes[1] - codes[0]) + codes[0]);
+                let info = screen.info();
+                let own = Rgb::from_array([0.0, 0.75, 0.0]);
+                let signal = if info.primaries == info.gamut {
+                    own
+                } else {
+                    let light = own.map(|v| info.curve.decode(v));
+                    screen.signal().encode(light)
+                };
+                let code = signal.map(|v| v * (codes[1] - codes[0]) + codes[0]);
                 let mut bar = Planes::filled(4, 4, 0.0);
                 for (plane, code) in bar.planes.iter_mut().zip(code.to_array()) {
                     plane.fill(code);

@@ -11,7 +11,7 @@ const A: f64 = 0.178_832_77;
 const B: f64 = 0.284_668_92;
 const C: f64 = 0.559_910_73;
 /// The scene's light at code 0.75; a test repeats its formula.
-const WHITE: f64 = 0.2649625597864002;
+pub(in super::super) const WHITE: f64 = 0.2649625597864002;
 const LOG: LogLine = LogLine::base_e(12.0 * WHITE, -B, A, C);
 const LIN_CUT: f64 = 1.0 / 12.0 / WHITE;
 const CODE_CUT: f32 = 0.5;

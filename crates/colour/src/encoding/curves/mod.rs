@@ -9,7 +9,7 @@ pub(super) mod film_5;
 pub mod film_scan;
 pub(super) mod flog;
 pub(super) mod flog2;
-mod hlg;
+pub(super) mod hlg;
 mod lin_log;
 pub(super) mod llog;
 pub(super) mod log3g10;
@@ -33,7 +33,7 @@ pub(super) use nlog::NLog;
 pub(super) use oetf::Oetf;
 pub(super) use parabola_log::ParabolaLog;
 pub(super) use power::Power;
-pub(super) use pq::Pq;
+pub(super) use pq::{Pq, PqLight};
 pub(super) use srgb::Srgb;
 
 use lin_log::LinLog;

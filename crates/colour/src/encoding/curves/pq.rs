@@ -1,10 +1,11 @@
-//! Perceptual quantisation as scene light.
+//! Perceptual quantisation, as scene light and as a screen's.
 //!
 //! A code is the light of a reference screen (SMPTE ST 2084), 10,000 cd/m2 at code 1. The scene's
 //! light follows from it by the reference system's own rendering turned round (ITU-R BT.2100-2,
 //! table 4): the screen is the power 2.4 of the camera curve of BT.709. Light 1.0 is a white
 //! reflector at 203 cd/m2, code 0.58; then an 18 % card at 26 cd/m2 has code 0.38 (ITU-R BT.2408-7,
 //! table 1). Code 1 is the end of the scale, light 32.5.
+//! As a screen's light it is 1 there.
 
 use super::{Oetf, TransferCurve};
 use crate::lane::Lane;
@@ -23,22 +24,48 @@ const WHITE: f64 = 1.8291449467613425;
 #[derive(Clone, Copy)]
 pub(in super::super) struct Pq;
 
+/// The screen's light by 10,000 cd/m2.
+#[derive(Clone, Copy)]
+pub(in super::super) struct PqLight;
+
+/// The screen's light by 10,000 cd/m2, to the power of [`M1`].
+#[inline(always)]
+fn power_of<L: Lane>(code: L) -> L {
+    let root = code.clamp_to(0.0, 1.0).pow((1.0 / M2) as f32);
+    let above = (root - C1 as f32).max(code.of(0.0));
+    above / (root * -C3 as f32 + C2 as f32)
+}
+
+/// The code of that.
+#[inline(always)]
+fn code_of<L: Lane>(power: L) -> L {
+    let ratio = (power * C2 as f32 + C1 as f32) / (power * C3 as f32 + 1.0);
+    ratio.pow(M2 as f32)
+}
+
 impl TransferCurve for Pq {
     #[inline(always)]
     fn decode<L: Lane>(self, code: L) -> L {
-        let root = code.clamp_to(0.0, 1.0).pow((1.0 / M2) as f32);
-        let above = (root - C1 as f32).max(code.of(0.0));
-        let ratio = above / (root * -C3 as f32 + C2 as f32);
-        let signal = ratio.pow((1.0 / (M1 * GAMMA)) as f32) * FULL_SIGNAL as f32;
+        let signal = power_of(code).pow((1.0 / (M1 * GAMMA)) as f32) * FULL_SIGNAL as f32;
         Oetf::BT709.decode(signal) * (1.0 / WHITE) as f32
     }
 
     #[inline(always)]
     fn encode<L: Lane>(self, lin: L) -> L {
         let signal = Oetf::BT709.encode(lin * WHITE as f32);
-        let power = (signal * (1.0 / FULL_SIGNAL) as f32).pow((M1 * GAMMA) as f32);
-        let ratio = (power * C2 as f32 + C1 as f32) / (power * C3 as f32 + 1.0);
-        ratio.pow(M2 as f32)
+        code_of((signal * (1.0 / FULL_SIGNAL) as f32).pow((M1 * GAMMA) as f32))
+    }
+}
+
+impl TransferCurve for PqLight {
+    #[inline(always)]
+    fn decode<L: Lane>(self, code: L) -> L {
+        power_of(code).pow((1.0 / M1) as f32)
+    }
+
+    #[inline(always)]
+    fn encode<L: Lane>(self, lin: L) -> L {
+        code_of(lin.pow(M1 as f32))
     }
 }
 

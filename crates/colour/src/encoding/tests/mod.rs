@@ -14,13 +14,17 @@ use crate::encoding::{Curve, EncodingId};
 /// Code error in single precision, relative to max(1, |code|). PQ takes a power of 79, which magnifies
 /// the rounding of what it is taken of.
 fn code_tolerance(curve: Curve) -> f64 {
-    if curve == Curve::Pq { 1.2e-5 } else { 2e-7 }
+    if is_pq(curve) { 1.2e-5 } else { 2e-7 }
 }
 
 /// Light error in single precision, relative to the light: one unit in the last place of a code near 1
 /// is up to 1e-6 of the light; of PQ's, for the same reason, more.
 fn light_tolerance(curve: Curve) -> f64 {
-    if curve == Curve::Pq { 3e-5 } else { 2e-6 }
+    if is_pq(curve) { 3e-5 } else { 2e-6 }
+}
+
+fn is_pq(curve: Curve) -> bool {
+    matches!(curve, Curve::Pq | Curve::PqLight)
 }
 
 /// `code` of `curve` for this light, in double precision for comparing.

@@ -1,6 +1,6 @@
 //! Screens' signals against the codes that standards print.
 
-use super::assert_close;
+use super::{assert_close, light_tolerance};
 use crate::Rgb;
 use crate::encoding::ScreenId;
 use crate::space::{Xy, primaries, white};
@@ -62,7 +62,8 @@ fn light_comes_back_from_every_signal_and_containers_can_be_looked_through() {
             assert!(code.to_array().iter().all(|v| (0.0..=1.0).contains(v)));
             let back = signal.decode(code).to_array();
             for (found, light) in back.into_iter().zip(light) {
-                assert_close(screen.id(), found.into(), light.into(), 3e-6);
+                let tolerance = 3e-6 + light_tolerance(screen.info().curve) * f64::from(light);
+                assert_close(screen.id(), found.into(), light.into(), tolerance);
             }
             let own = signal.uncontained(code);
             if signal.is_plain() {
@@ -72,5 +73,76 @@ fn light_comes_back_from_every_signal_and_containers_can_be_looked_through() {
             assert_close(screen.id(), grey.r.into(), grey.g.into(), 2e-6);
             assert_close(screen.id(), grey.b.into(), grey.g.into(), 2e-6);
         }
+    }
+}
+
+/// cd/m2 and their codes by colour-science 0.4.7, `eotf_inverse_ST2084`.
+#[test]
+fn pq_codes_the_light_of_every_screen_alike() {
+    for screen in [
+        ScreenId::Pq600,
+        ScreenId::Pq1000,
+        ScreenId::Pq2000,
+        ScreenId::Pq4000,
+    ] {
+        for (cd_m2, code) in [
+            (0.1, 0.062_336_866),
+            (1.0, 0.149_945_732),
+            (26.0, 0.380_032_274),
+            (100.0, 0.508_078_421),
+            (203.0, 0.580_688_881),
+            (600.0, 0.696_294_086),
+            (1000.0, 0.751_827_096),
+            (4000.0, 0.902_572_393),
+        ] {
+            let signal = screen.signal().encode(Rgb::grey((cd_m2 / 203.0) as f32));
+            assert_close(screen.id(), signal.g.into(), code, 1.2e-5);
+        }
+        let peak = screen.signal().encode(Rgb::grey(screen.headroom() as f32));
+        let back = screen.signal().decode(peak).g;
+        assert_close(
+            "peak",
+            (f64::from(back) * 203.0) / screen.info().peak.unwrap(),
+            1.0,
+            1e-4,
+        );
+    }
+}
+
+/// By colour-science 0.4.7, `eotf_inverse_BT2100_HLG` at 1000 cd/m2.
+#[test]
+fn hlg_codes_light_with_the_system_gamma_undone() {
+    let code = |light: [f64; 3]| {
+        let light = Rgb::from_array(light.map(|v| (v / 203.0) as f32));
+        ScreenId::Hlg1000.signal().encode(light).to_array()
+    };
+    for (cd_m2, expected) in [
+        ([26.0; 3], [0.378_558_372; 3]),
+        ([100.0; 3], [0.629_620_321; 3]),
+        ([203.0; 3], [0.749_877_365; 3]),
+        ([1000.0; 3], [0.999_999_995; 3]),
+        (
+            [500.0, 50.0, 10.0],
+            [0.927_485_62, 0.449_853_26, 0.201_180_49],
+        ),
+    ] {
+        for (found, expected) in code(cd_m2).into_iter().zip(expected) {
+            assert_close("HLG", found.into(), expected, 2e-6);
+        }
+    }
+    assert_eq!(code([0.0; 3]), [0.0; 3]);
+}
+
+/// ITU-R BT.2408-7, table 1, to the whole percent that it prints.
+#[test]
+fn cards_have_the_codes_of_the_operational_practice() {
+    for (screen, cd_m2, percent) in [
+        (ScreenId::Pq1000, 26.0, 38.0),
+        (ScreenId::Pq1000, 203.0, 58.0),
+        (ScreenId::Hlg1000, 26.0, 38.0),
+        (ScreenId::Hlg1000, 203.0, 75.0),
+    ] {
+        let code = screen.signal().encode(Rgb::grey((cd_m2 / 203.0) as f32)).g;
+        assert_eq!((code * 100.0).round(), percent, "{screen:?} {cd_m2}");
     }
 }

@@ -8,9 +8,11 @@
 //! show if its gamut were as wide (common practice, no source; television's gamma 2.4 for a dim
 //! surround against 2.2 for an average one). Theatres are dark: there the same codes are shown under
 //! gamma 2.6, on P3's primaries. Whites stay those that the print has; of codes that are a container
-//! see [`Signal`].
+//! see [`Signal`]. Screens of high dynamic range show Rec.2020's light, opened towards their peak
+//! ([`mod@highlights`]), and bring it in relative to that.
 
 mod bare;
+mod highlights;
 mod primaries;
 mod roll;
 
@@ -21,6 +23,7 @@ use crate::look::{self, CodeRange, effective_amount};
 use crate::path::print::{DISPLAY_GAMMA, White};
 use crate::path::{DisplayLin, SceneLin, ScreenCode};
 use bare::Bare;
+use highlights::Highlights;
 use lookwright_colour::encoding::{Affine, Curve, Range, Signal};
 use lookwright_colour::lane::Lane;
 use lookwright_colour::space::{Cat, primaries::AP1, primaries::BT709, rgb_to_rgb};
@@ -38,11 +41,15 @@ pub struct ScreenPoint {
     /// The curve under which a screen in another room shows the same codes, and from Rec.709's light
     /// under it to the screen's; none where the codes are those of a dim room.
     other_room: Option<(Curve, PixelMatrix)>,
+    /// On a screen of high dynamic range: from the picture's light to the same by the screen's peak.
+    highlights: Option<Highlights>,
     roll: Roll,
     /// Light in [`Self::unlimited`]'s code below which that bends through none, and its code.
     soft: (f32, f32),
     /// The print's white in the screen's light; none where it is the screen's own.
     white: Option<Rgb>,
+    /// The screen's peak by the picture's white card: 1 but for high dynamic range.
+    headroom: f32,
     /// From the screen's light to code.
     signal: Signal,
     /// For scene light without a look.
@@ -82,9 +89,11 @@ impl ScreenPoint {
                     .after(&Mat3::diagonal(at_first.white));
                 (curve, matrix.for_pixels())
             }),
+            highlights: screen.peak.map(Highlights::new),
             roll: primaries::roll(id),
             soft: soft_zero(effective_amount(&print.positive) > 0.0),
             white: white.map(|_| at_screen.relative_to_brightest()),
+            headroom: id.headroom() as f32,
             signal: if is_shared {
                 Signal::plain(Curve::Bt1886)
             } else {
@@ -134,15 +143,19 @@ impl ScreenPoint {
         ))
     }
 
-    /// Display light to the screen's light, without limits.
+    /// Display light to the screen's light by its brightest white, without limits.
     #[inline(always)]
     pub(super) fn light<L: Lane>(&self, DisplayLin(display_lin): DisplayLin<L>) -> Rgb<L> {
         let light = self.from_display.apply(display_lin);
-        match &self.other_room {
+        let light = match &self.other_room {
             Some((curve, matrix)) => matrix.apply(light.map(
                 #[inline(always)]
                 |x| shown_in_another_room(x, *curve),
             )),
+            None => light,
+        };
+        match &self.highlights {
+            Some(highlights) => highlights.apply(light),
             None => light,
         }
     }
@@ -158,7 +171,10 @@ impl ScreenPoint {
                 |x, white| x * white,
             );
         }
-        self.coded(self.signal.encode(light))
+        self.coded(self.signal.encode(light.map(
+            #[inline(always)]
+            |x| x * self.headroom,
+        )))
     }
 
     /// AP1 scene light to the screen's code, limited to its range: no look at all. Shown neutrally it

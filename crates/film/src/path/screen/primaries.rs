@@ -11,7 +11,12 @@ pub const fn roll(screen: ScreenId) -> Roll {
         | ScreenId::P3D65Theatre
         | ScreenId::P3DciTheatre
         | ScreenId::DcdmXyz => DISPLAY_P3,
-        ScreenId::Rec2020 => BT2020,
+        ScreenId::Rec2020
+        | ScreenId::Pq600
+        | ScreenId::Pq1000
+        | ScreenId::Pq2000
+        | ScreenId::Pq4000
+        | ScreenId::Hlg1000 => BT2020,
     }
 }
 
