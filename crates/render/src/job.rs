@@ -41,3 +41,33 @@ impl Job {
         Plan::unstyled(&self.frame, &self.delivery)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use lookwright_colour::encoding::ScreenId;
+
+    #[test]
+    fn a_canvas_shows_the_codes_of_ordinary_screens_and_rec709s_for_all_others() {
+        let shown = |screen| {
+            let mut delivery = Delivery::default();
+            delivery.display.screen = screen;
+            let job = Job {
+                look: Look::default(),
+                frame: Frame::default(),
+                delivery,
+                stage: StageId::Screen,
+                window: Window::whole(1, 1),
+                frame_number: 0,
+            };
+            job.on_canvas().delivery.display.screen
+        };
+        for screen in ScreenId::ALL {
+            let expected = match screen {
+                ScreenId::Srgb | ScreenId::DisplayP3 | ScreenId::Rec2020 => screen,
+                _ => ScreenId::Rec709,
+            };
+            assert_eq!(shown(screen), expected);
+        }
+    }
+}
