@@ -2,10 +2,11 @@
 
 use super::cdl::{self, Clamp, Correction};
 use super::clf::{self, ProcessList, ProcessNode};
+use super::csp::{self, Csp, CspTable};
 use super::cube::{self, Cube};
-use super::number::quoted;
+use super::unknown;
 use super::xml::with_root;
-use super::{Grid3, Interpolation};
+use super::{Curve1, Grid3, Interpolation, spi};
 use lookwright_colour::error::{Error, Result};
 use lookwright_colour::rgb::Rgb;
 
@@ -22,18 +23,27 @@ pub enum Table {
     Cube(Cube),
     /// A Common LUT Format list.
     Clf(ProcessList),
+    /// A `.csp` table.
+    Csp(Csp),
+    /// A `.spi1d` table.
+    Spi1d(Curve1),
+    /// A `.spi3d` table.
+    Spi3d(Grid3),
     /// The corrections of a `.cc`, `.ccc` or `.cdl` file, at least one.
     Cdl(Vec<Correction>),
 }
 
 impl Table {
-    /// The table's value at `input`. A `.cube` does not say how it is read between nodes; here it
-    /// is by tetrahedra. A CDL file means its first correction, held to 0 ... 1.
+    /// The table's value at `input`. A `.cube`, `.csp` or `.spi3d` does not say how it is read between
+    /// nodes; here it is by tetrahedra. A CDL file means its first correction, held to 0 ... 1.
     #[must_use]
     pub fn apply(&self, input: [f32; 3]) -> [f32; 3] {
         match self {
             Self::Cube(cube) => cube.apply(input, Interpolation::Tetrahedral),
             Self::Clf(list) => list.apply(input),
+            Self::Csp(csp) => csp.apply(input, Interpolation::Tetrahedral),
+            Self::Spi1d(curve) => curve.apply(input),
+            Self::Spi3d(grid) => grid.apply(input, Interpolation::Tetrahedral),
             Self::Cdl(corrections) => match corrections.first() {
                 Some(first) => first
                     .cdl
@@ -49,6 +59,9 @@ impl Table {
         match self {
             Self::Cube(_) => ".cube",
             Self::Clf(_) => "CLF",
+            Self::Csp(_) => ".csp",
+            Self::Spi1d(_) => ".spi1d",
+            Self::Spi3d(_) => ".spi3d",
             Self::Cdl(_) => "ASC CDL",
         }
     }
@@ -63,7 +76,12 @@ impl Table {
         match self {
             Self::Cube(Cube {
                 grid: Some(grid), ..
-            }) => Ok(grid.clone()),
+            })
+            | Self::Csp(Csp {
+                table: CspTable::Grid(grid),
+                ..
+            })
+            | Self::Spi3d(grid) => Ok(grid.clone()),
             Self::Clf(list) => {
                 let place = list.nodes.iter().position(is_lattice);
                 match place.map(|at| list.nodes.split_at(at)) {
@@ -73,7 +91,7 @@ impl Table {
                     _ => self.sampled(),
                 }
             }
-            Self::Cube(_) | Self::Cdl(_) => self.sampled(),
+            Self::Cube(_) | Self::Csp(_) | Self::Spi1d(_) | Self::Cdl(_) => self.sampled(),
         }
     }
 
@@ -91,6 +109,8 @@ impl Table {
             Self::Cube(Cube {
                 grid: Some(grid), ..
             }) => (grid.domain_min(), grid.domain_max()),
+            Self::Spi1d(curve) => (curve.domain_min(), curve.domain_max()),
+            Self::Csp(csp) => csp.domain(),
             _ => ([0.0; 3], [1.0; 3]),
         }
     }
@@ -100,7 +120,7 @@ impl Table {
         match self {
             Self::Clf(list) => &list.remarks,
             Self::Cdl(corrections) => corrections.first().map_or(&[], |c| &c.remarks),
-            Self::Cube(_) => &[],
+            Self::Cube(_) | Self::Csp(_) | Self::Spi1d(_) | Self::Spi3d(_) => &[],
         }
     }
 }
@@ -108,16 +128,6 @@ impl Table {
 fn is_lattice(node: &ProcessNode) -> bool {
     matches!(node, ProcessNode::Lut3d(_))
 }
-
-/// Beginnings of files that are no table, and what they are.
-const NOT_TABLES: [(&[u8], &str); 6] = [
-    (b"\x89PNG", "a PNG picture"),
-    (b"\xff\xd8\xff", "a JPEG picture"),
-    (b"II*\0", "a TIFF picture"),
-    (b"MM\0*", "a TIFF picture"),
-    (b"v/1\x01", "an OpenEXR picture"),
-    (b"PK\x03\x04", "a zip archive"),
-];
 
 /// Reads a table file of any known format. `file_name` only helps the message when the content is
 /// of no known kind.
@@ -136,20 +146,16 @@ pub fn read_table(bytes: &[u8], file_name: &str) -> Result<Table> {
             bytes.len()
         )));
     }
-    if let Some((_, kind)) = NOT_TABLES
-        .iter()
-        .find(|(start, _)| bytes.starts_with(start))
-    {
-        return Err(Error::new(format!("byte 0: this is {kind}, not a table")));
-    }
-    if let Some(place) = bytes.iter().position(|&byte| byte == 0) {
-        return Err(Error::new(format!(
-            "byte {place}: {} is a binary file; tables are read as .cube, .clf, .cc, .ccc and .cdl",
-            quoted(file_name)
-        )));
+    if let Some(error) = unknown::named(bytes, file_name) {
+        return Err(error);
     }
     let text = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-    if text.trim_ascii_start().starts_with(b"<") {
+    let text = text.trim_ascii_start();
+    let begins = |word: &[u8]| {
+        text.get(..word.len())
+            .is_some_and(|start| start.eq_ignore_ascii_case(word))
+    };
+    if begins(b"<") {
         with_root(bytes, |root| match root.name() {
             "ProcessList" => clf::read_root(root).map(Table::Clf),
             "ColorCorrection" | "ColorCorrectionCollection" | "ColorDecisionList" => {
@@ -160,10 +166,19 @@ pub fn read_table(bytes: &[u8], file_name: &str) -> Result<Table> {
                  ColorCorrection, ColorCorrectionCollection or ColorDecisionList",
             )),
         })
+    } else if begins(b"CSPLUT") {
+        csp::read(bytes).map(Table::Csp)
+    } else if begins(b"SPILUT") {
+        spi::read_grid(bytes).map(Table::Spi3d)
+    } else if SPI1D_WORDS.iter().any(|word| begins(word)) {
+        spi::read_curve(bytes).map(Table::Spi1d)
     } else {
         cube::read(bytes).map(Table::Cube)
     }
 }
+
+/// Any of these begins a `.spi1d` file.
+const SPI1D_WORDS: [&[u8]; 4] = [b"Version", b"From ", b"Length", b"Components"];
 
 #[cfg(test)]
 mod tests {
@@ -196,21 +211,28 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_table_is_told_by_name() {
-        for (bytes, message) in [
-            (&b""[..], "byte 0: the file is empty"),
-            (b"\x89PNG\r\n", "byte 0: this is a PNG picture, not a table"),
+    fn plain_texts_are_told_apart_by_their_first_word() {
+        for (text, format) in [
             (
-                b"ab\0",
-                "byte 2: \"x\" is a binary file; tables are read as .cube, .clf, .cc, .ccc and .cdl",
+                "Version 1\nFrom -1 1\nLength 2\nComponents 1\n{\n0\n1\n}\n",
+                ".spi1d",
             ),
-            (
-                b"<a/>",
-                "line 1: a: is not the root of a table; CLF begins with ProcessList, a CDL with \
-                 ColorCorrection, ColorCorrectionCollection or ColorDecisionList",
-            ),
+            ("CSPLUTV100\n1D\n0\n0\n0\n2\n0 0 0\n1 1 1\n", ".csp"),
         ] {
-            assert_eq!(read_table(bytes, "x").unwrap_err().message(), message);
+            let table = read_table(text.as_bytes(), "x.cube").unwrap();
+            assert_eq!(table.format(), format);
+            let lattice = table.lattice().unwrap();
+            assert_eq!(lattice.size(), 33);
+            assert_eq!(lattice.node([32, 16, 0])[..2], [1.0, 0.5]);
         }
+        let rows: String = (0..8)
+            .map(|i| format!("{} {} {} 0.5 0 1\n", i >> 2, i >> 1 & 1, i & 1))
+            .collect();
+        let spi3d = format!("SPILUT 1.0\n3 3\n2 2 2\n{rows}");
+        let table = read_table(spi3d.as_bytes(), "").unwrap();
+        assert_eq!(
+            (table.format(), table.lattice().unwrap().size()),
+            (".spi3d", 2)
+        );
     }
 }

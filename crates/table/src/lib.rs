@@ -4,9 +4,10 @@
 //! ```text
 //! grid, curve, tetra     sampled functions and how they are read between nodes
 //! fit                    nodes moved so that what is read between them is nearest to a function
-//! cube, clf, cdl         the published formats, read and written
+//! cube, clf, cdl,        the published formats, read and written
+//! csp, spi
 //! hald, shaper           a table as a picture; linear light by stops
-//! any                    a file of any of these, known by its content
+//! any, unknown           a file of any of these, known by its content; other files, by name
 //! health                 where a table will hurt
 //! ```
 //!
@@ -17,6 +18,7 @@
 mod any;
 pub mod cdl;
 pub mod clf;
+pub mod csp;
 pub mod cube;
 mod curve;
 mod fit;
@@ -24,9 +26,12 @@ mod grid;
 pub mod hald;
 pub mod health;
 mod label;
+mod lines;
 mod number;
 mod shaper;
+pub mod spi;
 mod tetra;
+mod unknown;
 mod xml;
 
 pub use any::{TABLE_BYTES_MAX, Table, read_table};

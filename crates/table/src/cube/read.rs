@@ -3,12 +3,10 @@
 use super::Cube;
 use crate::curve::{CURVE_SIZE_MAX, CURVE_SIZE_MIN};
 use crate::grid::{GRID_SIZE_MAX, GRID_SIZE_MIN, check_domain};
-use crate::number::{finite, quoted, size_refused};
+use crate::lines::{ROW_BYTES_MIN, numbers};
+use crate::number::{quoted, size_refused};
 use crate::{Curve1, Grid3};
 use lookwright_colour::error::{Error, Result};
-
-/// Bytes of the shortest row, `0 0 0` and its line end.
-const ROW_BYTES_MIN: usize = 6;
 
 /// Reads a `.cube` file.
 ///
@@ -48,7 +46,7 @@ pub fn read(bytes: &[u8]) -> Result<Cube> {
                 let expected = header.rows_expected().map_err(at_line)?;
                 rows.reserve_exact(expected.min(rest / ROW_BYTES_MIN + 1));
             }
-            rows.push(row(text).map_err(at_line)?);
+            rows.push(numbers(text, "a row").map_err(at_line)?);
             if rows.len() > header.rows_expected().map_err(at_line)? {
                 return Err(at_line(Error::new(format!(
                     "expected {} rows, found more: the size in the header does not fit the rows",
@@ -72,27 +70,6 @@ fn is_word_number(text: &str) -> bool {
     first_word(text).parse::<f32>().is_ok()
 }
 
-fn row(text: &str) -> Result<[f32; 3]> {
-    three(text.split_whitespace(), "a row")
-}
-
-/// Exactly three numbers.
-fn three<'a>(words: impl Iterator<Item = &'a str>, what: &str) -> Result<[f32; 3]> {
-    let mut values = [0.0; 3];
-    let mut count = 0;
-    for word in words {
-        if let Some(slot) = values.get_mut(count) {
-            *slot = finite(word)?;
-        }
-        count += 1;
-    }
-    if count == 3 {
-        Ok(values)
-    } else {
-        Err(Error::new(format!("{what} has 3 numbers, found {count}")))
-    }
-}
-
 #[derive(Default)]
 struct Header {
     title: Option<String>,
@@ -109,7 +86,6 @@ impl Header {
     fn keyword(&mut self, text: &str) -> Result<()> {
         let name = first_word(text);
         let rest = text[name.len()..].trim();
-        let words = || rest.split_whitespace();
         match name {
             "TITLE" => once(
                 &mut self.title,
@@ -124,8 +100,8 @@ impl Header {
                 let size = size(rest, name, "3D", GRID_SIZE_MIN, GRID_SIZE_MAX)?;
                 once(&mut self.size_3d, name, size)
             }
-            "DOMAIN_MIN" => once(&mut self.domain_min, name, three(words(), name)?),
-            "DOMAIN_MAX" => once(&mut self.domain_max, name, three(words(), name)?),
+            "DOMAIN_MIN" => once(&mut self.domain_min, name, numbers(rest, name)?),
+            "DOMAIN_MAX" => once(&mut self.domain_max, name, numbers(rest, name)?),
             "LUT_1D_INPUT_RANGE" => once(&mut self.range_1d, name, two(rest, name)?),
             "LUT_3D_INPUT_RANGE" => once(&mut self.range_3d, name, two(rest, name)?),
             _ => Err(Error::new(format!(
@@ -228,14 +204,7 @@ fn size(rest: &str, name: &str, kind: &str, min: usize, max: usize) -> Result<us
 }
 
 fn two(rest: &str, name: &str) -> Result<[f32; 2]> {
-    let words: Vec<&str> = rest.split_whitespace().take(3).collect();
-    let [low, high] = words[..] else {
-        return Err(Error::new(format!(
-            "{name} has 2 numbers, found {}",
-            quoted(rest)
-        )));
-    };
-    let range = [finite(low)?, finite(high)?];
+    let range: [f32; 2] = numbers(rest, name)?;
     check_domain([range[0]; 3], [range[1]; 3])?;
     Ok(range)
 }

@@ -4,11 +4,9 @@ use core::fmt::Write;
 
 use super::Cube;
 use crate::Label;
+use crate::label::one_line;
 use crate::number::write_rows;
 use lookwright_colour::error::{Error, Result};
-
-/// Longest line that is written; the specification asks readers for 250 bytes.
-const LINE_BYTES_MAX: usize = 240;
 
 /// The text of a `.cube` file: LF line ends, seven decimals, so that every number comes back to
 /// within 5e-8.
@@ -28,7 +26,9 @@ pub fn write(cube: &Cube, label: &Label) -> Result<String> {
         label,
         cube.curve.is_some() && cube.grid.is_some(),
     );
-    header(&mut text, label);
+    for words in label.lines() {
+        line(&mut text, format_args!("# {words}"));
+    }
     // The words of a domain depend on whether one table stands alone or a shaper precedes.
     match (&cube.curve, &cube.grid) {
         (Some(curve), Some(grid)) => {
@@ -76,32 +76,6 @@ fn title(text: &mut String, label: &Label, as_comment: bool) {
     } else {
         line(text, format_args!("TITLE \"{title}\""));
     }
-}
-
-fn header(text: &mut String, label: &Label) {
-    let named = [
-        ("Input", &label.input),
-        ("Output", &label.output),
-        ("Fingerprint", &label.fingerprint),
-    ];
-    for (name, words) in named.iter().filter(|(_, words)| !words.is_empty()) {
-        line(text, format_args!("# {name}: {}", one_line(words)));
-    }
-    for note in &label.notes {
-        line(text, format_args!("# {}", one_line(note)));
-    }
-}
-
-/// The words on one line that every reader takes: no line ends, cut at [`LINE_BYTES_MAX`].
-fn one_line(words: &str) -> String {
-    let mut out = String::new();
-    for c in words.chars() {
-        if out.len() + c.len_utf8() > LINE_BYTES_MAX - 16 {
-            break;
-        }
-        out.push(if c.is_control() { ' ' } else { c });
-    }
-    out
 }
 
 fn range(text: &mut String, kind: &str, min: [f32; 3], max: [f32; 3]) -> Result<()> {
