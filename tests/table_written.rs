@@ -18,7 +18,8 @@ use lookwright_table::clf::{
     self, Curvature, Exponent, ExponentStyle, Log, LogParams, LogStyle, Lut1d, Lut3d, Matrix,
     Negative, ProcessList, ProcessNode, Range,
 };
-use lookwright_table::{Cube, Curve1, Grid3, Interpolation, Label, Shaper, Table, cube};
+use lookwright_table::csp::{self, Csp, CspTable, Prelut};
+use lookwright_table::{Cube, Curve1, Grid3, Interpolation, Label, Shaper, Table, cube, spi};
 use serde_json::Value;
 
 /// Difference to OpenColorIO, relative to max(1, |value|), for files that hold a table's numbers
@@ -131,6 +132,13 @@ fn curves() -> Curve1 {
     Curve1::from_samples([0.0; 3], [1.0; 3], samples).unwrap()
 }
 
+/// A curve from below zero to 9, gentle enough for the 65536 equal steps that OpenColorIO makes of it.
+fn bent() -> Prelut {
+    let inputs = vec![-0.5, -0.1, 0.0, 0.3, 1.0, 2.5, 9.0];
+    let values = vec![0.0, 0.1, 0.15, 0.35, 0.6, 0.8, 1.0];
+    Prelut::new(inputs, values).unwrap()
+}
+
 fn correction() -> Correction {
     Correction {
         id: "night & day".to_owned(),
@@ -158,6 +166,15 @@ fn written() -> Vec<(&'static str, String, Table)> {
         let text = cube::write(&cube, &label()).unwrap();
         (name, text, Table::Cube(cube))
     };
+    let csp_of = |name, prelut: Option<Prelut>, table: CspTable| {
+        let csp = Csp {
+            prelut: prelut.map(|curve| [curve.clone(), curve.clone(), curve]),
+            table,
+        };
+        let text = csp::write(&csp, &label()).unwrap();
+        (name, text, Table::Csp(csp))
+    };
+    let far = Curve1::from_samples([-1.0; 3], [4.0; 3], curves().samples().to_vec()).unwrap();
     let one = vec![correction()];
     vec![
         list("exact.clf", exact_nodes()),
@@ -177,6 +194,19 @@ fn written() -> Vec<(&'static str, String, Table)> {
             "shaped.cube",
             Some(Shaper::scene().curve(257).unwrap()),
             Some(grid()),
+        ),
+        csp_of("shaped.csp", Some(bent()), CspTable::Grid(grid())),
+        csp_of("lattice.csp", None, CspTable::Grid(grid())),
+        csp_of("curves.csp", Some(bent()), CspTable::Curve(curves())),
+        (
+            "lattice.spi3d",
+            spi::write_grid(&grid(), &label()).unwrap(),
+            Table::Spi3d(grid()),
+        ),
+        (
+            "curves.spi1d",
+            spi::write_curve(&far, &label()).unwrap(),
+            Table::Spi1d(far),
         ),
         ("one.cc", cdl::write_cc(&one[0]), Table::Cdl(one.clone())),
         ("one.cdl", cdl::write_cdl(&one), Table::Cdl(one)),

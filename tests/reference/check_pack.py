@@ -15,7 +15,10 @@ screen, and scene light, at grid 33. Checked is that
   Schema says;
 - chart.json holds what the charts and the expected pictures hold;
 - grain laid as the pack says, with the gain's table read by OpenColorIO, is as strong as grain that is
-  rendered, within 15 % on greys from black to white, and the typed expression of the gain is its table.
+  rendered, within 15 % on greys from black to white, and the typed expression of the gain is its table;
+- OpenColorIO loads the pack's config.ocio and finds it valid; from each camera's space, the view of the same
+  encoding, and no other, is offered and gives the table's own pixels within a tenth of a code of 10
+  bits.
 
 Needs LOOKWRIGHT (the native command line), and ffmpeg on the path to read pictures.
 """
@@ -41,6 +44,7 @@ PROMISE_MAX = 9
 GREYS_MAX = 5
 MEAN_MAX = 1.2
 HALVES_MAX = 8
+VIEW_MAX = 0.1
 WIDTH, HEIGHT = 480, 320
 SCHEMA = pathlib.Path(__file__).parents[2] / "crates/handover/pack.schema.json"
 # How far the deviation of laid grain may be off; codes of LogC3 from black to white, of 1023.
@@ -150,6 +154,7 @@ def check_pack(opened):
     check(len(tables) > 0, f"{len(tables)} tables")
     for expected_path in sorted(opened.glob("test-charts/*/expected_*.png")):
         check_chart(opened, expected_path, worst)
+    check_config(opened)
     # The tables that no chart goes through load as well.
     for table in tables:
         values = opencolorio(table, np.full((4, 3), 0.4, np.float32))
@@ -243,6 +248,33 @@ def check_grain(folder):
             told = gain_file["expression_off"]
             if far > told + 0.002:
                 check(False, f"{name}: the expression is {far:.3f} off its table, said is {told}")
+
+
+def check_config(opened):
+    ocio.ClearAllCaches()
+    config = ocio.Config.CreateFromFile(str(opened / "config.ocio"))
+    config.validate()
+    rng = np.random.default_rng(20240501)
+    codes = rng.random((4000, 3)).astype(np.float32)
+    light = (np.exp2(rng.uniform(-9, 5, (4000, 3))) - 0.01).astype(np.float32)
+    views, worst = 0, 0.0
+    for display in config.getDisplays():
+        for view in config.getViews(ocio.VIEW_DISPLAY_DEFINED, display):
+            space = view.split(" from ")[1]
+            pixels = (light if space == "acescg-full" else codes).copy()
+            if space.endswith("-legal"):
+                # Of a picture for a screen, what is blacker than black has no light to come back from.
+                pixels = (64 + pixels * 876) * np.float32(CODE)
+            table = next(opened.glob(f"*/{config.getDisplayViewColorSpaceName(display, view)}.clf"))
+            wanted = opencolorio(table, pixels)
+            processor = config.getProcessor(space, display, view, ocio.TRANSFORM_DIR_FORWARD)
+            processor.getDefaultCPUProcessor().applyRGB(pixels)
+            worst = max(worst, float(np.abs(pixels - wanted).max() / CODE))
+            views += 1
+            offered = config.getViews(display, space)
+            if view not in offered or any(not name.endswith(f" from {space}") for name in offered):
+                check(False, f"{view} is offered for {space} and others are not")
+    check(views > 0 and worst <= VIEW_MAX, f"config.ocio: {views} views, {worst:.3f} codes from their tables")
 
 
 def check_chart(opened, expected_path, promise):

@@ -2,17 +2,26 @@
 
 For a starting look and LogC3, at grids 17, 33 and 65:
 
-- OpenColorIO loads our .cube and our CLF and gives what our own reader gives, within 1e-5;
+- OpenColorIO loads our .cube, CLF, .csp and .spi3d and gives what our own reader gives, within 1e-5;
+- little-cms takes our ICC device link and gives the same, within 2 codes of 16 bits (values held to
+  0 ... 1, as the format does);
 - colour-science reads our .cube and gives the same, within 1e-5;
 - ffmpeg's lut3d filter renders a frame from our .cube within 1/255 of ours;
 - a frame through the table is near the same frame rendered without one: at grid 33 the mean
   difference is below 1/1023 and 99.9 % are below 13/1023, at grid 65 below 0.3 and 6.5;
 
-and tables.json still holds what this OpenColorIO makes of the files it speaks of.
+For the same look and scene light (ACEScg) with components below zero, at grid 33, OpenColorIO makes of
+our .cube what it makes of our CLF, whose logarithms are exact, within 1 code of 10 bits and 0.01 on
+average, and of our .csp within 4.5 and 0.15: it makes 65536 equal steps of the curves there, at places
+that it counts in 32-bit float, which is coarse beside black.
+
+And tables.json still holds what this OpenColorIO makes of the files it speaks of.
 
 Needs LOOKWRIGHT (the native command line), cargo, and ffmpeg on the path.
 """
 
+import ctypes
+import ctypes.util
 import json
 import os
 import pathlib
@@ -26,6 +35,7 @@ warnings.filterwarnings("ignore")  # colour-science announces optional parts tha
 
 import colour  # noqa: E402
 import numpy as np  # noqa: E402
+import PIL  # noqa: E402
 import PyOpenColorIO as ocio  # noqa: E402
 
 import tables  # noqa: E402
@@ -36,7 +46,11 @@ GRIDS = (17, 33, 65)
 READERS_AGREE = 1e-5
 # One code of 8 bits; ffmpeg works on 16-bit pictures here, so this is mostly its arithmetic.
 FFMPEG_AGREES = 1 / 255
+# Two codes of 16 bits: the lattice is rounded to them, and so is what comes out.
+LINK_AGREES = 2 / 65535
 CODE = 1 / 1023
+# Largest and mean in codes of 10 bits: measured (0.92 and 0.005; 4.12 and 0.121).
+LIGHT_AGREES = {"cube": (1.0, 0.01), "csp": (4.5, 0.15)}
 # Mean and 99.9 % by grid, in codes of 10 bits: measured, nodes being fitted (0.89 and 12.4, 0.24 and
 # 6.3; sampled nodes gave 7.0 for the last).
 NEAR = {33: (1.0, 13.0), 65: (0.3, 6.5)}
@@ -72,7 +86,7 @@ def ours(table, rgb):
 def opencolorio(table, rgb):
     ocio.ClearAllCaches()
     transform = ocio.FileTransform(src=str(table))
-    if table.suffix == ".cube":
+    if table.suffix != ".clf":
         transform.setInterpolation(ocio.INTERP_TETRAHEDRAL)
     processor = ocio.Config.CreateRaw().getProcessor(transform)
     cpu = processor.getOptimizedCPUProcessor(ocio.OPTIMIZATION_NONE)
@@ -86,6 +100,43 @@ def colour_science(table, rgb):
     interpolate = colour.algebra.table_interpolation_tetrahedral
     # Its reader's tables do not clamp to the domain; ours do.
     return lut.apply(np.clip(rgb, 0, 1), interpolator=interpolate)
+
+
+def little_cms():
+    """The little-cms that Pillow brings along; Pillow itself has no way to use a device link alone."""
+    folder = pathlib.Path(PIL.__path__[0])
+    names = ["../pillow.libs/liblcms2*", ".dylibs/liblcms2*"]
+    found = [path for name in names for path in folder.glob(name)]
+    library = ctypes.CDLL(str(found[0]) if found else ctypes.util.find_library("lcms2"))
+    pointer, number = ctypes.c_void_p, ctypes.c_uint32
+    library.cmsOpenProfileFromMem.argtypes = [ctypes.c_char_p, number]
+    library.cmsOpenProfileFromMem.restype = pointer
+    library.cmsCreateTransform.argtypes = [pointer, number, pointer, number, number, number]
+    library.cmsCreateTransform.restype = pointer
+    library.cmsDoTransform.argtypes = [pointer, pointer, pointer, number]
+    return library
+
+
+def device_link(path, rgb16):
+    """Codes of 16 bits through a device link, without little-cms's own shortcuts."""
+    library, bytes_ = little_cms(), path.read_bytes()
+    profile = library.cmsOpenProfileFromMem(bytes_, len(bytes_))
+    rgb_16, unoptimised, uncached = 4 << 16 | 3 << 3 | 2, 0x0100, 0x0040
+    transform = library.cmsCreateTransform(profile, rgb_16, None, rgb_16, 0, unoptimised | uncached)
+    if not profile or not transform:
+        sys.exit(f"little-cms does not take {path}")
+    source = np.ascontiguousarray(rgb16, np.uint16)
+    out = np.empty_like(source)
+    library.cmsDoTransform(transform, source.ctypes.data, out.ctypes.data, len(source))
+    return out / 65535
+
+
+def lights():
+    """Scene light over 15 stops, a third of its components below zero as in pure lamps."""
+    rng = np.random.default_rng(20240502)
+    light = np.exp2(rng.uniform(-9, 6, (20000, 3)))
+    sign = np.where(rng.random((20000, 3)) < 1 / 3, -0.2, 1.0)
+    return light * sign
 
 
 def frame():
@@ -136,6 +187,9 @@ def check_grid(folder, look, grid, picture, exact):
     run(LOOKWRIGHT, "table", look, "--from", ENCODING, "--grid", grid, "-o", cube)
     clf = folder / f"look-{grid}.clf"
     clf.write_bytes(table_tool("clf", cube))
+    others = {ending: folder / f"look-{grid}.{ending}" for ending in ("csp", "spi3d", "icc")}
+    for path in others.values():
+        run(LOOKWRIGHT, "table", look, "--from", ENCODING, "--grid", grid, "-o", path)
 
     rng = np.random.default_rng(20240501)
     inside = rng.random((20000, 3))
@@ -145,10 +199,19 @@ def check_grid(folder, look, grid, picture, exact):
         ("OpenColorIO, .cube", opencolorio(cube, everywhere)),
         ("OpenColorIO, CLF", opencolorio(clf, everywhere)),
         ("our own reader, CLF", ours(clf, everywhere)),
+        ("OpenColorIO, .csp", opencolorio(others["csp"], everywhere)),
+        ("OpenColorIO, .spi3d", opencolorio(others["spi3d"], everywhere)),
+        ("our own reader, .csp", ours(others["csp"], everywhere)),
+        ("our own reader, .spi3d", ours(others["spi3d"], everywhere)),
         ("colour-science, .cube", colour_science(cube, everywhere)),
     ]:
         far = largest(mine, theirs)
         check(far <= READERS_AGREE, f"{name}: {far:.1e} from our reading of the .cube")
+
+    inside16 = np.round(inside * 65535).astype(np.uint16)
+    linked = device_link(others["icc"], inside16)
+    far = largest(np.clip(ours(cube, inside16 / 65535), 0, 1), linked)
+    check(far <= LINK_AGREES, f"little-cms, device link: {far * 65535:.2f} codes of 16 bits from ours")
 
     height, width, _ = picture.shape
     through = ours(cube, (picture / 65535).reshape(-1, 3)).reshape(picture.shape)
@@ -168,6 +231,24 @@ def check_grid(folder, look, grid, picture, exact):
     )
     mean_max, most_max = NEAR.get(grid, (np.inf, np.inf))
     check(mean < mean_max and most < most_max, sentence)
+
+
+def check_light(folder, look):
+    print("scene light")
+    paths = {ending: folder / f"light.{ending}" for ending in ("clf", "cube", "csp")}
+    for path in paths.values():
+        run(LOOKWRIGHT, "table", look, "--from", "acescg", "-o", path)
+    light = lights()
+    exact = opencolorio(paths["clf"], light)
+    far = largest(ours(paths["clf"], light), exact)
+    check(far <= READERS_AGREE * 10, f"our own reader, CLF: {far:.1e} from OpenColorIO's reading")
+    for ending, (most_max, mean_max) in LIGHT_AGREES.items():
+        difference = np.abs(opencolorio(paths[ending], light) - exact) / CODE
+        most, mean = float(difference.max()), float(difference.mean())
+        check(
+            most <= most_max and mean <= mean_max,
+            f"OpenColorIO, .{ending}: mean {mean:.3f}, largest {most:.2f} codes of 10 bits from the CLF",
+        )
 
 
 def same_values(made, committed):
@@ -201,6 +282,7 @@ def main():
         exact = ffmpeg(rendered, picture.shape[1], picture.shape[0])
         for grid in GRIDS:
             check_grid(folder, look, grid, picture, exact)
+        check_light(folder, look)
     if failures:
         sys.exit(f"{len(failures)} checks failed")
 

@@ -41,8 +41,8 @@ def values(path):
     ocio.ClearAllCaches()
     config = ocio.Config.CreateRaw()
     transform = ocio.FileTransform(src=str(path))
-    # .cube does not say how it is read between nodes; tetrahedra are this project's choice.
-    if path.suffix == ".cube":
+    # These do not say how they are read between nodes; tetrahedra are this project's choice.
+    if path.suffix in {".cube", ".csp", ".spi3d"}:
         transform.setInterpolation(ocio.INTERP_TETRAHEDRAL)
     # A CDL file does not say whether it clamps; the ASC's own formula does.
     transform.setCDLStyle(ocio.CDL_ASC)

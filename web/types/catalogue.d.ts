@@ -58,6 +58,8 @@ export interface HandOver {
   splits: Named[];
   /** Of a pack's tables. */
   formats: Named[];
+  /** Ids of the formats that a pack usually has. */
+  usual: string[];
   plates: FileChoice[];
   /** Formats of a saved picture. */
   pictures: FileChoice[];

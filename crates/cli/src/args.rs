@@ -167,7 +167,8 @@ pub(crate) struct DeliveryArgs {
   lookwright check theirs.cube --picture theirs.svg
   lookwright check delivery.cube --fail-on serious
 
-Reads .cube, CLF, ASC CDL and PNG lattice pictures, known by their content.
+Reads .cube, CLF, .csp, .spi1d, .spi3d, ASC CDL and PNG lattice pictures, known by their content. What
+else a file is, is said.
 
 Exit code: 0 if nothing was found that --fail-on counts; else by the worst finding: 3 if it may show
 in some pictures (minor), 4 if it will show (serious); 1 if the file can't be read, 2 if the command

@@ -19,7 +19,10 @@ pub(crate) fn run(args: &TableArgs) -> Result<()> {
         .unwrap_or_default()
         .to_string_lossy();
     let Some(format) = Format::from_id(&ending.to_lowercase()) else {
-        bail!("{name}: end the file's name with .cube, .clf, .png or .cc to choose the format");
+        bail!(
+            "{name}: end the file's name with .cube, .clf, .csp, .spi3d, .spi1d, .icc, .png or .cc to choose \
+             the format"
+        );
     };
     let split = args.split.unwrap_or_default();
     let encoding = match (args.from, split) {

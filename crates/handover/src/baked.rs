@@ -1,4 +1,4 @@
-//! A recipe on a lattice, written in any of the formats.
+//! A recipe on a lattice, and what there is to say of it.
 
 mod accuracy;
 
@@ -6,58 +6,13 @@ use std::sync::OnceLock;
 
 use lookwright_colour::encoding::{Range, ScreenId};
 use lookwright_colour::{Error, Result};
-use lookwright_film::look::{
-    ChoiceOption, CodeRange, Delivery, MODEL_VERSION, Options, StockChoice,
-};
-use lookwright_picture::OutColour;
-use lookwright_table::cdl::{self, Correction};
-use lookwright_table::clf::{self, Lut3d, ProcessList, ProcessNode};
+use lookwright_film::look::{CodeRange, Delivery, MODEL_VERSION, Options, StockChoice};
 use lookwright_table::health::{GridError, Health, Setting, examine, grid_error};
-use lookwright_table::{CURVE_SIZE_MAX, Cube, Grid3, Interpolation, Label, cube, hald};
+use lookwright_table::{Grid3, Interpolation, Label};
 
 pub use accuracy::{Accuracy, Read};
 
-use crate::png::png16;
-use crate::{Mapping, Recipe, Split, chart, picture, reduce, scene_light};
-
-/// A format that a table is written in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Format {
-    /// `.cube`; scene light goes through a 1D table of 65536 samples first.
-    Cube,
-    /// Common LUT Format; scene light goes through an exact logarithm first.
-    Clf,
-    /// The identity lattice as a 16-bit PNG, for grids that are squares: 4, 9, 16 ... 121.
-    Lattice,
-    /// ASC CDL, where the recipe is one.
-    Cdl,
-}
-
-impl Options for Format {
-    const OPTIONS: &'static [ChoiceOption] = &[
-        ChoiceOption {
-            id: "cube",
-            label: ".cube",
-        },
-        ChoiceOption {
-            id: "clf",
-            label: "CLF",
-        },
-        ChoiceOption {
-            id: "png",
-            label: "PNG lattice picture",
-        },
-        ChoiceOption {
-            id: "cc",
-            label: "ASC CDL",
-        },
-    ];
-    const ALL: &'static [Self] = &[Self::Cube, Self::Clf, Self::Lattice, Self::Cdl];
-    /// Also the ending of its files.
-    fn id(self) -> &'static str {
-        Self::OPTIONS[self as usize].id
-    }
-}
+use crate::{Mapping, Recipe, Split, chart, picture};
 
 /// A recipe, its function, and that function on a lattice.
 #[derive(Clone, Debug)]
@@ -110,87 +65,6 @@ impl Baked {
             None => input,
         };
         self.grid.apply(place, Interpolation::Tetrahedral)
-    }
-
-    /// The bytes of the table's file.
-    ///
-    /// # Errors
-    /// One sentence if the format cannot carry this table.
-    pub fn write(&self, format: Format) -> Result<Vec<u8>> {
-        let label = self.label();
-        let light = self
-            .recipe
-            .scene
-            .filter(|_| self.recipe.gives_scene_light());
-        if let Some(scene) = light.filter(|_| format != Format::Clf) {
-            return Err(Error::new(format!(
-                "{} is light, which only .clf can make of what a lattice holds: write .clf, or \
-                 choose acescct",
-                scene.encoding.id()
-            )));
-        }
-        match format {
-            Format::Cube => {
-                let curve = self.mapping.shaper().map(|s| s.curve(CURVE_SIZE_MAX));
-                let table = Cube {
-                    curve: curve.transpose()?,
-                    ..Cube::of_grid(self.grid.clone())
-                };
-                cube::write(&table, &label).map(String::into_bytes)
-            }
-            Format::Clf => {
-                let mut nodes = Vec::new();
-                if let Some(shaper) = self.mapping.shaper() {
-                    nodes.extend(shaper.nodes()?);
-                }
-                nodes.push(ProcessNode::Lut3d(Lut3d {
-                    grid: self.grid.clone(),
-                    how: Interpolation::Tetrahedral,
-                }));
-                if let Some(scene) = light {
-                    nodes.extend(scene_light::nodes(scene.encoding)?);
-                }
-                clf::write(&ProcessList::of_nodes(nodes), &label).map(String::into_bytes)
-            }
-            Format::Lattice => {
-                if self.mapping.shaper().is_some() {
-                    return Err(Error::new(format!(
-                        "a lattice picture takes codes from 0 to 1, and {} is light: write .clf \
-                         or .cube",
-                        self.recipe.encoding.id()
-                    )));
-                }
-                let codes = hald::to_pixels(&self.grid)?;
-                let side = libm::sqrt((codes.len() / 3) as f64) as usize;
-                let words = format!("{}: {} to {}", label.title, label.input, label.output);
-                png16(side, &codes, OutColour::Unmarked, false, &words)
-            }
-            Format::Cdl => {
-                if self.mapping.shaper().is_some() {
-                    return Err(Error::new(
-                        "an ASC CDL is not written for scene light: choose an encoding of codes",
-                    ));
-                }
-                let nearest = reduce::nearest(|code| self.mapping.exact(code))?;
-                if !nearest.is_exact() {
-                    return Err(Error::new(format!(
-                        "this does not reduce to an ASC CDL: {}; write .cube or .clf",
-                        nearest.told()
-                    )));
-                }
-                let correction = Correction {
-                    id: label.title.clone(),
-                    descriptions: vec![
-                        format!("Input: {}", label.input),
-                        format!("Output: {}", label.output),
-                        format!("Fingerprint: {}", label.fingerprint),
-                    ],
-                    cdl: nearest.cdl,
-                    remarks: Vec::new(),
-                };
-                Ok(cdl::write_cc(&correction).into_bytes())
-            }
-        }
     }
 
     /// The words in the table's header.

@@ -2,7 +2,8 @@
 //!
 //! ```text
 //! split, mapping   which part of the light path a table carries, as a function of one pixel
-//! baked            that function on a lattice, written in any of the formats
+//! baked            that function on a lattice
+//! format, written  the formats, and the table's file in each
 //! difference       how far a table is off, in colour difference and in codes
 //! reduce           the nearest ASC CDL, and how far it is off
 //! check            any table file held against the health checks
@@ -21,6 +22,7 @@ pub mod baked;
 pub mod chart;
 pub mod check;
 pub mod difference;
+mod format;
 mod mapping;
 pub mod name;
 pub mod pack;
@@ -30,9 +32,11 @@ mod png;
 pub mod reduce;
 mod scene_light;
 mod split;
+mod written;
 
-pub use baked::{Accuracy, Baked, Format};
+pub use baked::{Accuracy, Baked};
 pub use check::{Checked, check};
+pub use format::Format;
 pub use mapping::{Mapping, Recipe, SAME_CODES, has_same_codes};
 pub use pack::{Pack, Plan, Plates, SampleFrame, Step};
 pub use plate::{OverGrey, PlateKind, PlateOn, PlateRecipe};

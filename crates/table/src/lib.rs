@@ -6,7 +6,7 @@
 //! fit                    nodes moved so that what is read between them is nearest to a function
 //! cube, clf, cdl,        the published formats, read and written
 //! csp, spi
-//! hald, shaper           a table as a picture; linear light by stops
+//! hald, icc, shaper      a table as a picture, as a profile; linear light by stops
 //! any, unknown           a file of any of these, known by its content; other files, by name
 //! health                 where a table will hurt
 //! ```
@@ -25,6 +25,7 @@ mod fit;
 mod grid;
 pub mod hald;
 pub mod health;
+pub mod icc;
 mod label;
 mod lines;
 mod number;

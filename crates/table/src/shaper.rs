@@ -12,6 +12,7 @@
 //! fewer nodes. Where the two meet the curve has a bend, and a node stands there at the usual grids.
 
 use super::clf::{Log, LogParams, LogStyle, Matrix, ProcessNode, Range};
+use super::csp::Prelut;
 use super::{Curve1, Grid3};
 use lookwright_colour::Mat3;
 use lookwright_colour::error::{Error, Result};
@@ -65,9 +66,9 @@ impl Side {
 impl Shaper {
     /// From -16 to 64, which is 8.5 stops above mid-grey at 0.18. Chosen by measuring ordinary colours
     /// and lamps ("Lamps in light" in `handover/TABLES.md`): an offset that leaves ordinary colours
-    /// their nodes, and a zero on a node at grids 33 and 65.
+    /// their nodes, and a zero on a node at grids 17, 33 and 65.
     pub fn scene() -> Self {
-        Self::of([-16.0, 0.125], [64.0, 0.003_906_25], 3.0 / 32.0)
+        Self::of([-16.0, 0.125], [64.0, 0.003_906_25], 1.0 / 16.0)
     }
 
     /// A shaper from light below zero to light above, each with its offset, and the code of zero.
@@ -148,6 +149,21 @@ impl Shaper {
     /// If `size` is not 2 ... 65536.
     pub fn curve(&self, size: usize) -> Result<Curve1> {
         Curve1::sample(size, self.lin_min(), self.lin_max(), |lin| self.exact(lin))
+    }
+
+    /// The shaper as a curve through points at equal steps of code, for formats whose points may stand
+    /// anywhere. With 1025 points its error in code is below 3e-4, beside zero.
+    ///
+    /// # Errors
+    /// If `points` is not 2 ... 65536.
+    pub fn prelut(&self, points: usize) -> Result<Prelut> {
+        let codes = (0..points).map(|i| i as f64 / (points.max(2) - 1) as f64);
+        let inputs = codes
+            .map(|code| self.decode(code as f32))
+            .collect::<Vec<_>>();
+        let values = inputs.iter().map(|&lin| self.exact(lin.into()) as f32);
+        let values = values.collect();
+        Prelut::new(inputs, values)
     }
 
     /// The shaper as exact CLF nodes: a Range that holds light to what the table knows, a Log that
@@ -236,7 +252,7 @@ mod tests {
     /// At the usual grids a node stands on zero, where the curve bends.
     #[test]
     fn zero_is_a_node() {
-        for steps in [32.0, 64.0] {
+        for steps in [16.0, 32.0, 64.0] {
             let node: f32 = Shaper::scene().encode(0.0) * steps;
             assert_eq!(node, node.round());
         }
@@ -248,11 +264,13 @@ mod tests {
         let shaper = Shaper::scene();
         let curve = shaper.curve(65_536).unwrap();
         let nodes = ProcessList::of_nodes(shaper.nodes().unwrap().to_vec());
+        let prelut = shaper.prelut(1025).unwrap();
         for step in -4000..5000 {
             let way = step as f32 / 4900.0;
             let lin = 64.0 * way.abs().powi(6) * way.signum();
             let code = shaper.encode(lin);
             assert!((nodes.apply([lin; 3])[1] - code).abs() < 1e-6);
+            assert!((prelut.apply(lin) - code).abs() < 3e-4, "{lin}");
             let bound = if lin.abs() < 0.01 { 1.1e-3 } else { 2e-4 };
             assert!((curve.apply([lin; 3])[1] - code).abs() < bound, "{lin}");
         }

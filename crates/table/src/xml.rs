@@ -16,6 +16,9 @@ const ATTRIBUTES_MAX: usize = 20_000;
 /// Each element that declares a namespace copies those of its parents, hence a small number.
 const NAMESPACES_MAX: usize = 64;
 
+/// Most characters of the parser's sentence that are told.
+const SENTENCE_MAX: usize = 200;
+
 /// Parses `bytes` and hands the root element to `read`.
 ///
 /// Memory: below 3 times `bytes.len()` plus 40 MB besides what `read` makes.
@@ -55,6 +58,8 @@ pub(super) fn with_root<T>(
             Some((start, _)) => start.to_owned(),
             None => sentence,
         };
+        // It quotes names of any length from the file.
+        let sentence: String = sentence.chars().take(SENTENCE_MAX).collect();
         Error::new(format!("not well-formed XML: {sentence}"))
             .at(&format!("line {}", error.pos().row))
     })?;

@@ -1,7 +1,7 @@
 //! What can be handed over: names and words for whoever chooses.
 
 use lookwright_film::look::Options;
-use lookwright_handover::{Format, PlateKind, Split};
+use lookwright_handover::{Format, Pack, PlateKind, Split};
 use lookwright_picture::{FORMATS, FormatInfo, JPEG_QUALITY, Kind};
 use serde::Serialize;
 use wasm_bindgen::prelude::*;
@@ -48,6 +48,7 @@ impl FileChoice {
 struct Choices {
     splits: Vec<Choice>,
     formats: Vec<Choice>,
+    usual: Vec<&'static str>,
     plates: Vec<FileChoice>,
     pictures: Vec<FileChoice>,
     quality: u8,
@@ -65,18 +66,22 @@ fn choices<T: Options>(taken: impl Fn(&str) -> bool) -> Vec<Choice> {
 }
 
 /// What can be handed over: the parts of the light path and the formats that a pack's tables come in,
-/// at any grid, each `[{id, label}]`; plates and formats of pictures, `[{id, label, extension, media}]`,
-/// with the usual quality of a JPEG; and the endings of pictures that are read: `{splits, formats,
+/// at any grid and of any encoding, each `[{id, label}]`; the ids of those that it usually has; plates and formats of pictures, `[{id, label, extension, media}]`,
+/// with the usual quality of a JPEG; and the endings of pictures that are read: `{splits, formats, usual,
 /// plates, pictures, quality, endings}`.
 ///
 /// # Errors
 /// None that input could bring about.
 #[wasm_bindgen(unchecked_return_type = "import('../../types.js').Catalogue['handOver']")]
 pub fn hand_over_choices() -> Result<JsValue, JsError> {
-    let any_grid = [Format::Cube.id(), Format::Clf.id()];
     object(&Choices {
         splits: choices::<Split>(|_| true),
-        formats: choices::<Format>(|id| any_grid.contains(&id)),
+        formats: choices::<Format>(|id| Format::from_id(id).is_some_and(Format::takes_light)),
+        usual: Pack::new(Vec::new(), Vec::new())
+            .formats
+            .iter()
+            .map(|format| format.id())
+            .collect(),
         plates: PlateKind::ALL
             .iter()
             .map(|kind| FileChoice::of_plate(*kind))

@@ -4,7 +4,7 @@ import { holdsAnswer } from "../pure/review/marks.js";
 import { h } from "../ui/dom.js";
 
 /** Endings of looks and tables. */
-const OTHERS = ["zip", "json", "txt", "cube", "clf", "cc", "ccc", "cdl"];
+const OTHERS = ["zip", "json", "txt", "cube", "clf", "csp", "spi1d", "spi3d", "cc", "ccc", "cdl"];
 
 /**
  * @param {(files: File[]) => void} onfiles

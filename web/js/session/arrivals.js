@@ -61,7 +61,7 @@ export function createArrivals({ store, frames, incoming, deskWork, edits, notic
   function takerOf({ name }) {
     if (/\.json$/i.test(name)) return takeJson;
     if (/\.(txt|eml)$/i.test(name)) return takeMessage;
-    if (/\.(cube|clf|cdl|cc|ccc)$/i.test(name)) return incoming.table;
+    if (/\.(cube|clf|csp|spi1d|spi3d|cdl|cc|ccc)$/i.test(name)) return incoming.table;
     if (/\.zip$/i.test(name)) return takeZip;
     return null;
   }

@@ -17,8 +17,15 @@ use crate::choices::{help, one_of};
   lookwright table quay.json --from logc3 --split camera-to-scan -o quay-scan.cube
   lookwright table quay.json --from logc3 --scene acescct --undo aces -o quay-in-the-pipeline.clf
 
-The name's ending chooses the format: .cube, .clf (Common LUT Format), .png (the identity lattice as
-a picture, for grids that are squares such as 25 or 64), .cc (ASC CDL, where the look is one).
+The name's ending chooses the format:
+  .cube   for nearly any program; light goes through a 1D table first, which not every reader knows
+  .clf    Common LUT Format; exact for light, and says how it is read between nodes
+  .csp    light goes through curves first; readers choose how they read between nodes
+  .spi3d  for codes alone, as it has no shaper; readers choose how they read between nodes
+  .spi1d  where what is asked for is three curves that do not mix channels
+  .icc    device link for still-picture programs: codes in, codes out, 16 bits; not for light
+  .png    the identity lattice as a picture, for grids that are squares such as 25 or 64
+  .cc     ASC CDL, where the look is one
 
 A table carries all of a look that maps one pixel to one pixel; texture, which spreads light or lies
 on the film, is not in it.")]

@@ -44,7 +44,9 @@ fn only_known_endings_and_only_sensible_grids() {
     assert!(
         bench
             .complaint(&[&table[..], &["look.lut"]].concat())
-            .contains("end the file's name with .cube, .clf, .png or .cc")
+            .contains(
+                "end the file's name with .cube, .clf, .csp, .spi3d, .spi1d, .icc, .png or .cc"
+            )
     );
     for grid in ["1", "130"] {
         let complaint = bench.complaint(&[&table[..], &["a.cube", "--grid", grid]].concat());

@@ -6,6 +6,7 @@
 //! test-charts/INPUT/          a test chart and what has to come of it, as pictures and as numbers
 //! health/                     a picture of each table
 //! contact-sheet.jpg           before and after, if frames were given
+//! config.ocio, ocio/          an OpenColorIO configuration of the whole tables, and its curves
 //! README.html, README.txt     the note
 //! manifest.json               the same for programs
 //! SHA256SUMS                  check-sums of all of it, as sha256sum takes them
@@ -13,6 +14,7 @@
 
 pub(crate) mod archive;
 mod charts;
+mod config;
 mod document;
 mod findings;
 mod inputs;
@@ -61,7 +63,8 @@ pub struct Pack {
     pub out_ranges: Vec<CodeRange>,
     /// The parts of the light path.
     pub splits: Vec<Split>,
-    /// The formats: `.cube` and CLF, and the lattice picture for grids that are squares.
+    /// The formats: all but those that a look has to reduce to; the lattice picture for grids that
+    /// are squares.
     pub formats: Vec<Format>,
     /// Points along each axis.
     pub grid: usize,
@@ -142,6 +145,33 @@ impl Pack {
         Ok(pack.table_count())
     }
 
+    /// Whether the formats can hold what the pack is made of.
+    fn check_formats(&self) -> Result<()> {
+        for (format, name) in [(Format::Cdl, "ASC CDL"), (Format::Spi1d, ".spi1d")] {
+            if self.formats.contains(&format) {
+                return Err(Error::new(format!(
+                    "{name} holds no whole look, and a pack tries the ASC CDL by itself; choose \
+                     cube, clf, csp, spi3d, icc or png"
+                )));
+            }
+        }
+        let light = self.encodings.iter().any(|e| is_light(*e));
+        let square = (2..=11).any(|level| level * level == self.grid);
+        if self.formats.contains(&Format::Lattice) && (light || !square) {
+            return Err(Error::new(
+                "lattice pictures need a grid that is a square, such as 25, 36 or 64, and \
+                 encodings of codes, not of light",
+            ));
+        }
+        match self.formats.iter().find(|format| !format.takes_light()) {
+            Some(format) if light => Err(Error::new(format!(
+                "{} takes encodings of codes, not of light: leave it out, or make a pack of its own",
+                format.id()
+            ))),
+            _ => Ok(()),
+        }
+    }
+
     /// The same pack, in order and without doubles.
     fn checked(&self) -> Result<Self> {
         let mut pack = self.clone();
@@ -167,21 +197,7 @@ impl Pack {
             }
         }
         Grid3::check_size(pack.grid)?;
-        if pack.formats.contains(&Format::Cdl) {
-            return Err(Error::new(
-                "a pack tries the ASC CDL by itself; choose cube, clf or png",
-            ));
-        }
-        if pack.formats.contains(&Format::Lattice) {
-            let side = (2..=11).any(|level| level * level == pack.grid);
-            let linear = pack.encodings.iter().any(|e| is_light(*e));
-            if !side || linear {
-                return Err(Error::new(
-                    "lattice pictures need a grid that is a square, such as 25, 36 or 64, and \
-                     encodings of codes, not of light",
-                ));
-            }
-        }
+        pack.check_formats()?;
         if let Some(date) = pack.date.as_deref()
             && !is_date(date)
         {

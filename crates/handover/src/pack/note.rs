@@ -4,7 +4,7 @@ mod judged;
 
 use lookwright_colour::Result;
 use lookwright_colour::encoding::ScreenId;
-use lookwright_film::look::{Delivery, Frame, StageId, effective_amount};
+use lookwright_film::look::{Delivery, Frame, Options, StageId, effective_amount};
 use lookwright_film::path::Plan;
 use lookwright_film::spatial::Window;
 
@@ -13,9 +13,9 @@ use judged::{differences, health, reductions};
 use super::archive::Sum;
 use super::document::{Block, Document};
 use super::findings::Findings;
-use super::{Pack, PackLook, inputs, is_light};
+use super::{Pack, PackLook, config, inputs};
 use crate::baked::screen_words;
-use crate::{Format, SAME_CODES, Split, has_same_codes};
+use crate::{SAME_CODES, Split, has_same_codes};
 
 /// The frame that crops are spoken of in.
 const CROPPED: (usize, usize) = (3840, 2160);
@@ -36,6 +36,9 @@ pub(super) fn document(
             Block::Pictures(findings.sheets.clone()),
         ];
         parts.push(("Contact sheet", sheet));
+    }
+    if let Some(words) = config::told(pack) {
+        parts.push(("OpenColorIO", vec![Block::Text(words.to_owned())]));
     }
     parts.extend([
         ("Which table?", inputs::blocks(pack)?),
@@ -193,13 +196,13 @@ fn order(pack: &Pack, plates: bool) -> Vec<Block> {
     }
     steps.push("Titles and graphics, which the table must not touch.".to_owned());
     let mut blocks = vec![Block::Steps(steps)];
-    if pack.encodings.iter().any(|e| is_light(*e)) && pack.formats.contains(&Format::Cube) {
-        blocks.push(Block::Text(
-            "Tables for light (linear encodings) carry a 1D table before the 3D table. CLF does so \
-             by the standard; not every program knows it in .cube, so take CLF where you can."
-                .to_owned(),
-        ));
-    }
+    let formats = pack.formats.iter();
+    blocks.push(Block::Table {
+        head: vec!["ending", "what there is to know of the format"],
+        rows: formats
+            .map(|format| vec![format!(".{}", format.id()), format.about().to_owned()])
+            .collect(),
+    });
     blocks
 }
 

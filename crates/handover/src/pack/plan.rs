@@ -14,6 +14,12 @@ use crate::{Baked, Format, Recipe, Split};
 const TEXT_POINT: f64 = 12.2;
 /// The same for a lattice picture, which is stored as it is.
 const LATTICE_POINT: f64 = 5.5;
+/// The same for a `.spi3d`, whose rows begin with their place, and for a device link, as measured at
+/// grid 33.
+const SPI3D_POINT: f64 = 13.0;
+const LINK_POINT: f64 = 5.0;
+/// The curves that stand before the lattice of scene light in a `.csp` file, measured.
+const CSP_SHAPER: f64 = 12_000.0;
 /// The 1D table that stands before the lattice of scene light in a `.cube` file, measured.
 const CUBE_SHAPER: f64 = 282_000.0;
 /// A test chart in codes, or what should come of one, measured.
@@ -22,7 +28,9 @@ const CHART: f64 = 6_400.0;
 const LIGHT_CHART: f64 = 1_846_000.0;
 /// The picture of a table's health, measured.
 const HEALTH: f64 = 21_000.0;
-/// Note and check-sums, measured.
+/// A curve of the OpenColorIO configuration, measured.
+const CONFIG_CURVE: f64 = 16_000.0;
+/// Note, check-sums and the OpenColorIO configuration, measured.
 const NOTE: f64 = 12_000.0;
 
 /// What a pack will be.
@@ -106,19 +114,26 @@ impl Pack {
         let table = |format: &Format| match format {
             Format::Cube => points * TEXT_POINT + CUBE_SHAPER * lights / inputs,
             Format::Clf => points * TEXT_POINT,
+            Format::Csp => points * TEXT_POINT + CSP_SHAPER * lights / inputs,
+            Format::Spi3d => points * SPI3D_POINT,
+            Format::Icc => points * LINK_POINT,
             Format::Lattice => points * LATTICE_POINT,
-            Format::Cdl => 0.0,
+            Format::Spi1d | Format::Cdl => 0.0,
         };
         let each = self.table_count() as f64 / self.formats.len() as f64;
         let tables = each * self.formats.iter().map(table).sum::<f64>();
         let expected = self.entries().len() * self.out_ranges.len();
+        let curves = match self.splits.contains(&Split::Whole) {
+            true => (inputs - lights) * CONFIG_CURVE,
+            false => 0.0,
+        };
         let charts = inputs * (1.0 + expected as f64) * CHART + lights * LIGHT_CHART;
         let halves = self.splits.iter().map(|split| match split {
             Split::Whole | Split::CameraToScan => inputs,
             Split::ScanToScreen => 1.0,
         });
         let judged = self.entries().len() as f64 * halves.sum::<f64>();
-        (tables + charts + judged * HEALTH + NOTE) as u64
+        (tables + charts + judged * HEALTH + curves + NOTE) as u64
     }
 }
 

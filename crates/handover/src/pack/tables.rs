@@ -24,7 +24,7 @@ pub(super) const SAMPLE: usize = 1500;
 pub(super) fn table(pack: &Pack, entry: &PackLook, recipe: &Recipe, made: &mut Made) -> Result<()> {
     let stem = format!("{}/{}", entry.folder(), name::table(&entry.slug, recipe));
     let baked = Baked::new(recipe.clone())?;
-    // Ids in order are the endings in order: clf, cube, png.
+    // Ids in order are the endings in order, as they are the same.
     for &format in &pack.formats {
         let path = format!("{stem}.{}", format.id());
         let about = manifest::lattice(recipe, format.id(), baked.accuracy()?);

@@ -13,7 +13,7 @@ use super::findings::Findings;
 use super::plates::{self, PlateTask};
 use super::sheet::{self, Sheet};
 use super::{Pack, PackLook, Step, tables};
-use super::{charts, manifest, note};
+use super::{charts, config, manifest, note};
 use crate::{Recipe, Split, name};
 
 pub(super) fn run<W: Write + Seek>(
@@ -93,6 +93,8 @@ enum Task {
     Plate(PlateTask),
     /// A contact sheet.
     Sheet(Sheet),
+    /// The OpenColorIO configuration and its curves.
+    Config,
 }
 
 /// The tasks, in the order of the files.
@@ -113,6 +115,7 @@ fn tasks(pack: &Pack, entries: &[PackLook]) -> Vec<Task> {
     }
     let sheets = sheet::sheets(pack.frames.len(), entries.len());
     tasks.extend(sheets.into_iter().map(Task::Sheet));
+    tasks.push(Task::Config);
     tasks
 }
 
@@ -122,6 +125,7 @@ impl Task {
         match self {
             Self::Look(_) | Self::Plate(_) | Self::Sheet(_) => 1,
             Self::Table { recipe, .. } => pack.formats.len() + usize::from(pack.is_judged(recipe)),
+            Self::Config => config::files(pack),
             Self::Chart(..) => 3 + entries.len() * pack.out_ranges.len(),
         }
     }
@@ -139,13 +143,14 @@ impl Task {
             Self::Chart(encoding, range) => charts::chart(pack, entries, *encoding, *range, made),
             Self::Plate(task) => task.run(pack, made),
             Self::Sheet(sheet) => sheet.run(pack, entries, made),
+            Self::Config => config::write(pack, entries, made),
         }
     }
 }
 
 impl Pack {
     /// What is baked for a look, in the order of the files' names.
-    fn recipes(&self, entry: &PackLook) -> Vec<Recipe> {
+    pub(super) fn recipes(&self, entry: &PackLook) -> Vec<Recipe> {
         let recipe = |encoding, range, out_range, split| Recipe {
             look: entry.look.clone(),
             encoding,

@@ -110,7 +110,8 @@ fn header(lines: &mut Lines<'_>) -> Result<Header> {
     })
 }
 
-/// The text of a `.spi1d` file: seven decimals.
+/// The text of a `.spi1d` file: seven decimals, or one column as exact as it is where channels are the
+/// same.
 ///
 /// # Errors
 /// If the curve's domain differs between channels, for which the format has no words.
@@ -121,11 +122,21 @@ pub fn write_curve(curve: &Curve1, label: &Label) -> Result<String> {
             "a .spi1d file cannot give curves a domain that differs between channels",
         ));
     }
+    let samples = curve.samples();
+    let is_grey = samples.iter().all(|[r, g, b]| r == g && g == b);
+    let components = if is_grey { 1 } else { 3 };
     let mut text = format!(
-        "Version 1\nFrom {low} {high}\nLength {}\nComponents 3\n{{\n",
-        curve.samples().len()
+        "Version 1\nFrom {low} {high}\nLength {}\nComponents {components}\n{{\n",
+        samples.len()
     );
-    write_rows(&mut text, curve.samples());
+    match is_grey {
+        // As exact as they are: light near black has few decimals.
+        true => samples.iter().for_each(|[grey, ..]| {
+            text.push_str(&grey.to_string());
+            text.push('\n');
+        }),
+        false => write_rows(&mut text, samples),
+    }
     text.push_str("}\n");
     label.write_lines(&mut text, "# ");
     Ok(text)

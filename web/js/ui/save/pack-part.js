@@ -145,7 +145,7 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
       if (encodings.value().length === 0) {
         encodings.set([footage]);
         splits.set(["whole"]);
-        formats.set(catalogue.handOver.formats.map(({ id }) => id));
+        formats.set(catalogue.handOver.usual);
       }
       if (stocks.value().length <= 1) stocks.set([OWN]);
       return plan();
