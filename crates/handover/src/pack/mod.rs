@@ -346,4 +346,4 @@ fn is_date(text: &str) -> bool {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

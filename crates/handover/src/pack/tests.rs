@@ -36,7 +36,7 @@ pub(super) fn zip_of(pack: &Pack) -> Vec<u8> {
         .into_inner()
 }
 
-pub(super) fn files(zip: Vec<u8>) -> Vec<(String, Vec<u8>)> {
+pub(crate) fn files(zip: Vec<u8>) -> Vec<(String, Vec<u8>)> {
     let mut archive = zip::ZipArchive::new(Cursor::new(zip)).unwrap();
     (0..archive.len())
         .map(|i| {
@@ -54,7 +54,7 @@ pub(super) fn text_of(files: &[(String, Vec<u8>)], name: &str) -> String {
 }
 
 /// A frame of grey LogC3 codes of 16 bits, by column.
-pub(super) fn frame_of(name: &str, code: impl Fn(u32) -> u16) -> SampleFrame {
+pub(crate) fn frame_of(name: &str, code: impl Fn(u32) -> u16) -> SampleFrame {
     const WIDTH: u32 = 96;
     const HEIGHT: u32 = 64;
     let options = WriteOptions {

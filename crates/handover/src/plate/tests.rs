@@ -248,3 +248,35 @@ fn grain_in_colours_is_at_most_a_third_off() {
         }
     }
 }
+
+/// What the page saves: the files of the command line's folder in a zip.
+#[test]
+fn a_bundle_holds_the_first_plate_with_its_gain_and_note() {
+    let frame = crate::pack::tests::frame_of("Even", |_| 26_000);
+    let mut recipe = PlateRecipe {
+        look: look("grey-quay"),
+        kind: PlateKind::Grain,
+        on: PlateOn::Picture,
+        delivery: Delivery::default(),
+    };
+    let files = crate::pack::tests::files(recipe.bundle(&frame.picture, &frame.frame).unwrap());
+    let over = OverGrey::new(&recipe, (frame.picture.width, frame.picture.height)).unwrap();
+    let wanted = [
+        ("grain.0001.png", over.plate(1).unwrap()),
+        ("gain.cube", over.gain_cube().unwrap()),
+        ("blend.txt", over.note().into_bytes()),
+    ];
+    let wanted = wanted.map(|(name, bytes)| (name.to_owned(), bytes));
+    assert!(files == wanted);
+    recipe.kind = PlateKind::Dust;
+    let refusal = recipe.bundle(&frame.picture, &frame.frame).unwrap_err();
+    assert!(refusal.message().starts_with("this look has no dust"));
+    let mut scan = frame.frame.clone();
+    scan.source.encoding = EncodingId::FilmScan;
+    let refusal = recipe.bundle(&frame.picture, &scan).unwrap_err();
+    assert!(
+        refusal
+            .message()
+            .starts_with("a film scan has its own dust")
+    );
+}
