@@ -4,6 +4,8 @@
 export interface Health {
   worst: "info" | "minor" | "serious";
   findings: Finding[];
+  /** The mistake that was made with the whole table, by name. */
+  diagnosis: string | null;
 }
 
 export interface Finding {
@@ -20,7 +22,12 @@ export interface TableHealth extends Health {
   format: string;
   size: number;
   remarks: string[];
+  /** What goes in and comes out, and whether that was asked, is in the table's header, or is said by nobody. */
+  in: { encoding: string | null; range: string | null; by: SaidBy };
+  out: { screen: string; range: string; by: SaidBy };
 }
+
+export type SaidBy = "asked" | "header" | "nobody";
 
 /** What a hand-over pack is asked to hold: ids, and looks as JSON. */
 export interface PackRequest {

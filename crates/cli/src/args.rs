@@ -163,12 +163,13 @@ pub(crate) struct DeliveryArgs {
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   lookwright check quay.cube
-  lookwright check theirs.clf --to rec2020 --json
+  lookwright check theirs.clf --from vlog --to rec2020 --json
   lookwright check theirs.cube --picture theirs.svg
   lookwright check delivery.cube --fail-on serious
 
 Reads .cube, CLF, .csp, .spi1d, .spi3d, ASC CDL and PNG lattice pictures, known by their content. What
-else a file is, is said.
+else a file is, is said. What goes in and what a table is for is taken from its header
+where it says so in the words that tables of this program have.
 
 Exit code: 0 if nothing was found that --fail-on counts; else by the worst finding: 3 if it may show
 in some pictures (minor), 4 if it will show (serious); 1 if the file can't be read, 2 if the command
@@ -176,8 +177,18 @@ was not understood.")]
 pub(crate) struct CheckArgs {
     /// The table
     pub(crate) file: PathBuf,
-    #[command(flatten)]
-    pub(crate) delivery: DeliveryArgs,
+    /// The encoding that goes in, where the table's header does not say it
+    #[arg(long, value_name = "ENCODING", value_parser = one_of::<EncodingId>(), hide_possible_values = true)]
+    pub(crate) from: Option<EncodingId>,
+    /// How the codes that go in fill the scale
+    #[arg(long, default_value = Range::default().id(), value_parser = one_of::<Range>(), requires = "from")]
+    pub(crate) range: Range,
+    /// The screen that the table is for; by its header if left out, else rec709
+    #[arg(long, value_name = "SCREEN", value_parser = one_of::<ScreenId>())]
+    pub(crate) to: Option<ScreenId>,
+    /// The screen's codes are in legal range; by its header if left out, else full
+    #[arg(long)]
+    pub(crate) legal: bool,
     /// As JSON
     #[arg(long)]
     pub(crate) json: bool,

@@ -4,6 +4,7 @@ use std::process::ExitCode;
 
 use anyhow::{Context, Result};
 use lookwright_table::health::Severity;
+use serde_json::{Value, json};
 
 use crate::args::CheckArgs;
 use crate::output::one_place;
@@ -38,22 +39,30 @@ pub(crate) fn run(args: &CheckArgs) -> Result<ExitCode> {
         Some(path) => Some(one_place(path, &[&args.file], &args.writing)?),
         None => None,
     };
-    let checked = lookwright_handover::check(
-        &files::read(&args.file)?,
-        &name,
-        settings::judged_on(&args.delivery),
-    )
-    .with_context(|| name.clone())?;
+    let bytes = files::read(&args.file)?;
+    let checked = match lookwright_handover::check(&bytes, &name, settings::asked(args)) {
+        Ok(checked) => checked,
+        Err(error) => {
+            // A machine that reads the report hears of it there, too.
+            if args.json {
+                print_json(&json!({ "worst": "unreadable", "error": error.message() }))?;
+            }
+            return Err(error).with_context(|| name.clone());
+        }
+    };
     if let Some(place) = place {
         let table = args.file.file_name().unwrap_or_default();
         let picture = checked.picture(&table.to_string_lossy())?;
         place.write(picture.as_bytes())?;
     }
     if args.json {
-        let report = serde_json::to_string_pretty(&checked.to_json())?;
-        files::print(&format!("{report}\n"))?;
+        print_json(&checked.to_json())?;
     } else {
         files::print(&format!("{name}: {}", checked.to_text()))?;
     }
     Ok(ExitCode::from(args.fail_on.exit_code(checked.worst())))
+}
+
+fn print_json(report: &Value) -> Result<()> {
+    files::print(&format!("{}\n", serde_json::to_string_pretty(report)?))
 }

@@ -4,9 +4,9 @@ use anyhow::{Context, Result};
 use lookwright_colour::encoding::Range;
 use lookwright_film::look::{CodeRange, Delivery, Frame, Look};
 use lookwright_film::path::Plan;
-use lookwright_table::health::Setting;
+use lookwright_handover::Asked;
 
-use crate::args::{DeliveryArgs, FrameArgs, RenderArgs};
+use crate::args::{CheckArgs, DeliveryArgs, FrameArgs, RenderArgs};
 use crate::reading::Reading;
 
 /// The settings of a frame that is read so.
@@ -45,15 +45,12 @@ pub(crate) fn delivery(args: &DeliveryArgs) -> Delivery {
     delivery
 }
 
-/// What a table's output is looked at on.
-pub(crate) fn judged_on(args: &DeliveryArgs) -> Setting {
-    Setting {
+/// What a table is held against; what is not typed is left to its header.
+pub(crate) fn asked(args: &CheckArgs) -> Asked {
+    Asked {
+        source: args.from.map(|encoding| (encoding, args.range)),
         screen: args.to,
-        range: if args.legal {
-            Range::Legal
-        } else {
-            Range::Full
-        },
-        ..Setting::default()
+        range: args.legal.then_some(Range::Legal),
+        ..Asked::default()
     }
 }

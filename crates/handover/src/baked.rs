@@ -190,6 +190,7 @@ pub(crate) fn setting(recipe: &Recipe) -> Setting {
     if recipe.split == Split::CameraToScan {
         return Setting {
             screen: ScreenId::Rec709,
+            source: Some((recipe.encoding, recipe.range)),
             ..Setting::default()
         };
     }
@@ -200,6 +201,8 @@ pub(crate) fn setting(recipe: &Recipe) -> Setting {
             CodeRange::Full => Range::Full,
             CodeRange::Legal => Range::Legal,
         },
+        source: (recipe.split == Split::Whole).then_some((recipe.encoding, recipe.range)),
+        said: recipe.scene.is_none(),
         ..Setting::default()
     }
 }

@@ -35,7 +35,7 @@ mod split;
 mod written;
 
 pub use baked::{Accuracy, Baked};
-pub use check::{Checked, check};
+pub use check::{Asked, Checked, check};
 pub use format::Format;
 pub use mapping::{Mapping, Recipe, SAME_CODES, has_same_codes};
 pub use pack::{Pack, Plan, Plates, SampleFrame, Step};

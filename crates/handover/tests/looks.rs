@@ -11,11 +11,11 @@
 mod common;
 
 use common::{looks, recipe};
-use lookwright_colour::encoding::EncodingId;
+use lookwright_colour::encoding::{EncodingId, Range};
 use lookwright_film::look::{Look, StockChoice};
 use lookwright_handover::{Baked, Mapping};
 use lookwright_table::Grid3;
-use lookwright_table::health::{Setting, Severity, halton, slopes};
+use lookwright_table::health::{Setting, Severity, examine, halton, slopes};
 
 const GRIDS: [usize; 3] = [17, 33, 65];
 const ENCODINGS: [EncodingId; 6] = [
@@ -199,4 +199,41 @@ fn print_health() {
         }
         println!("{row} {} |", worst.1);
     }
+}
+
+/// Nothing in a library table will show; what may show is printed.
+#[test]
+fn no_library_table_has_a_serious_finding() {
+    let mut serious = Vec::new();
+    for (id, look) in looks() {
+        // Scene light is judged without its encoding.
+        for encoding in ENCODINGS.into_iter().filter(|it| *it != EncodingId::AcesCg) {
+            let mapping = Mapping::new(&recipe(&look, encoding, 33)).unwrap();
+            let setting = Setting {
+                source: Some((encoding, Range::Full)),
+                said: true,
+                ..Setting::default()
+            };
+            let health = examine(&mapping.sample(33).unwrap(), setting, None).unwrap();
+            let bad = health
+                .findings
+                .iter()
+                .filter(|it| it.severity > Severity::Info);
+            for found in bad {
+                let words = format!(
+                    "{id} {} {} {}: {} {}",
+                    encoding.id(),
+                    found.severity.id(),
+                    found.check.id(),
+                    found.what,
+                    found.measure
+                );
+                println!("{words}");
+                if found.severity == Severity::Serious {
+                    serious.push(words);
+                }
+            }
+        }
+    }
+    assert!(serious.is_empty(), "{serious:#?}");
 }

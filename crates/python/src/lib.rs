@@ -10,13 +10,12 @@ mod _core {
     use lookwright_film::look::{Delivery, Frame, Look, Options, StageId, StockChoice};
     use lookwright_film::path::LightPath;
     use lookwright_film::spatial::Window;
-    use lookwright_handover::{Baked, Recipe, Split};
+    use lookwright_handover::{Asked, Baked, Recipe, Split};
     use lookwright_picture::{
         Decoded, Limits, OutFormat, Samples, Sizes, Stamp, Version, develop_in_sequence,
         seed_of_shot, with_seeds,
     };
     use lookwright_render::Job;
-    use lookwright_table::health::Setting;
     use pyo3::buffer::PyBuffer;
     use pyo3::exceptions::PyValueError;
     use pyo3::prelude::*;
@@ -168,15 +167,18 @@ mod _core {
         py: Python<'_>,
         bytes: &[u8],
         name: &str,
-        screen: &str,
-        legal: bool,
+        encoding: Option<&str>,
+        screen: Option<&str>,
+        range: Option<&str>,
     ) -> PyResult<String> {
-        let setting = Setting {
-            screen: ScreenId::parse(screen).map_err(bad)?,
-            range: if legal { Range::Legal } else { Range::Full },
-            ..Setting::default()
+        let source = encoding.map(EncodingId::parse).transpose().map_err(bad)?;
+        let asked = Asked {
+            source: source.map(|it| (it, Range::Full)),
+            screen: screen.map(ScreenId::parse).transpose().map_err(bad)?,
+            range: range.map(Range::parse).transpose().map_err(bad)?,
+            ..Asked::default()
         };
-        let checked = py.detach(|| lookwright_handover::check(bytes, name, setting));
+        let checked = py.detach(|| lookwright_handover::check(bytes, name, asked));
         let checked = checked.map_err(bad)?;
         Ok(checked.to_json().to_string())
     }

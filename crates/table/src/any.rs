@@ -115,6 +115,22 @@ impl Table {
         }
     }
 
+    /// What the table says goes in and comes out, in its own words, or nothing: CLF's descriptors, or
+    /// comments of a `.cube` that begin with `Input:` and `Output:`.
+    #[must_use]
+    pub fn words(&self) -> [&str; 2] {
+        match self {
+            Self::Cube(cube) => ["Input:", "Output:"].map(|name| {
+                let mut lines = cube.comments.iter();
+                lines
+                    .find_map(|line| line.strip_prefix(name))
+                    .map_or("", str::trim)
+            }),
+            Self::Clf(list) => [&list.input, &list.output],
+            Self::Cdl(_) => [""; 2],
+        }
+    }
+
     /// What the reader passed over, with lines.
     pub fn remarks(&self) -> &[String] {
         match self {

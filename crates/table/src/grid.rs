@@ -162,6 +162,11 @@ impl Grid3 {
         self.nodes[r + self.size * (g + self.size * b)]
     }
 
+    /// The input that node (r, g, b) stands at.
+    pub fn input_of(&self, node: [usize; 3]) -> [f32; 3] {
+        core::array::from_fn(|c| self.domain_min[c] + node[c] as f32 / self.nodes_per_unit[c])
+    }
+
     /// The same nodes with `f` applied to each value.
     ///
     /// # Errors

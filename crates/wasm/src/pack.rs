@@ -5,7 +5,7 @@ use std::io::Cursor;
 use lookwright_colour::Error;
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
 use lookwright_film::look::{CodeRange, Look, Options, StockChoice};
-use lookwright_handover::{Format, Pack, SampleFrame, Split, check};
+use lookwright_handover::{Asked, Format, Pack, SampleFrame, Split, check};
 use lookwright_picture::decode;
 use lookwright_table::health::Setting;
 use lookwright_wasm_first::RenderSettings;
@@ -193,7 +193,7 @@ pub fn pack(
         .map_err(problem)
 }
 
-/// What hurts in a table file: `{format, size, remarks, worst, findings}`.
+/// What hurts in a table file: `{format, size, remarks, in, out, worst, diagnosis, findings}`.
 ///
 /// # Errors
 /// One sentence if the file is no table.
@@ -204,7 +204,8 @@ pub fn check_table(
     settings: &RenderSettings,
 ) -> Result<JsValue, JsError> {
     let delivery = settings.delivery();
-    let setting = Setting {
+    // Its header goes before what the page shows.
+    let likely = Setting {
         screen: delivery.display.screen,
         range: match delivery.display.range {
             CodeRange::Full => Range::Full,
@@ -212,6 +213,10 @@ pub fn check_table(
         },
         ..Setting::default()
     };
-    let checked = check(bytes, file_name, setting).map_err(problem)?;
+    let asked = Asked {
+        likely,
+        ..Asked::default()
+    };
+    let checked = check(bytes, file_name, asked).map_err(problem)?;
     object(&checked.to_json())
 }

@@ -151,3 +151,44 @@ fn a_table_is_drawn_if_wished() {
         assert!(picture.contains(words), "{words}");
     }
 }
+
+/// The encoding of an option, and of a header; the mistake's name; and JSON of what is no table.
+#[test]
+fn machines_hear_what_goes_in_and_what_is_wrong() {
+    let bench = Bench::new();
+    let identity = straight(0.0, 1.0);
+    std::fs::write(bench.path("plain.cube"), &identity).unwrap();
+    let header = "# Input: VLog, full range\n# Output: Rec.709, gamma 2.4, full range\n";
+    std::fs::write(bench.path("said.cube"), format!("{header}{identity}")).unwrap();
+    std::fs::write(bench.path("cut.cube"), &identity[..identity.len() / 2]).unwrap();
+    let json = |command: &[&str], code| {
+        let out = bench.run(command).code(code);
+        serde_json::from_slice::<serde_json::Value>(&out.get_output().stdout).unwrap()
+    };
+    let asked = [
+        "check",
+        "plain.cube",
+        "--from",
+        "logc3",
+        "--to",
+        "rec709",
+        "--json",
+    ];
+    for (command, by, encoding, code) in [
+        (&["check", "plain.cube", "--json"][..], "nobody", None, 0),
+        (&["check", "said.cube", "--json"], "header", Some("vlog"), 4),
+        (&asked, "asked", Some("logc3"), 4),
+    ] {
+        let report = json(command, code);
+        assert_eq!(report["in"]["by"], by);
+        assert_eq!(report["in"]["encoding"].as_str(), encoding);
+        let wrong = encoding.map(|_| "log-taken-as-picture");
+        assert_eq!(report["diagnosis"].as_str(), wrong);
+    }
+    let report = json(&["check", "cut.cube", "--json"], 1);
+    assert_eq!(report["worst"], "unreadable");
+    assert!(
+        report["error"].as_str().unwrap().starts_with("line "),
+        "{report}"
+    );
+}

@@ -5,7 +5,6 @@ use std::io::{Cursor, Read};
 use lookwright_film::look::StartingStock;
 use lookwright_film::look::{Delivery, Frame};
 use lookwright_picture::{OutColour, OutFormat, PictureWriter, Rows, WriteOptions, decode};
-use lookwright_table::health::Setting;
 
 use super::*;
 use crate::check;
@@ -149,7 +148,7 @@ fn every_table_opens_and_the_note_names_every_file_with_its_sum() {
         assert!(is_of_all || note.contains(&line), "{name}");
         assert!(name == "SHA256SUMS" || sums.contains(&line), "{name}");
         if [".cube", ".clf", ".cc"].iter().any(|e| name.ends_with(e)) {
-            check(bytes, name, Setting::default()).unwrap();
+            check(bytes, name, crate::Asked::default()).unwrap();
             tables += 1;
         }
         if name.starts_with("day-320/") && name.ends_with(".json") {

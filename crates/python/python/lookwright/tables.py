@@ -16,14 +16,16 @@ from .renderer import CodeRange
 
 def check(
     table: str | os.PathLike[str] | ArrayLike,
-    screen: str = "rec709",
-    screen_range: CodeRange = "full",
+    screen: str | None = None,
+    screen_range: CodeRange | None = None,
+    encoding: str | None = None,
 ) -> dict[str, Any]:
     """Where a table will hurt: a file's path, or an array (B, G, R, 3) of codes with equal sides.
 
-    Gives what `lookwright check --json` prints. Raises ValueError for what is no table.
+    `encoding` is what goes in, `screen` what the table is for; what is left out is taken from the file's
+    header, else the screen is Rec.709 in full range. Gives what `lookwright check --json` prints. Raises ValueError for what is no table.
     """
-    if screen_range not in ("full", "legal"):
+    if screen_range not in ("full", "legal", None):
         raise ValueError(f'screen_range is "{screen_range}": it is "full" or "legal"')
     if isinstance(table, str | os.PathLike):
         path = Path(table)
@@ -35,7 +37,7 @@ def check(
             raise ValueError(f"a table has the shape (B, G, R, 3) with equal sides, not {nodes.shape}")
         lines = "\n".join(" ".join(f"{value:.9g}" for value in node) for node in nodes.reshape(-1, 3))
         content, name = f"LUT_3D_SIZE {grid}\n{lines}\n".encode(), "table.cube"
-    return json.loads(_core.check(content, name, screen, screen_range == "legal"))
+    return json.loads(_core.check(content, name, encoding, screen, screen_range))
 
 
 def decode(code: ArrayLike, encoding: str) -> NDArray[np.float32]:

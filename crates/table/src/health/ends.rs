@@ -12,6 +12,9 @@ const AT_END: f32 = 0.5 / 1023.0;
 /// Share of the grey axis that may be clipped at white. Common practice, no source.
 const WHITES_MINOR: f64 = 0.02;
 const WHITES_SERIOUS: f64 = 0.12;
+/// Slope to white from which it is a cut and not a shoulder: half of the identity's. Common practice, no
+/// source.
+const HARD: f64 = 0.5;
 /// Share of the grey axis that may be clipped at black: camera logs keep up to an eighth of their
 /// codes below black.
 const BLACKS_MINOR: f64 = 0.125;
@@ -30,6 +33,8 @@ pub struct Clipping {
     pub grey_black: f64,
     /// Share of the grey axis with a channel at or above white.
     pub grey_white: f64,
+    /// Slope with which greys come to white, the identity's 1: over the last 3 % of the axis before it.
+    pub slope_to_white: f64,
 }
 
 pub(super) fn clipping(grid: &Grid3, judge: &Judge) -> Clipping {
@@ -49,7 +54,21 @@ pub(super) fn clipping(grid: &Grid3, judge: &Judge) -> Clipping {
         white: [0, 1, 2].map(|c| share(c, at_white)),
         grey_black: on_axis(at_black),
         grey_white: on_axis(at_white),
+        slope_to_white: slope_to_white(&curve, judge),
     }
+}
+
+/// The steepest channel's, where greys come to white at all.
+fn slope_to_white(curve: &[(f32, [f32; 3])], judge: &Judge) -> f64 {
+    let signal = |i: usize| judge.signal(curve[i].1);
+    let before = curve.len() * 3 / 100;
+    let slopes = (0..3).filter_map(|c| {
+        let first = (0..curve.len()).find(|&i| signal(i)[c] >= 1.0 - AT_END)?;
+        let from = first.checked_sub(before)?;
+        let rise = f64::from(signal(first)[c].min(1.0) - signal(from)[c]);
+        Some(rise / f64::from(curve[first].0 - curve[from].0))
+    });
+    slopes.fold(0.0, f64::max)
 }
 
 pub(super) fn clip_findings(found: &Clipping) -> [Finding; 2] {
@@ -60,7 +79,12 @@ pub(super) fn clip_findings(found: &Clipping) -> [Finding; 2] {
             grey * 100.0
         )
     };
-    let white = Severity::of(found.grey_white, WHITES_MINOR, WHITES_SERIOUS);
+    // What comes to white slowly has rolled off, however early.
+    let white = if found.slope_to_white > HARD {
+        Severity::of(found.grey_white, WHITES_MINOR, WHITES_SERIOUS)
+    } else {
+        Severity::Info
+    };
     let black = Severity::of(found.grey_black, BLACKS_MINOR, BLACKS_SERIOUS);
     [
         Finding {
@@ -103,7 +127,6 @@ pub(super) fn range_finding(grid: &Grid3, judge: &Judge) -> Result<Finding> {
     let high = values().fold(f64::NEG_INFINITY, f64::max);
     let [black, white] = legal_limits(10)?;
     let code = 1.0 / 1023.0;
-    let touches_legal = (low - black).abs() < 2.0 * code && (high - white).abs() < 2.0 * code;
     let outside = |range: [f64; 2]| low < range[0] - code || high > range[1] + code;
     let legal = judge.setting.range == Range::Legal;
     let (severity, what, advice) = if legal && outside(TIMING) {
@@ -117,12 +140,6 @@ pub(super) fn range_finding(grid: &Grid3, judge: &Judge) -> Result<Finding> {
             Severity::Minor,
             "A legal-range table leaves black and white (64 and 940 of 1023).",
             "Legal if meant as headroom; else write the table in legal range.",
-        )
-    } else if !legal && touches_legal {
-        (
-            Severity::Minor,
-            "The output just fills legal range, though it is taken as full range.",
-            "Probably a legal-range table: judge and use it as such, or pictures get flat.",
         )
     } else if !legal && outside([0.0, 1.0]) {
         (
@@ -166,7 +183,9 @@ pub(super) fn outside_finding(grid: &Grid3, judge: &Judge) -> Finding {
     let top = steepest(at_top);
     let end = judge.signal(grid.node([last; 3]));
     // A tenth of the identity's slope is a shoulder that has all but ended; a code below white is white.
-    let rising = (0..3).any(|c| at_top[c] > 0.1 && end[c] < 1.0 - 1.0 / 1023.0);
+    // Codes of an encoding end at 1.
+    let ends = judge.source.is_some() && (0..3).all(|c| grid.domain_max()[c] >= 1.0);
+    let rising = !ends && (0..3).any(|c| at_top[c] > 0.1 && end[c] < 1.0 - 1.0 / 1023.0);
     let (min, max) = (grid.domain_min(), grid.domain_max());
     Finding {
         check: Check::OutsideDomain,
@@ -177,6 +196,8 @@ pub(super) fn outside_finding(grid: &Grid3, judge: &Judge) -> Finding {
         },
         what: if rising {
             "Input above the table's domain is cut while the curve still rises."
+        } else if ends {
+            "The table takes all codes that its encoding has."
         } else if top > 0.1 {
             "Input above the table's domain is held at white."
         } else {
@@ -236,7 +257,8 @@ mod tests {
         for (grid, range, severity) in [
             (&full, Range::Full, Severity::Info),
             (&legal, Range::Legal, Severity::Info),
-            (&legal, Range::Full, Severity::Minor),
+            // Told as a mistake.
+            (&legal, Range::Full, Severity::Info),
             (&full, Range::Legal, Severity::Serious),
         ] {
             let finding = range_finding(grid, &judge(range)).unwrap();

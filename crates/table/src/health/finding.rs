@@ -1,5 +1,7 @@
 //! A finding: what was looked at, where it hurts, how bad it is, what to do.
 
+use super::mistake::Diagnosis;
+
 /// How bad a finding is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
@@ -37,7 +39,7 @@ impl Severity {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Check {
     /// A slip that spoils the whole table; only there if there is one.
-    Mistake,
+    Mistake(Diagnosis),
     /// Difference to the exact path.
     GridError,
     /// Colour space turned over on itself.
@@ -66,7 +68,7 @@ impl Check {
     /// Its name in files.
     pub const fn id(self) -> &'static str {
         match self {
-            Self::Mistake => "mistake",
+            Self::Mistake(_) => "mistake",
             Self::GridError => "grid-error",
             Self::FoldOvers => "fold-overs",
             Self::Reversals => "reversals",
@@ -78,6 +80,14 @@ impl Check {
             Self::OutputRange => "output-range",
             Self::OutsideDomain => "outside-domain",
             Self::Invertibility => "invertibility",
+        }
+    }
+
+    /// The mistake, where there is one.
+    pub const fn diagnosis(self) -> Option<Diagnosis> {
+        match self {
+            Self::Mistake(diagnosis) => Some(diagnosis),
+            _ => None,
         }
     }
 }

@@ -7,6 +7,7 @@
 
 use super::finding::{Check, Finding, Severity};
 use super::judge::{Judge, Setting};
+use super::ordinary::ordinary_nodes;
 use crate::Grid3;
 use lookwright_colour::error::Result;
 
@@ -15,17 +16,11 @@ use lookwright_colour::error::Result;
 pub(crate) const FOLD: f64 = -1e-3;
 /// Determinants of a smaller size are flat: as of slopes of 0.01 in all three directions.
 const FLAT: f64 = 1e-6;
-/// An ordinary colour (skin, walls, sky, leaves) has codes no further apart than this, and on the
-/// screen no more chroma (CIELAB) than this; light skin has 20 to 30.
-const ORDINARY_SPREAD: f64 = 0.1;
-const ORDINARY_CHROMA: f64 = 30.0;
-/// Its lightness (CIELAB) lies between black velvet's (reflectance 0.5 %: 4.5) and white plaster's
-/// (80 %: 92); reflectances from memory. Beyond are noise in the dark, and lamps and glints that
-/// have come to rest near white, whatever their colour.
-const ORDINARY_LIGHTNESS: core::ops::RangeInclusive<f64> = 4.5..=92.0;
 /// Share of the table that may fold at the edges of colour space before it counts as minor.
 /// Common practice, no source.
 const EDGE_FOLDS_MINOR: f64 = 0.005;
+/// Fall of a channel along the greys that shows: two steps of a display of 8 bits. Chosen.
+const GREY_FALL: f32 = 2.0 / 255.0;
 /// Fall of a channel between two nodes that is not yet a reversal: one code of 10 bits.
 pub(crate) const FALL: f32 = 1.0 / 1023.0;
 
@@ -42,7 +37,8 @@ pub(crate) const ORDERS: [[usize; 3]; 6] = [
 /// What the slopes of a table's cells say.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Slopes {
-    /// Share of tetrahedra that are turned over.
+    /// Share of tetrahedra that are turned over: of all, or of those of colours that things have, where what
+    /// goes in is known.
     pub folded: f64,
     /// Share of the tetrahedra of ordinary colours that are turned over.
     pub folded_ordinary: f64,
@@ -54,14 +50,15 @@ pub struct Slopes {
     pub reversed: f64,
     /// The same for ordinary colours.
     pub reversed_ordinary: f64,
-    /// Whether a channel falls anywhere while grey gets lighter.
-    pub reversed_grey: bool,
+    /// The farthest that a channel falls while grey gets lighter.
+    pub grey_fall: f32,
     /// The node, channel and size of the largest fall.
     pub worst_reversal: Option<([usize; 3], usize, f32)>,
 }
 
-/// Measures every cell of `grid`. An ordinary colour has codes no further than 0.1 apart, and on
-/// the screen no more chroma than 30 and a lightness of 4.5 to 92.
+/// Measures every cell of `grid`. An ordinary colour has on the screen no more chroma than 30 and a
+/// lightness of 4.5 to 92, and the same before the table where what goes in is known; else codes no
+/// further than 0.1 apart.
 ///
 /// # Errors
 /// If the setting cannot be judged.
@@ -69,6 +66,10 @@ pub fn slopes(grid: &Grid3, setting: Setting) -> Result<Slopes> {
     let judge = Judge::new(setting)?;
     let marked = ordinary_nodes(grid, &judge);
     let ordinary = |node| marked[place(grid, node)];
+    let possible = |node| {
+        let source = judge.source.as_ref();
+        source.is_none_or(|source| source.is_possible(grid.input_of(node)))
+    };
     let mut found = Slopes::default();
     let mut cells = Counts::default();
     let mut steps = Counts::default();
@@ -77,13 +78,14 @@ pub fn slopes(grid: &Grid3, setting: Setting) -> Result<Slopes> {
         for g in 0..=last {
             for r in 0..=last {
                 let node = [r, g, b];
-                fall(grid, &ordinary, node, &mut steps, &mut found);
+                let counts = possible(node);
+                fall(grid, &ordinary, node, counts, &mut steps, &mut found);
                 if r < last && g < last && b < last {
                     for order in ORDERS {
                         let nodes = tetrahedron(node, order);
                         let det = determinant(nodes.map(|n| grid.node(n)), order, last as f64);
                         let folded = det < FOLD;
-                        cells.add(folded, nodes.into_iter().all(&ordinary));
+                        cells.add(folded, counts, nodes.into_iter().all(&ordinary));
                         found.flat += f64::from(u8::from(det.abs() < FLAT));
                         if folded && found.worst_fold.is_none_or(|(_, worst)| det < worst) {
                             found.worst_fold = Some((node, det));
@@ -93,11 +95,8 @@ pub fn slopes(grid: &Grid3, setting: Setting) -> Result<Slopes> {
             }
         }
     }
-    found.reversed_grey = (0..last).any(|i| {
-        let (here, next) = (grid.node([i; 3]), grid.node([i + 1; 3]));
-        here.iter().zip(next).any(|(a, b)| a - b > FALL)
-    });
-    found.flat /= cells.all.max(1.0);
+    found.grey_fall = grey_fall(grid);
+    found.flat /= (ORDERS.len() * last * last * last) as f64;
     (found.folded, found.folded_ordinary) = cells.shares();
     (found.reversed, found.reversed_ordinary) = steps.shares();
     Ok(found)
@@ -112,11 +111,11 @@ struct Counts {
 }
 
 impl Counts {
-    fn add(&mut self, bad: bool, ordinary: bool) {
+    fn add(&mut self, bad: bool, counts: bool, ordinary: bool) {
         let one = |yes: bool| f64::from(u8::from(yes));
-        self.all += 1.0;
+        self.all += one(counts);
         self.ordinary += one(ordinary);
-        self.bad += one(bad);
+        self.bad += one(bad && counts);
         self.bad_ordinary += one(bad && ordinary);
     }
 
@@ -128,26 +127,6 @@ impl Counts {
     }
 }
 
-/// For each node whether its colour is an ordinary one. A step or a tetrahedron is ordinary if all
-/// its nodes are.
-fn ordinary_nodes(grid: &Grid3, judge: &Judge) -> Vec<bool> {
-    let size = grid.size();
-    // In a coarse table neighbours of grey count, or no cell would.
-    let most_apart = (ORDINARY_SPREAD * (size - 1) as f64).max(1.0);
-    grid.nodes()
-        .iter()
-        .enumerate()
-        .map(|(i, &out)| {
-            let node = [i % size, i / size % size, i / (size * size)];
-            let spread = node.iter().max().unwrap_or(&0) - node.iter().min().unwrap_or(&0);
-            let seen = judge.lab(out);
-            spread as f64 <= most_apart
-                && seen.chroma() <= ORDINARY_CHROMA
-                && ORDINARY_LIGHTNESS.contains(&seen.l)
-        })
-        .collect()
-}
-
 fn place(grid: &Grid3, [r, g, b]: [usize; 3]) -> usize {
     r + grid.size() * (g + grid.size() * b)
 }
@@ -157,6 +136,7 @@ fn fall(
     grid: &Grid3,
     ordinary: &impl Fn([usize; 3]) -> bool,
     node: [usize; 3],
+    counts: bool,
     steps: &mut Counts,
     found: &mut Slopes,
 ) {
@@ -164,12 +144,25 @@ fn fall(
         if node[channel] + 1 < grid.size() {
             let next = moved(node, channel);
             let fall = grid.node(node)[channel] - grid.node(next)[channel];
-            steps.add(fall > FALL, ordinary(node) && ordinary(next));
+            steps.add(fall > FALL, counts, ordinary(node) && ordinary(next));
             if fall > FALL && found.worst_reversal.is_none_or(|(.., worst)| fall > worst) {
                 found.worst_reversal = Some((node, channel, fall));
             }
         }
     }
+}
+
+/// The farthest any channel comes down from the most that it had on the grey axis before.
+fn grey_fall(grid: &Grid3) -> f32 {
+    let mut most = [f32::MIN; 3];
+    let mut farthest = 0.0_f32;
+    for i in 0..grid.size() {
+        for (most, value) in most.iter_mut().zip(grid.node([i; 3])) {
+            *most = most.max(value);
+            farthest = farthest.max(*most - value);
+        }
+    }
+    farthest
 }
 
 fn moved(mut node: [usize; 3], axis: usize) -> [usize; 3] {
@@ -244,13 +237,14 @@ pub(super) fn fold_finding(found: &Slopes, size: usize) -> Finding {
 pub(super) fn reversal_finding(found: &Slopes, size: usize) -> Finding {
     // A channel that falls where colours keep their order turns the colour and does not undo it:
     // more colour comes out denser, or a filter darkens it.
-    let severity = if found.reversed_grey || found.reversed_ordinary * found.folded_ordinary > 0.0 {
-        Severity::Serious
-    } else if found.reversed_ordinary > 0.0 {
-        Severity::Minor
-    } else {
-        Severity::of(found.reversed, EDGE_FOLDS_MINOR, f64::INFINITY)
-    };
+    let severity =
+        if found.grey_fall > GREY_FALL || found.reversed_ordinary * found.folded_ordinary > 0.0 {
+            Severity::Serious
+        } else if found.reversed_ordinary > 0.0 || found.grey_fall > FALL {
+            Severity::Minor
+        } else {
+            Severity::of(found.reversed, EDGE_FOLDS_MINOR, f64::INFINITY)
+        };
     Finding {
         check: Check::Reversals,
         severity,
@@ -273,10 +267,11 @@ pub(super) fn reversal_finding(found: &Slopes, size: usize) -> Finding {
                 )
             }),
         measure: format!(
-            "{} of all steps, of ordinary colours {}, largest fall {:.1} codes of 10 bits",
+            "{} of all steps, of ordinary colours {}, largest fall {:.1} codes of 10 bits, of greys {:.1}",
             percent(found.reversed),
             percent(found.reversed_ordinary),
-            found.worst_reversal.map_or(0.0, |(.., fall)| fall * 1023.0)
+            found.worst_reversal.map_or(0.0, |(.., fall)| fall * 1023.0),
+            found.grey_fall * 1023.0
         ),
         advice: match severity {
             Severity::Info => String::new(),

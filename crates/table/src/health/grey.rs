@@ -1,19 +1,21 @@
 //! The grey axis: its tint, its kinks, and how far it pulls the source's steps apart.
 
 use super::finding::{Check, Finding, Severity};
-use super::judge::Judge;
+use super::judge::{BLACK_VELVET, Judge};
 use crate::{Grid3, Interpolation};
 
 /// Points on the grey axis for tint and curves.
 const POINTS: usize = 257;
-/// Chroma (CIELAB) up to which a grey looks grey, and from which it looks coloured. Common
+/// Chroma (CIELAB) up to which a grey looks grey, and up to which looks give it a colour on purpose: a warm
+/// print, a faded reel. Whether a tint is meant no table tells, so it is said and never serious. Common
 /// practice, no source.
-const TINT_MINOR: f64 = 4.0;
-const TINT_SERIOUS: f64 = 15.0;
-/// A bend between neighbouring nodes, in display steps, from which an edge may be seen in a smooth
-/// gradient. Common practice, no source.
+const TINTED: f64 = 4.0;
+const TINT_MINOR: f64 = 15.0;
+/// A change of slope from which an edge may be seen in a smooth gradient, in display steps between the nodes
+/// of a grid of 33. Common practice, no source.
 const KINK_MINOR: f64 = 5.0;
 const KINK_SERIOUS: f64 = 10.0;
+const KINK_GRID: f64 = 32.0;
 /// Display steps that one step of the source may become before gradients break into bands: one.
 const STRETCH_MINOR: f64 = 1.0;
 const STRETCH_SERIOUS: f64 = 2.0;
@@ -41,13 +43,14 @@ pub(super) fn tint_finding(grid: &Grid3, judge: &Judge) -> Finding {
     let (code, chroma, hue) = worst.map_or((0.0, 0.0, 0.0), |(code, lab)| {
         (code, lab.chroma(), lab.hue_degrees())
     });
-    let severity = Severity::of(chroma, TINT_MINOR, TINT_SERIOUS);
+    let severity = Severity::of(chroma, TINT_MINOR, f64::INFINITY);
     Finding {
         check: Check::GreyTint,
         severity,
-        what: match severity {
-            Severity::Info => "Greys stay grey.".to_owned(),
-            _ => format!("Greys lean to {}.", hue_word(hue)),
+        what: if chroma > TINTED {
+            format!("Greys lean to {}.", hue_word(hue))
+        } else {
+            "Greys stay grey.".to_owned()
         },
         place: format!("most at grey code {code:.3}"),
         measure: format!("chroma {chroma:.1} (CIELAB)"),
@@ -69,15 +72,20 @@ fn hue_word(hue_degrees: f64) -> &'static str {
     WORDS[(turned / 45.0) as usize % 8]
 }
 
-/// The sharpest bend on the grey axis: its node, channel, and size in display steps.
+/// The sharpest bend on the grey axis above black: its node, channel, and size in display steps between
+/// the nodes of a grid of 33, so that it is the change of slope that counts, whatever the grid.
 fn sharpest_bend(grid: &Grid3, judge: &Judge) -> (usize, usize, f64) {
     let size = grid.size();
-    let steps = f64::from((1_u32 << judge.setting.display_bits) - 1);
+    let steps =
+        f64::from((1_u32 << judge.setting.display_bits) - 1) * (size - 1) as f64 / KINK_GRID;
     let mut sharpest = (0, 0, 0.0);
     for channel in 0..3 {
         let value = |i: usize| f64::from(judge.signal(grid.node([i; 3]))[channel]);
         let bend = |i: usize| value(i + 1) - 2.0 * value(i) + value(i - 1);
-        for i in 2..size.saturating_sub(2) {
+        // No edge is seen in what is darker than black velvet, and a curve that comes out of black is
+        // steep there.
+        let seen = |i: usize| judge.lab(grid.node([i; 3])).l > BLACK_VELVET;
+        for i in (2..size.saturating_sub(2)).filter(|&i| seen(i - 1) && seen(i) && seen(i + 1)) {
             // A smooth curve bends about as much at the next node; an edge does not.
             let alone = (bend(i) - bend(i - 1))
                 .abs()
@@ -107,7 +115,7 @@ pub(super) fn kink_finding(grid: &Grid3, judge: &Judge) -> Finding {
             node as f64 / (grid.size() - 1) as f64
         ),
         measure: format!(
-            "bend of {size:.1} display steps of {} bits between nodes",
+            "bend of {size:.1} display steps of {} bits between nodes of a grid of 33",
             judge.setting.display_bits
         ),
         advice: match severity {

@@ -1,8 +1,10 @@
 //! What a table's output is looked at on.
 
-use lookwright_colour::encoding::{Affine, Range, ScreenId, Signal};
+use lookwright_colour::encoding::{
+    Affine, Curve, EncodingClass, EncodingId, Range, ScreenId, Signal,
+};
 use lookwright_colour::error::Result;
-use lookwright_colour::space::Lab;
+use lookwright_colour::space::{Cat, Lab, Primaries, primaries, rgb_to_rgb};
 use lookwright_colour::{Mat3, Rgb};
 
 /// The delivery that a table is judged for.
@@ -16,6 +18,10 @@ pub struct Setting {
     pub source_bits: u32,
     /// Bits of the display.
     pub display_bits: u32,
+    /// What goes in, if that is known, and how its codes fill the scale.
+    pub source: Option<(EncodingId, Range)>,
+    /// Whether screen and range are what the table or its user says, not merely taken as likely.
+    pub said: bool,
 }
 
 impl Default for Setting {
@@ -26,13 +32,20 @@ impl Default for Setting {
             range: Range::Full,
             source_bits: 10,
             display_bits: 8,
+            source: None,
+            said: false,
         }
     }
 }
 
+/// Lightness (CIELAB) of black velvet: reflectance 0.5 %, from memory.
+pub(super) const BLACK_VELVET: f64 = 4.5;
+
 /// A setting prepared for judging colours.
 pub(super) struct Judge {
     pub(super) setting: Setting,
+    /// What goes in, where it is code of light: not of a scan, nor light itself.
+    pub(super) source: Option<Source>,
     to_signal: Affine,
     light: Signal,
     to_xyz: Mat3,
@@ -40,7 +53,7 @@ pub(super) struct Judge {
 
 impl Judge {
     /// # Errors
-    /// If legal range is not defined: it is judged at 10 bits, so never.
+    /// If light is said to come in another range than full.
     pub(super) fn new(setting: Setting) -> Result<Self> {
         let screen = setting.screen.info();
         let squeeze = match setting.range {
@@ -50,6 +63,10 @@ impl Judge {
         .from_signal(10)?;
         Ok(Self {
             setting,
+            source: match setting.source {
+                Some((encoding, range)) => Source::new(encoding, range)?,
+                None => None,
+            },
             to_signal: Affine {
                 gain: 1.0 / squeeze.gain,
                 offset: -squeeze.offset / squeeze.gain,
@@ -70,5 +87,57 @@ impl Judge {
         let light = self.light.decode(Rgb::from_array(shown));
         let xyz = self.to_xyz.apply(light.to_array().map(f64::from));
         Lab::from_xyz(xyz, self.setting.screen.info().gamut.white())
+    }
+}
+
+/// An encoding that goes in, prepared for judging colours.
+pub(super) struct Source {
+    pub(super) label: &'static str,
+    pub(super) class: EncodingClass,
+    to_code: Affine,
+    curve: Curve,
+    primaries: Primaries,
+    to_xyz: Mat3,
+    to_wide: Mat3,
+}
+
+impl Source {
+    /// None for light and scans: the lattice of light stands behind a shaper, and a scan is no picture yet.
+    fn new(encoding: EncodingId, range: Range) -> Result<Option<Self>> {
+        let info = encoding.info();
+        if !matches!(info.class, EncodingClass::Log | EncodingClass::Display) {
+            return Ok(None);
+        }
+        Ok(Some(Self {
+            label: info.label,
+            class: info.class,
+            to_code: range.to_code(info.class, 10)?,
+            curve: info.curve,
+            primaries: info.primaries,
+            to_xyz: info.primaries.rgb_to_xyz(),
+            to_wide: rgb_to_rgb(&info.primaries, &primaries::BT2020, Cat::Bradford),
+        }))
+    }
+
+    /// The colour that an input is of: the scene's, white paper at 100, or the screen's.
+    pub(super) fn lab(&self, input: [f32; 3]) -> Lab {
+        Lab::from_xyz(self.to_xyz.apply(self.light(input)), self.primaries.white())
+    }
+
+    fn light(&self, input: [f32; 3]) -> [f64; 3] {
+        input.map(|v| f64::from(self.curve.decode(self.to_code.apply(v))))
+    }
+
+    /// Whether a thing may have the colour: no lamp, not darker than black velvet, and within Rec.2020's
+    /// primaries, which were chosen to hold surface colours but for a few (ITU-R BT.2246; from memory),
+    /// while a camera's hold lights that nothing gives.
+    pub(super) fn is_possible(&self, input: [f32; 3]) -> bool {
+        let wide = self.to_wide.apply(self.light(input));
+        wide.iter().all(|&v| (0.0..=1.0).contains(&v)) && self.lab(input).l >= BLACK_VELVET
+    }
+
+    /// The input that a grey of this reflectance has.
+    pub(super) fn grey_code(&self, reflectance: f64) -> f32 {
+        (self.curve.encode(reflectance as f32) - self.to_code.offset) / self.to_code.gain
     }
 }

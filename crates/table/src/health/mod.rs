@@ -11,6 +11,8 @@ mod folds;
 mod grey;
 mod judge;
 mod mistake;
+mod ordinary;
+mod said;
 mod sample;
 mod slices;
 
@@ -21,6 +23,8 @@ pub(crate) use folds::{FALL, FOLD, ORDERS, determinant};
 pub use folds::{Slopes, slopes};
 pub use grey::grey_curve;
 pub use judge::Setting;
+pub use mistake::Diagnosis;
+pub use said::Said;
 pub use sample::halton;
 pub use slices::{Slice, slices};
 
@@ -48,6 +52,12 @@ impl Health {
         severities.max().unwrap_or(Severity::Info)
     }
 
+    /// The mistake that was made with the whole table, if there is one.
+    #[must_use]
+    pub fn diagnosis(&self) -> Option<Diagnosis> {
+        self.findings.iter().find_map(|f| f.check.diagnosis())
+    }
+
     /// The findings as text, a few lines each, worst first.
     #[must_use]
     pub fn to_text(&self) -> String {
@@ -69,7 +79,7 @@ impl Health {
     }
 
     /// The findings for machines: `{"worst": ..., "findings": [{"check", "severity", "what",
-    /// "place", "measure", "advice"}]}`.
+    /// "place", "measure", "advice"}], "diagnosis"}`; the diagnosis is the mistake's name, or null.
     #[must_use]
     pub fn to_json(&self) -> serde_json::Value {
         let findings: Vec<_> = self
@@ -86,7 +96,11 @@ impl Health {
                 })
             })
             .collect();
-        serde_json::json!({ "worst": self.worst().id(), "findings": findings })
+        serde_json::json!({
+            "worst": self.worst().id(),
+            "findings": findings,
+            "diagnosis": self.diagnosis().map(Diagnosis::id),
+        })
     }
 }
 
@@ -101,7 +115,7 @@ pub fn examine(grid: &Grid3, setting: Setting, error: Option<GridError>) -> Resu
     let clipping = ends::clipping(grid, &judge);
     let size = grid.size();
     // First, as the others only tell of what it brings.
-    let mut findings: Vec<Finding> = mistake::finding(grid).into_iter().collect();
+    let mut findings: Vec<Finding> = mistake::finding(grid, &judge)?.into_iter().collect();
     findings.extend(error.iter().map(|e| error::finding(e, size)));
     findings.extend([
         folds::fold_finding(&slopes, size),
