@@ -39,6 +39,14 @@ pub(super) fn doubled_channel(nodes: &Nodes<'_>) -> Option<Found> {
         return None;
     }
     let (a, b) = pairs.into_iter().zip(same).find(|(_, same)| *same)?.0;
+    // Black and white with a stray node differs there only.
+    let all = nodes.grid.nodes();
+    let differ = all
+        .iter()
+        .filter(|node| (node[3 - a - b] - node[a]).abs() > SAME);
+    if differ.count() * 100 < all.len() {
+        return None;
+    }
     let (a, b) = (NAMES[a], NAMES[b]);
     Some(Found::serious(
         Diagnosis::DoubledChannel,

@@ -27,8 +27,10 @@ pub(super) fn stray_nodes(nodes: &Nodes<'_>) -> Option<Found> {
     let last = nodes.size() - 1;
     let on_side = |place: &[usize; 3]| place.iter().any(|&at| at == 0 || at == last);
     let (sides, inside): (Vec<_>, Vec<_>) = out.into_iter().partition(|(_, place)| on_side(place));
-    let out = few(inside, STANDS_OUT * nodes.white())
-        .or_else(|| few(sides, STANDS_OUT_SIDE * nodes.white()))?;
+    let far = STANDS_OUT * nodes.white();
+    let none_inside = inside.first().is_none_or(|it| it.0 <= far);
+    let on_sides = || none_inside.then(|| few(sides, STANDS_OUT_SIDE * nodes.white()))?;
+    let out = few(inside, far).or_else(on_sides)?;
     let count = out.len();
     let (off, [r, g, b]) = out[0];
     let (what, all) = match count {
