@@ -127,7 +127,7 @@ impl Table {
                     .map_or("", str::trim)
             }),
             Self::Clf(list) => [&list.input, &list.output],
-            Self::Cdl(_) => [""; 2],
+            Self::Csp(_) | Self::Spi1d(_) | Self::Spi3d(_) | Self::Cdl(_) => [""; 2],
         }
     }
 

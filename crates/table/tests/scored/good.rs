@@ -109,6 +109,13 @@ pub fn scores() -> Vec<Score> {
         .unwrap()
         .map(|it| it.unwrap().path())
         .collect();
+    // Those that the figures are of.
+    let scored = ["clf", "cube", "cc", "ccc", "cdl"];
+    files.retain(|path| {
+        scored
+            .iter()
+            .any(|it| path.extension().is_some_and(|end| end == *it))
+    });
     files.sort();
     for (place, path) in files.iter().enumerate() {
         let name = path.file_name().unwrap().to_string_lossy();
