@@ -1,3 +1,5 @@
+//! Each mistake is made in a good table and named as itself; good tables have none.
+
 use super::*;
 use crate::health::Setting;
 
