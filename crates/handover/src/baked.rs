@@ -8,7 +8,7 @@ use lookwright_colour::encoding::{Range, ScreenId};
 use lookwright_colour::{Error, Result};
 use lookwright_film::look::{CodeRange, Delivery, MODEL_VERSION, Options, StockChoice};
 use lookwright_table::health::{GridError, Health, Setting, examine, grid_error};
-use lookwright_table::{Grid3, Interpolation, Label};
+use lookwright_table::{Grid3, Interpolation, Label, Shaper};
 
 pub use accuracy::{Accuracy, Read};
 
@@ -202,6 +202,7 @@ pub(crate) fn setting(recipe: &Recipe) -> Setting {
             CodeRange::Legal => Range::Legal,
         },
         source: (recipe.split == Split::Whole).then_some((recipe.encoding, recipe.range)),
+        shaper: recipe.takes_scene_light().then(Shaper::scene),
         said: recipe.scene.is_none(),
         ..Setting::default()
     }

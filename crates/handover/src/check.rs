@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 use crate::picture;
 
 /// What a table is held against: what is left open is taken from the table's own header.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Asked {
     /// The encoding that goes in, and how its codes fill the scale.
     pub source: Option<(EncodingId, Range)>,

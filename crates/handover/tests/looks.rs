@@ -11,11 +11,11 @@
 mod common;
 
 use common::{looks, recipe};
-use lookwright_colour::encoding::{EncodingId, Range};
+use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
 use lookwright_film::look::{Look, StockChoice};
 use lookwright_handover::{Baked, Mapping};
-use lookwright_table::Grid3;
 use lookwright_table::health::{Setting, Severity, examine, halton, slopes};
+use lookwright_table::{Grid3, Shaper};
 
 const GRIDS: [usize; 3] = [17, 33, 65];
 const ENCODINGS: [EncodingId; 6] = [
@@ -97,7 +97,14 @@ fn no_look_folds_ordinary_colours_in_dense_tables() {
 
 /// What there is to say of folds of ordinary colours.
 fn folds(id: &str, encoding: EncodingId, table: &Grid3) -> Option<String> {
-    let found = slopes(table, Setting::default()).unwrap();
+    let light = encoding.info().class == EncodingClass::SceneLinear;
+    let setting = Setting {
+        // Codes behind a shaper tell no colour by themselves.
+        source: light.then_some((encoding, Range::Full)),
+        shaper: light.then(Shaper::scene),
+        ..Setting::default()
+    };
+    let found = slopes(table, setting).unwrap();
     (found.folded_ordinary > 0.0).then(|| {
         format!(
             "{id}, {}, grid {}: {:.3} % of ordinary colours; worst of all {:?}",

@@ -1,5 +1,6 @@
 //! What a table's output is looked at on.
 
+use crate::Shaper;
 use lookwright_colour::encoding::{
     Affine, Curve, EncodingClass, EncodingId, Range, ScreenId, Signal,
 };
@@ -8,7 +9,7 @@ use lookwright_colour::space::{Cat, Lab, Primaries, primaries, rgb_to_rgb};
 use lookwright_colour::{Mat3, Rgb};
 
 /// The delivery that a table is judged for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Setting {
     /// The screen that the table's output is made for.
     pub screen: ScreenId,
@@ -20,6 +21,8 @@ pub struct Setting {
     pub display_bits: u32,
     /// What goes in, if that is known, and how its codes fill the scale.
     pub source: Option<(EncodingId, Range)>,
+    /// Where scene light goes in: the shaper behind which the lattice stands, if that is known.
+    pub shaper: Option<Shaper>,
     /// Whether screen and range are what the table or its user says, not merely taken as likely.
     pub said: bool,
 }
@@ -33,6 +36,7 @@ impl Default for Setting {
             source_bits: 10,
             display_bits: 8,
             source: None,
+            shaper: None,
             said: false,
         }
     }
@@ -64,7 +68,7 @@ impl Judge {
         Ok(Self {
             setting,
             source: match setting.source {
-                Some((encoding, range)) => Source::new(encoding, range)?,
+                Some((encoding, range)) => Source::new(encoding, range, setting.shaper)?,
                 None => None,
             },
             to_signal: Affine {
@@ -96,16 +100,18 @@ pub(super) struct Source {
     pub(super) class: EncodingClass,
     to_code: Affine,
     curve: Curve,
+    shaper: Option<Shaper>,
     primaries: Primaries,
     to_xyz: Mat3,
     to_wide: Mat3,
 }
 
 impl Source {
-    /// None for light and scans: the lattice of light stands behind a shaper, and a scan is no picture yet.
-    fn new(encoding: EncodingId, range: Range) -> Result<Option<Self>> {
+    /// None for scans, which are no pictures yet, and for light whose shaper is not known.
+    fn new(encoding: EncodingId, range: Range, shaper: Option<Shaper>) -> Result<Option<Self>> {
         let info = encoding.info();
-        if !matches!(info.class, EncodingClass::Log | EncodingClass::Display) {
+        let is_light = info.class == EncodingClass::SceneLinear;
+        if info.class == EncodingClass::Scan || (is_light && shaper.is_none()) {
             return Ok(None);
         }
         Ok(Some(Self {
@@ -113,6 +119,7 @@ impl Source {
             class: info.class,
             to_code: range.to_code(info.class, 10)?,
             curve: info.curve,
+            shaper: shaper.filter(|_| is_light),
             primaries: info.primaries,
             to_xyz: info.primaries.rgb_to_xyz(),
             to_wide: rgb_to_rgb(&info.primaries, &primaries::BT2020, Cat::Bradford),
@@ -125,7 +132,12 @@ impl Source {
     }
 
     fn light(&self, input: [f32; 3]) -> [f64; 3] {
-        input.map(|v| f64::from(self.curve.decode(self.to_code.apply(v))))
+        input.map(|v| {
+            f64::from(match &self.shaper {
+                Some(shaper) => shaper.decode(v),
+                None => self.curve.decode(self.to_code.apply(v)),
+            })
+        })
     }
 
     /// Whether a thing may have the colour: no lamp, not darker than black velvet, and within Rec.2020's
@@ -138,6 +150,10 @@ impl Source {
 
     /// The input that a grey of this reflectance has.
     pub(super) fn grey_code(&self, reflectance: f64) -> f32 {
-        (self.curve.encode(reflectance as f32) - self.to_code.offset) / self.to_code.gain
+        let light = reflectance as f32;
+        match &self.shaper {
+            Some(shaper) => shaper.encode(light),
+            None => (self.curve.encode(light) - self.to_code.offset) / self.to_code.gain,
+        }
     }
 }
