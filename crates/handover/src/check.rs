@@ -4,7 +4,7 @@ use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
 use lookwright_colour::{Error, Result};
 use lookwright_picture::{Samples, decode};
 use lookwright_table::health::{Health, Said, Setting, Severity, examine};
-use lookwright_table::{Grid3, hald, read_table};
+use lookwright_table::{Grid3, Shaper, hald, read_table};
 use serde_json::{Value, json};
 
 use crate::picture;
@@ -96,6 +96,8 @@ pub fn check(bytes: &[u8], file_name: &str, asked: Asked) -> Result<Checked> {
         screen: screen.unwrap_or(asked.likely.screen),
         range: range.unwrap_or(asked.likely.range),
         said: by[1] != By::Nobody,
+        // A header that says so in our words is of a table of ours, and so its shaper is ours.
+        shaper: (by[0] == By::Header).then(Shaper::scene),
         ..asked.likely
     };
     Ok(Checked {
