@@ -16,10 +16,10 @@ const TEXT_POINT: f64 = 12.2;
 const LATTICE_POINT: f64 = 5.5;
 /// The same for a `.spi3d`, whose rows begin with their place, and for a device link, as measured at
 /// grid 33.
-const SPI3D_POINT: f64 = 13.0;
-const LINK_POINT: f64 = 5.0;
+const SPI3D_POINT: f64 = 14.4;
+const LINK_POINT: f64 = 5.2;
 /// The curves that stand before the lattice of scene light in a `.csp` file, measured.
-const CSP_SHAPER: f64 = 12_000.0;
+const CSP_SHAPER: f64 = 17_000.0;
 /// The 1D table that stands before the lattice of scene light in a `.cube` file, measured.
 const CUBE_SHAPER: f64 = 282_000.0;
 /// A test chart in codes, or what should come of one, measured.
@@ -29,7 +29,7 @@ const LIGHT_CHART: f64 = 1_846_000.0;
 /// The picture of a table's health, measured.
 const HEALTH: f64 = 21_000.0;
 /// A curve of the OpenColorIO configuration, measured.
-const CONFIG_CURVE: f64 = 16_000.0;
+const CONFIG_CURVE: f64 = 19_000.0;
 /// Note, check-sums and the OpenColorIO configuration, measured.
 const NOTE: f64 = 12_000.0;
 
