@@ -9,11 +9,11 @@
 )]
 
 mod common;
+mod off;
 
-use common::{looks, recipe};
+use common::looks;
 use lookwright_colour::encoding::EncodingId;
-use lookwright_film::look::Look;
-use lookwright_handover::Baked;
+use off::{baked, codes, inputs_at};
 
 /// Looks of five kinds: night, hard sun, a print, a faded reel, black and white.
 const SHOWN: [&str; 5] = [
@@ -51,25 +51,6 @@ fn lamps(encoding: EncodingId) -> Vec<[f32; 3]> {
     lamps
 }
 
-/// Mean, 99 of 100 and largest difference to the exact path in codes of 10 bits.
-fn codes(table: &Baked, inputs: &[[f32; 3]]) -> [f64; 3] {
-    let mut off: Vec<f64> = inputs
-        .iter()
-        .map(|&input| {
-            let (got, wanted) = (table.apply(input), table.mapping().exact(input));
-            let apart = (0..3).map(|c| f64::from((got[c] - wanted[c]).abs()) * 1023.0);
-            apart.fold(0.0, f64::max)
-        })
-        .collect();
-    off.sort_by(f64::total_cmp);
-    let mean = off.iter().sum::<f64>() / off.len() as f64;
-    [mean, off[off.len() * 99 / 100], off[off.len() - 1]]
-}
-
-fn baked(look: &Look, encoding: EncodingId, grid: usize) -> Baked {
-    Baked::new(recipe(look, encoding, grid)).unwrap()
-}
-
 /// With a shaper that ends at black this look is 38.6 codes off these lamps on average, whatever the
 /// grid.
 #[test]
@@ -104,13 +85,7 @@ fn print_lamps() {
                     continue;
                 }
                 let table = baked(&look, encoding, grid);
-                let shaper = table.mapping().shaper().unwrap();
-                let ordinary: Vec<_> = table
-                    .ordinary(4000)
-                    .unwrap()
-                    .into_iter()
-                    .map(|place| place.map(|code| shaper.decode(code)))
-                    .collect();
+                let ordinary = inputs_at(&table, &table.ordinary(4000).unwrap());
                 let cells: Vec<String> =
                     [codes(&table, &lamps(encoding)), codes(&table, &ordinary)]
                         .iter()

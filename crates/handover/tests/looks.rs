@@ -9,13 +9,15 @@
 )]
 
 mod common;
+mod off;
 
 use common::{looks, recipe};
 use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
-use lookwright_film::look::{Look, StockChoice};
-use lookwright_handover::{Baked, Mapping};
+use lookwright_film::look::StockChoice;
+use lookwright_handover::Mapping;
 use lookwright_table::health::{Setting, Severity, examine, halton, slopes};
 use lookwright_table::{Grid3, Shaper};
+use off::{baked, codes, inputs_at};
 
 const GRIDS: [usize; 3] = [17, 33, 65];
 const ENCODINGS: [EncodingId; 6] = [
@@ -35,29 +37,6 @@ const SHOWN: [&str; 5] = [
     "storm-warning",
 ];
 const SAMPLE: usize = 4000;
-
-fn baked(look: &Look, encoding: EncodingId, grid: usize) -> Baked {
-    Baked::new(recipe(look, encoding, grid)).unwrap()
-}
-
-/// Mean, 99 of 100, and largest difference to the exact path in codes of 10 bits.
-fn codes(table: &Baked, places: &[[f32; 3]]) -> [f64; 3] {
-    let mut off: Vec<f64> = places
-        .iter()
-        .map(|&place| {
-            let input = match table.mapping().shaper() {
-                Some(shaper) => place.map(|code| shaper.decode(code)),
-                None => place,
-            };
-            let (got, wanted) = (table.apply(input), table.mapping().exact(input));
-            let apart = (0..3).map(|c| f64::from((got[c] - wanted[c]).abs()) * 1023.0);
-            apart.fold(0.0, f64::max)
-        })
-        .collect();
-    off.sort_by(f64::total_cmp);
-    let mean = off.iter().sum::<f64>() / off.len() as f64;
-    [mean, off[off.len() * 99 / 100], off[off.len() - 1]]
-}
 
 /// A fold exchanges colours; in skin, walls, sky and leaves it shows. Grids 25 and 49 are looked at as sampled, as no fit
 /// turns over what was not; by hand fitted tables at 49 and 65 were looked at as well, with one fold, in V-Log at 65, at a
@@ -154,7 +133,7 @@ fn print_errors() {
                     for value in [error.mean, error.p99, error.max] {
                         row.push_str(&format!(" {value:.2} |"));
                     }
-                    for value in codes(&table, &places) {
+                    for value in codes(&table, &inputs_at(&table, &places)) {
                         row.push_str(&format!(" {value:.1} |"));
                     }
                 }

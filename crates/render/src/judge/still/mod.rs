@@ -50,7 +50,8 @@ const SURPRISE: f64 = 0.06;
 const LEAST_HEARD: f64 = 0.5;
 /// What the same picture may differ by at each place, as it is seen. *Chosen.*
 const OF_SAME: f64 = 0.2;
-/// What a move has to make likelier to be kept, Akaike's; where its prior holds it as well, less does.
+/// What a move has to make likelier to be kept: Akaike's for the same things. Of other things less, as there the prior
+/// holds moves already: *chosen*, as with Akaike's hardly any was left.
 const EARNS: [f64; 2] = [2.0, 0.3];
 
 /// One control of the look, as it was and as it was found.
