@@ -15,7 +15,7 @@ use common::{looks, recipe};
 use lookwright_colour::encoding::{EncodingClass, EncodingId, Range};
 use lookwright_film::look::StockChoice;
 use lookwright_handover::Mapping;
-use lookwright_table::health::{Setting, Severity, examine, halton, slopes};
+use lookwright_table::health::{Check, Setting, Severity, examine, halton, slopes};
 use lookwright_table::{Grid3, Shaper};
 use off::{baked, codes, inputs_at};
 
@@ -187,10 +187,24 @@ fn print_health() {
     }
 }
 
-/// Nothing in a library table will show; what may show is printed.
+/// Looks with tables that the check stops by default, and why. All else passes.
+const STOPPED: [(&str, Check); 7] = [
+    // Deep reds and purples of surfaces change places.
+    ("fish-market", Check::FoldOvers),
+    ("matinee", Check::FoldOvers),
+    ("matinee", Check::Reversals),
+    // A brown tone, which is meant; from LogC3 strong purples are all but one colour.
+    ("salt-print", Check::GreyTint),
+    ("salt-print", Check::FoldOvers),
+    ("salt-print", Check::Reversals),
+    // A step of 10 bits of ACEScct becomes 1.02 of 8.
+    ("low-tide", Check::Stretch),
+];
+
+/// Nothing in a library table will show, and what may show is known.
 #[test]
-fn no_library_table_has_a_serious_finding() {
-    let mut serious = Vec::new();
+fn library_tables_pass_the_check_but_for_those_known() {
+    let mut unknown = Vec::new();
     for (id, look) in looks() {
         // Scene light is judged without its encoding.
         for encoding in ENCODINGS.into_iter().filter(|it| *it != EncodingId::AcesCg) {
@@ -215,11 +229,12 @@ fn no_library_table_has_a_serious_finding() {
                     found.measure
                 );
                 println!("{words}");
-                if found.severity == Severity::Serious {
-                    serious.push(words);
+                let known = STOPPED.contains(&(id.as_str(), found.check));
+                if found.severity == Severity::Serious || !known {
+                    unknown.push(words);
                 }
             }
         }
     }
-    assert!(serious.is_empty(), "{serious:#?}");
+    assert!(unknown.is_empty(), "{unknown:#?}");
 }

@@ -1,11 +1,12 @@
 //! What a table's output is looked at on.
 
+use super::surface::is_surface;
 use crate::Shaper;
 use lookwright_colour::encoding::{
     Affine, Curve, EncodingClass, EncodingId, Range, ScreenId, Signal,
 };
 use lookwright_colour::error::Result;
-use lookwright_colour::space::{Cat, Lab, Primaries, primaries, rgb_to_rgb};
+use lookwright_colour::space::{Lab, Primaries};
 use lookwright_colour::{Mat3, Rgb};
 
 /// The delivery that a table is judged for.
@@ -103,7 +104,6 @@ pub(super) struct Source {
     shaper: Option<Shaper>,
     primaries: Primaries,
     to_xyz: Mat3,
-    to_wide: Mat3,
 }
 
 impl Source {
@@ -122,7 +122,6 @@ impl Source {
             shaper: shaper.filter(|_| is_light),
             primaries: info.primaries,
             to_xyz: info.primaries.rgb_to_xyz(),
-            to_wide: rgb_to_rgb(&info.primaries, &primaries::BT2020, Cat::Bradford),
         }))
     }
 
@@ -140,12 +139,11 @@ impl Source {
         })
     }
 
-    /// Whether a thing may have the colour: no lamp, not darker than black velvet, and within Rec.2020's
-    /// primaries, which were chosen to hold surface colours but for a few (ITU-R BT.2246; from memory),
-    /// while a camera's hold lights that nothing gives.
-    pub(super) fn is_possible(&self, input: [f32; 3]) -> bool {
-        let wide = self.to_wide.apply(self.light(input));
-        wide.iter().all(|&v| (0.0..=1.0).contains(&v)) && self.lab(input).l >= BLACK_VELVET
+    /// Whether a surface may have the colour: no brighter than white paper, not darker than black velvet, and no
+    /// stronger than pigments are. What else a camera records are lamps, or lights that nothing gives.
+    pub(super) fn is_surface(&self, input: [f32; 3]) -> bool {
+        let colour = self.lab(input);
+        colour.l >= BLACK_VELVET && is_surface(colour)
     }
 
     /// The input that a grey of this reflectance has.

@@ -15,18 +15,20 @@ mod ordinary;
 mod said;
 mod sample;
 mod slices;
+mod slopes;
+mod surface;
 
 pub use ends::Clipping;
 pub use error::{GOOD_P99, GridError, Recommendation, grid_error, recommend};
 pub use finding::{Check, Finding, Severity};
-pub(crate) use folds::{FALL, FOLD, ORDERS, determinant};
-pub use folds::{Slopes, slopes};
 pub use grey::grey_curve;
 pub use judge::Setting;
 pub use mistake::Diagnosis;
 pub use said::Said;
 pub use sample::halton;
 pub use slices::{Slice, slices};
+pub(crate) use slopes::{FALL, FOLD, ORDERS, determinant};
+pub use slopes::{Slopes, slopes};
 
 use super::Grid3;
 use judge::Judge;

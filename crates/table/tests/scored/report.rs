@@ -66,8 +66,8 @@ pub fn bad_table(half: Half, scores: &[Score]) -> String {
     let tellable = || scores.iter().filter(|it| it.tellable);
     let mut text = format!(
         "### Mistakes, {}: {} of {} named as themselves\n\n\
-         | mistake | tables | named | nothing said | something else said | passes `--fail-on serious` |\n\
-         | --- | --- | --- | --- | --- | --- |\n",
+         | mistake | tables | named | nothing said | something else said | passes `--fail-on serious` | passes |\n\
+         | --- | --- | --- | --- | --- | --- | --- |\n",
         half.title(),
         tellable().filter(|it| it.named()).count(),
         tellable().count(),
@@ -78,13 +78,14 @@ pub fn bad_table(half: Half, scores: &[Score]) -> String {
         let other = of
             .iter()
             .filter(|it| !it.named() && it.verdict.said != "nothing");
-        let passes = of
-            .iter()
-            .filter(|it| it.verdict.worst.is_some_and(|it| it < Severity::Serious));
+        let passes = |failing| {
+            let below = |it: &&&Score| it.verdict.worst.is_some_and(|it| it < failing);
+            of.iter().filter(below).count()
+        };
         let named = of.iter().filter(|it| it.named());
         let _ = writeln!(
             text,
-            "| {row}{} | {} | {} | {nothing} | {} | {} |",
+            "| {row}{} | {} | {} | {nothing} | {} | {} | {} |",
             if of[0].tellable {
                 ""
             } else {
@@ -93,7 +94,8 @@ pub fn bad_table(half: Half, scores: &[Score]) -> String {
             of.len(),
             counted(named.map(|it| it.verdict.said.as_str())),
             counted(other.map(|it| it.verdict.said.as_str())),
-            passes.count(),
+            passes(Severity::Serious),
+            passes(Severity::Minor),
         );
     }
     text + "\n"

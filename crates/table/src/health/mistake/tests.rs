@@ -67,6 +67,26 @@ fn a_pattern_of_spikes_is_no_stray_node() {
     assert_eq!(found(&dotted.unwrap()), None);
 }
 
+/// A node that is off is told by those around it, though others stand out as much far from it, as where a gamut is
+/// cut.
+#[test]
+fn a_node_off_alone_is_told_beside_others_that_stand_out() {
+    let mut at = 0;
+    let identity = Grid3::sample_codes(17, |rgb| rgb).unwrap();
+    let grid = identity.map_nodes(|[r, g, b]| {
+        let corner = [r, g, b].into_iter().all(|v| v > 0.7);
+        at += 1;
+        [r, if corner && at % 2 == 0 { g + 0.15 } else { g }, b]
+    });
+    let grid = grid.unwrap();
+    assert_eq!(found(&grid), None);
+    let stray = [5.0, 6.0, 7.0].map(|v| v / 16.0);
+    let spoiled = grid.map_nodes(|[r, g, b]| [r, if [r, g, b] == stray { g + 0.2 } else { g }, b]);
+    let found = found(&spoiled.unwrap()).unwrap();
+    assert_eq!(found.check.diagnosis(), Some(Diagnosis::StrayNodes));
+    assert_eq!(found.place, "node 5 6 7 of 17");
+}
+
 type Fault = fn(&Grid3) -> Grid3;
 
 fn each(grid: &Grid3, change: impl Fn([f32; 3]) -> [f32; 3]) -> Grid3 {
