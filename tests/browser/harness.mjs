@@ -103,6 +103,7 @@ export class Session {
     const { page, problems } = this;
     // A page that is left breaks off what it was fetching.
     const left = /^NS_BINDING_ABORTED$|^net::ERR_ABORTED$|ServiceWorker intercepted the request and encountered/;
+    page.on("error", (error) => problems.push(`crash: ${error.message}`));
     page.on("pageerror", (error) => {
       if (!left.test(error.message)) problems.push(`page error: ${error.message}`);
     });
@@ -240,6 +241,7 @@ export function inEachBrowser(title, body, options = {}) {
         session.expectNoProblems();
         passed = true;
       } catch (error) {
+        if (session.problems.length > 0) console.error(`in the page, before it failed:\n${session.problems.join("\n")}`);
         await session.keepPicture(`${title} ${kind}`).catch(() => {});
         throw error;
       } finally {

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { BLANK, inEachBrowser } from "./harness.mjs";
+import { BLANK, inEachBrowser, inOneBrowser } from "./harness.mjs";
 
 const blank = { folder: BLANK };
 
@@ -69,6 +69,14 @@ inEachBrowser("problems are seen", async (session) => {
   for (const expected of [/console: said aloud/, /page error: .*thrown late/, /404: .*missing\.bin/]) {
     await session.expectProblem(expected);
   }
+  session.problems.length = 0;
+}, blank);
+
+inOneBrowser("what a worker says and a crash are seen", async (session) => {
+  await session.page.evaluate(() => void new Worker("worker.js"));
+  await session.expectProblem(/^console: said in a worker$/);
+  session.page.goto("chrome://crash").catch(() => {});
+  await session.expectProblem(/^crash: /);
   session.problems.length = 0;
 }, blank);
 

@@ -234,6 +234,31 @@ inOneBrowser("kept work that can't be read is offered, and stops nobody", async 
   forgiveIcon(session);
 });
 
+inOneBrowser("a page that is put to sleep leaves no worker alive", async (session) => {
+  await session.page.evaluateOnNewDocument(() => {
+    globalThis.alive = new Set();
+    globalThis.Worker = class extends Worker {
+      constructor(...all) {
+        super(...all);
+        globalThis.alive.add(this);
+      }
+      terminate() {
+        globalThis.alive.delete(this);
+        super.terminate();
+      }
+    };
+  });
+  await reload(session);
+  const alive = () => session.page.evaluate(() => globalThis.alive.size);
+  assert.notEqual(await alive(), 0);
+  await session.page.evaluate(() => void dispatchEvent(new PageTransitionEvent("pagehide", { persisted: true })));
+  assert.equal(await alive(), 0);
+  // What is asked of it all the same does not go round for ever, and says so.
+  await type(session, "scan", "contrast", "Slope", 2.2);
+  await notice(session, /The page was left\./);
+  session.problems.push(...session.problems.splice(0).filter((it) => it !== "page error: The page was left."));
+});
+
 inOneBrowser("the first release's session is gone on with, a vanished demo frame and all", async (session) => {
   await session.page.goto(`${session.url}icon.svg`);
   await session.page.evaluate(firstRelease, { slope: 2.9, name: "Before", frames: [{ id: "own", name: "own.png", bytes: [...flat8(300, 200, [200, 30, 90])] }], vanished: true });

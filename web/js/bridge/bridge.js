@@ -24,6 +24,16 @@ const LOSS_TIME = 60_000;
 /** How long a worker may be silent while it is asked something, in ms. */
 const SILENCE = 90_000;
 
+/** Those whose workers live. @type {Set<Bridge>} */
+const living = new Set();
+
+// A page that is put to sleep is loaded anew when it is woken up (`kept/ownership.js`), so its workers are of no use to
+// it. Asleep in the middle of a picture they are a danger: Chromium ends the process that they are in, and the page that
+// the person went to with it, when one of them is then told anything.
+addEventListener("pagehide", ({ persisted }) => {
+  if (persisted) for (const bridge of living) bridge.leave();
+});
+
 /** What a question rejects with whose answer nobody waits for any more. It is not told to anybody. */
 export class Superseded extends Error {}
 
@@ -73,6 +83,7 @@ export class Bridge {
     this.#silence = silence;
     this.#whole = this.#always = whole;
     this.#worker = this.#start();
+    living.add(this);
   }
 
   #start() {
@@ -267,8 +278,16 @@ export class Bridge {
    */
   end(error) {
     this.#ended ??= error;
-    this.#worker.terminate();
+    this.leave();
     this.#fail(error);
+  }
+
+  /** Ends the worker for good, and tells nobody: whoever waits for it goes as well. */
+  leave() {
+    clearTimeout(this.#timer);
+    this.#ended ??= new Error("The page was left.");
+    living.delete(this);
+    this.#worker.terminate();
   }
 
   /** @param {Reply} reply */

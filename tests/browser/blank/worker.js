@@ -1,0 +1,1 @@
+console.error("said in a worker");
