@@ -78,6 +78,8 @@ export interface Named {
 export interface FileChoice extends Named {
   extension: string;
   media: string;
+  /** Why code for a screen is not written so, by the screen's id. */
+  refused: Record<string, string>;
 }
 
 export interface StageEntry {

@@ -1,5 +1,8 @@
 //! What can be handed over: names and words for whoever chooses.
 
+use std::collections::BTreeMap;
+
+use lookwright_colour::encoding::ScreenId;
 use lookwright_film::look::Options;
 use lookwright_handover::{Format, Pack, PlateKind, Split};
 use lookwright_picture::{FORMATS, FormatInfo, JPEG_QUALITY, Kind};
@@ -21,6 +24,7 @@ struct FileChoice {
     label: &'static str,
     extension: &'static str,
     media: &'static str,
+    refused: BTreeMap<&'static str, &'static str>,
 }
 
 impl FileChoice {
@@ -30,6 +34,10 @@ impl FileChoice {
             label: format.label,
             extension: format.endings[0],
             media: format.media,
+            refused: ScreenId::ALL
+                .iter()
+                .filter_map(|screen| Some((screen.id(), format.format.refusal(*screen)?)))
+                .collect(),
         }
     }
 
@@ -40,6 +48,7 @@ impl FileChoice {
             label: PlateKind::OPTIONS[kind as usize].label,
             extension,
             media,
+            refused: BTreeMap::new(),
         }
     }
 }
@@ -66,8 +75,8 @@ fn choices<T: Options>(taken: impl Fn(&str) -> bool) -> Vec<Choice> {
 }
 
 /// What can be handed over: the parts of the light path and the formats that a pack's tables come in,
-/// at any grid and of any encoding, each `[{id, label}]`; the ids of those that it usually has; plates and formats of pictures, `[{id, label, extension, media}]`,
-/// with the usual quality of a JPEG; and the endings of pictures that are read: `{splits, formats, usual,
+/// at any grid and of any encoding, each `[{id, label}]`; the ids of those that it usually has; plates and formats of pictures, `[{id, label, extension, media, refused}]`
+/// (refused: why code for a screen is not written so, by its id), with the usual quality of a JPEG; and the endings of pictures that are read: `{splits, formats, usual,
 /// plates, pictures, quality, endings}`.
 ///
 /// # Errors

@@ -33,6 +33,31 @@ fn files_that_are_not_there_or_not_pictures() {
     }
 }
 
+/// A picture that is 8 bits by its name is none for PQ, and says which are.
+#[test]
+fn code_of_high_dynamic_range_in_8_bits() {
+    let bench = Bench::new();
+    let render = [
+        "render",
+        "look.json",
+        "frame.png",
+        "--from",
+        "logc3",
+        "--to",
+    ];
+    for (screen, output) in [("pq-1000", "out.png"), ("hlg-1000", "out.jpg")] {
+        let complaint = bench.complaint(&[&render[..], &[screen, "-o", output]].concat());
+        assert!(
+            complaint.contains("take 10 bits or more (ITU-R BT.2100-2)"),
+            "{complaint}"
+        );
+        assert!(!bench.path(output).exists());
+    }
+    bench
+        .run(&[&render[..], &["pq-1000", "--depth", "16", "-o", "out.png"]].concat())
+        .code(0);
+}
+
 #[test]
 fn truncated_pictures_and_headers_that_lie() {
     let bench = Bench::new();

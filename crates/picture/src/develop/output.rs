@@ -43,7 +43,7 @@ impl Output {
             size,
             format,
             rows,
-            options: describe(job, stamp, format.is_float(), format.is_eight_bit())?,
+            options: describe(job, stamp, format)?,
             scale: scaled.then_some(DENSITY_CODES_16 / 65535.0),
             y0: job.window.y0,
             writer: None,
@@ -111,8 +111,13 @@ fn push(writer: &mut PictureWriter, strip: &Planes, eight_bit: bool, y0: u32) ->
 }
 
 /// What the file says about its numbers.
-fn describe(job: &Job, stamp: &Stamp, floats: bool, eight_bit: bool) -> Result<WriteOptions> {
+fn describe(job: &Job, stamp: &Stamp, format: OutFormat) -> Result<WriteOptions> {
     let unit = job.stage.unit();
+    let (floats, eight_bit) = (format.is_float(), format.is_eight_bit());
+    let screen = job.delivery.display.screen;
+    if let (StageId::Screen, Some(refusal)) = (job.stage, format.refusal(screen)) {
+        return Err(Error::new(refusal));
+    }
     let (colour, description) = match job.stage {
         StageId::Intake | StageId::Lens if !floats => {
             return Err(Error::new(format!(
@@ -140,8 +145,8 @@ fn describe(job: &Job, stamp: &Stamp, floats: bool, eight_bit: bool) -> Result<W
         StageId::Negative => (OutColour::Unmarked, unit.to_owned()),
         StageId::Scan => (OutColour::Scan, unit.to_owned()),
         StageId::Screen => (
-            OutColour::Screen(job.delivery.display.screen),
-            format!("{} code", job.delivery.display.screen.info().label),
+            OutColour::Screen(screen),
+            format!("{} code", screen.info().label),
         ),
     };
     let legal_range = job.stage == StageId::Screen

@@ -1,6 +1,7 @@
 //! The formats that pictures are written in: one list, from which the command line and the page take
 //! names, endings and words.
 
+use lookwright_colour::encoding::ScreenId;
 use lookwright_colour::{Error, Result};
 use lookwright_film::look::{ChoiceOption, Options};
 
@@ -302,6 +303,16 @@ impl OutFormat {
         }
     }
 
+    /// Why code for this screen is not written so, if it is not: ITU-R BT.2100-2 has PQ and HLG in 10 and 12
+    /// bits alone.
+    #[must_use]
+    pub fn refusal(self, screen: ScreenId) -> Option<&'static str> {
+        (self.is_eight_bit() && screen.info().peak.is_some()).then_some(
+            "PQ and HLG take 10 bits or more (ITU-R BT.2100-2), as 8 show bands: write .png or .tif with \
+             depth 16, .dpx, or .exr.",
+        )
+    }
+
     /// Whether samples have eight bits.
     pub(crate) fn is_eight_bit(self) -> bool {
         self.info().depth == Depth::Eight
@@ -332,6 +343,25 @@ mod tests {
             Ok(OutFormat::Jpeg { quality: 70 })
         );
         assert!(OutFormat::from_id("gif", 70).is_err());
+    }
+
+    /// ITU-R BT.2100-2, tables 9 and 10: codes of 10 or 12 bits.
+    #[test]
+    fn code_of_high_dynamic_range_is_not_written_in_8_bits() {
+        for info in FORMATS.iter().chain(&RAW_FORMATS) {
+            for (screen, refused) in [
+                (ScreenId::Pq1000, info.depth == Depth::Eight),
+                (ScreenId::Hlg1000, info.depth == Depth::Eight),
+                (ScreenId::Rec2020, false),
+            ] {
+                assert_eq!(
+                    info.format.refusal(screen).is_some(),
+                    refused,
+                    "{}",
+                    info.id
+                );
+            }
+        }
     }
 
     #[test]

@@ -3,6 +3,7 @@
 /** @import { FileChoice, HandOver, ReelFrame, State } from "../../../types.js" */
 /** @import { Save } from "../../save/save.js" */
 
+import { screenOf } from "../../picture/render-settings.js";
 import { sizeSaid } from "../../pure/health.js";
 import { SIDES, SMALL_TOO, plainBytes, savedSize } from "../../pure/save/size.js";
 import { option } from "../controls/option.js";
@@ -97,6 +98,8 @@ export function createPicturePart({ handOver, save, state, onchange }) {
     const info = frame()?.info;
     if (!info) return text(sum, "");
     const asked = wish();
+    const refused = asked.side > 0 ? undefined : kind().refused[screenOf(state().history.present)];
+    if (refused) return text(sum, refused);
     const { width, height } = savedSize(info, asked.side);
     const size = `${width} \u00d7 ${height} pixels`;
     const plain = plainBytes(asked.format, width * height);
