@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { readFile, readdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { clickButton, closeSave, lookwright, notice, openLogFrame, openPart, openSave, ready, savedLook, settled, shownPixels, type, unfold } from "./desk.mjs";
+import { choose, clickButton, closeSave, lookwright, notice, openLogFrame, openPart, openSave, ready, savedLook, settled, shownPixels, type, unfold } from "./desk.mjs";
 import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { encode16 } from "./png.mjs";
 import { unzip } from "./zip.mjs";
@@ -45,8 +45,9 @@ inEachBrowser("a pack is what the command line makes, and its tables are too", a
   await check(session, "On stock", ["own", "evening"]);
   await check(session, "Part of the path", ["whole", "camera-to-scan"]);
   await chooseGrid(session, "17");
-  // Two stocks, two parts, two formats.
-  await packSays(session, "^8 tables, about \\d+\\.\\d MB, ");
+  // Two stocks, two parts and the one to scene code, two formats.
+  await choose(session, "To ACEScct, for a pipeline that renders with ACES 2.0");
+  await packSays(session, "^12 tables, about \\d+\\.\\d MB, .* an OpenColorIO configuration, ");
   await session.page.waitForFunction(() => document.querySelector(".pack-examined").textContent === "" && document.querySelectorAll(".pack-health li").length > 0);
   const health = await session.page.$$eval(".pack-health li", (all) => all.map((it) => it.textContent).join("\n"));
   assert.match(health, /LogC3 .*on Day 320.*; LogC3 .*on Lamp 500/);
@@ -64,9 +65,26 @@ inEachBrowser("a pack is what the command line makes, and its tables are too", a
   assert.deepEqual(inside, await readFile(table));
 
   const pack = join(session.scratch, "native.zip");
-  await lookwright("pack", look, "--from", "logc3", "--stock", "overcast,evening", "--split", "whole,camera-to-scan", "--grid", "17", "--frame", input, "--frame-from", "logc3", "--overwrite", "-o", pack);
+  await lookwright("pack", look, "--from", "logc3", "--stock", "overcast,evening", "--split", "whole,camera-to-scan", "--scene", "acescct", "--undo", "aces", "--grid", "17", "--frame", input, "--frame-from", "logc3", "--overwrite", "-o", pack);
   assert.deepEqual([...unzip(await readFile(pack)).keys()], [...files.keys()]);
   assert.ok(saved.bytes.equals(await readFile(pack)), "the zips differ");
+});
+
+inOneBrowser("code of high dynamic range is not saved in 8 bits, and the dialog says why beforehand", async (session) => {
+  await ready(session);
+  await openLogFrame(session);
+  await unfold(session, "screen", "display");
+  await choose(session, "Rec.2100 PQ, peak 1000 cd/m2");
+  await settled(session);
+  await openSave(session);
+  const said = () => session.page.$eval(".save-sum", (it) => it.textContent);
+  assert.match(await said(), /^PQ and HLG take 10 bits or more \(ITU-R BT\.2100-2\)/);
+  await clickButton(session, "dialog[open]", "Save picture");
+  await notice(session, /^PQ and HLG take 10 bits or more/);
+  await choose(session, "PNG 16");
+  assert.match(await said(), /^PNG 16, 320/);
+  await clickButton(session, "dialog[open]", "Save picture");
+  assert.match((await session.downloads.next(/\.png$/)).name, /\.png$/);
 });
 
 inOneBrowser("long work shows how far it is and can be cancelled; nothing else changes", async (session) => {

@@ -18,7 +18,7 @@ screen, and scene light, at grid 33. Checked is that
   rendered, within 15 % on greys from black to white, and the typed expression of the gain is its table;
 - OpenColorIO loads the pack's config.ocio and finds it valid; from each camera's space, the view of the same
   encoding, and no other, is offered and gives the table's own pixels within a tenth of a code of 10
-  bits.
+  bits; its looks, one for each table to scene code, give that code so, too.
 
 Needs LOOKWRIGHT (the native command line), and ffmpeg on the path to read pictures.
 """
@@ -109,7 +109,8 @@ def main():
         words = [
             "pack", look, "--from", "logc3,slog3-sgamut3cine,rec709,acescg",
             "--stock", "daylight-250,tungsten-500", "--range", "full,legal",
-            "--split", "whole,camera-to-scan,scan-to-screen",
+            "--split", "whole,camera-to-scan,scan-to-screen", "--scene", "acescct,slog3-sgamut3cine",
+            "--undo", "plain,aces",
         ]  # fmt: skip
         packs = [folder / "one.zip", folder / "two.zip"]
         for pack in packs:
@@ -275,6 +276,23 @@ def check_config(opened):
             if view not in offered or any(not name.endswith(f" from {space}") for name in offered):
                 check(False, f"{view} is offered for {space} and others are not")
     check(views > 0 and worst <= VIEW_MAX, f"config.ocio: {views} views, {worst:.3f} codes from their tables")
+    check_looks(opened, config, codes, light)
+
+
+def check_looks(opened, config, codes, light):
+    """A look takes a clip's space to a scene code's as its table does."""
+    looks, worst = list(config.getLookNames()), 0.0
+    for name in looks:
+        slug, stock, space, _, given, grid = name.split(" ")
+        encoding = given.rsplit("-", 1)[0]
+        pixels = (light if space == "acescg-full" else codes).copy()
+        if space.endswith("-legal"):
+            pixels = (64 + pixels * 876) * np.float32(CODE)
+        wanted = opencolorio(opened / stock / f"{slug}_{stock}_{space}_to_{given}_{grid}.clf", pixels)
+        transform = ocio.LookTransform(src=space, dst=f"{encoding}-full", looks=name)
+        config.getProcessor(transform).getDefaultCPUProcessor().applyRGB(pixels)
+        worst = max(worst, float(np.abs(pixels - wanted).max() / CODE))
+    check(looks and worst <= VIEW_MAX, f"config.ocio: {len(looks)} looks, {worst:.3f} codes from their tables")
 
 
 def check_chart(opened, expected_path, promise):

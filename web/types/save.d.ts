@@ -35,6 +35,10 @@ export interface PackRequest {
   encodings: string[];
   stocks: string[];
   splits: string[];
+  /** Encodings of scene code that tables give besides. */
+  scene: string[];
+  /** Renderings for the display that these undo. */
+  undo: string[];
   formats: string[];
   grid: number;
   screen: string;
@@ -46,6 +50,8 @@ export interface PackPlan {
   tables: number;
   /** About. */
   zip_bytes: number;
+  /** Whether it has an OpenColorIO configuration. */
+  has_config: boolean;
   /** Stocks by id and by what people call them. */
   kinds: { stock: string; label: string; encoding: string }[];
 }

@@ -9,10 +9,11 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand};
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
 use lookwright_film::look::{Before, CodeRange, Display, Options, Source, StockChoice, Trim};
+use lookwright_film::path::scene_out::Rendering;
 use lookwright_handover::{Format, PlateKind, PlateOn, Split};
 
 use crate::check::FailOn;
-use crate::choices::{help, number, one_of};
+use crate::choices::{help, number, one_of, scene_encoding};
 pub(crate) use render::{RenderArgs, SequenceArgs};
 pub(crate) use still::MatchArgs;
 pub(crate) use table::TableArgs;
@@ -207,6 +208,7 @@ pub(crate) struct CheckArgs {
   lookwright pack quay.json --from logc3,slog3-sgamut3cine -o quay.zip
   lookwright pack quay.json ferry.json --from vlog --stock overcast,lamp-500 \\
     --split whole,camera-to-scan,scan-to-screen --frame shot.tif -o saltmarket.zip
+  lookwright pack quay.json --from logc3 --scene acescct --undo aces --format clf -o quay.zip
   lookwright pack quay.json --from logc3 --plates --plate-size 3840x2160 --frame shot.tif -o quay.zip
 
 Lists are separated by commas. Tables of full range take what a program hands over that knows the
@@ -233,6 +235,12 @@ pub(crate) struct PackArgs {
     /// Parts of the light path
     #[arg(long, value_name = "SPLIT,...", default_value = Split::default().id(), value_delimiter = ',', value_parser = one_of::<Split>())]
     pub(crate) split: Vec<Split>,
+    /// Scene code that tables give besides, for pipelines that render for the display themselves
+    #[arg(long, value_name = "ENCODING,...", value_delimiter = ',', value_parser = scene_encoding())]
+    pub(crate) scene: Vec<EncodingId>,
+    /// The renderings of such pipelines, each undone by a table of its own
+    #[arg(long, value_name = "RENDERING,...", default_value = Rendering::Plain.id(), value_delimiter = ',', value_parser = one_of::<Rendering>(), requires = "scene")]
+    pub(crate) undo: Vec<Rendering>,
     /// Formats of the tables
     #[arg(long, value_name = "FORMAT,...", default_value = "cube,clf", value_delimiter = ',', value_parser = one_of::<Format>())]
     pub(crate) format: Vec<Format>,

@@ -2,7 +2,9 @@
 //! limits and lists of values stand there, and nowhere else.
 
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
+use lookwright_colour::encoding::EncodingId;
 use lookwright_film::look::{Control, Kind, Options, Step, Value};
+use lookwright_film::path::scene_out::SceneCode;
 
 /// One of a choice's options, by its id.
 pub(crate) fn one_of<T: Options + Send + Sync>() -> impl TypedValueParser<Value = T> {
@@ -10,6 +12,17 @@ pub(crate) fn one_of<T: Options + Send + Sync>() -> impl TypedValueParser<Value 
         .iter()
         .map(|option| PossibleValue::new(option.id).help(option.label));
     PossibleValuesParser::new(values).try_map(|id| T::parse(&id))
+}
+
+/// An encoding that tables can give as scene code.
+pub(crate) fn scene_encoding() -> impl TypedValueParser<Value = EncodingId> {
+    let taken = EncodingId::ALL.into_iter();
+    let values = taken.filter(|encoding| SceneCode::takes(*encoding));
+    let values = values.map(|encoding| {
+        let info = encoding.info();
+        PossibleValue::new(info.id).help(info.label)
+    });
+    PossibleValuesParser::new(values).try_map(|id| EncodingId::parse(&id))
 }
 
 /// A number within the limits of a step's control.

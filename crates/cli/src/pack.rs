@@ -6,6 +6,7 @@ use std::path::Path;
 use anyhow::{Context, Result, bail};
 use indicatif::{ProgressBar, ProgressStyle};
 use lookwright_colour::encoding::Range;
+use lookwright_film::path::scene_out::SceneCode;
 use lookwright_handover::{Pack, Plates, SampleFrame};
 use lookwright_picture::suggest;
 
@@ -32,6 +33,7 @@ pub(crate) fn run(args: &PackArgs) -> Result<()> {
         screen: args.to,
         out_ranges: args.out_range.clone(),
         splits: args.split.clone(),
+        scene: scene(args)?,
         formats: args.format.clone(),
         grid: args.grid,
         date: match &args.date {
@@ -74,6 +76,15 @@ pub(crate) fn run(args: &PackArgs) -> Result<()> {
         shown()
     ));
     Ok(())
+}
+
+/// Every kind of scene code that is asked for.
+fn scene(args: &PackArgs) -> Result<Vec<SceneCode>> {
+    let undone = |encoding| args.undo.iter().map(move |undo| (encoding, *undo));
+    let codes = args.scene.iter().copied().flat_map(undone);
+    codes
+        .map(|(encoding, undo)| SceneCode::new(encoding, undo).context("--scene"))
+        .collect()
 }
 
 /// A picture of the contact sheet.

@@ -5,6 +5,7 @@ use std::io::Cursor;
 use lookwright_colour::Error;
 use lookwright_colour::encoding::{EncodingId, Range, ScreenId};
 use lookwright_film::look::{CodeRange, Look, Options, StockChoice};
+use lookwright_film::path::scene_out::{Rendering, SceneCode};
 use lookwright_handover::{Asked, Format, Pack, SampleFrame, Split, check};
 use lookwright_picture::decode;
 use lookwright_table::health::Setting;
@@ -25,6 +26,8 @@ struct Request {
     screen: Option<String>,
     out_ranges: Option<Vec<String>>,
     splits: Option<Vec<String>>,
+    scene: Option<Vec<String>>,
+    undo: Option<Vec<String>>,
     formats: Option<Vec<String>>,
     grid: Option<usize>,
     date: Option<String>,
@@ -51,6 +54,15 @@ impl Request {
         }
         if let Some(ids) = self.splits {
             pack.splits = parsed(&ids, <Split as Options>::parse)?;
+        }
+        let undone = match self.undo {
+            Some(ids) => parsed(&ids, <Rendering as Options>::parse)?,
+            None => vec![Rendering::Plain],
+        };
+        for encoding in parsed(&self.scene.unwrap_or_default(), EncodingId::parse)? {
+            for rendering in &undone {
+                pack.scene.push(SceneCode::new(encoding, *rendering)?);
+            }
         }
         if let Some(ids) = self.formats {
             pack.formats = parsed(&ids, <Format as Options>::parse)?;
@@ -84,12 +96,13 @@ struct PlannedKind {
 struct Planned {
     tables: usize,
     zip_bytes: u64,
+    has_config: bool,
     kinds: Vec<PlannedKind>,
 }
 
-/// What a pack would be: `{looks, encodings, stocks?, ranges?, screen?, outRanges?, splits?,
-/// formats?, grid?, date?, licence?}`, looks as JSON texts, gives `{tables, zip_bytes, kinds}`, kinds
-/// as `[{stock, label, encoding}]`.
+/// What a pack would be: `{looks, encodings, stocks?, ranges?, screen?, outRanges?, splits?, scene?, undo?,
+/// formats?, grid?, date?, licence?}`, looks as JSON texts, gives `{tables, zip_bytes, has_config, kinds}`:
+/// whether it has an OpenColorIO configuration, and kinds as `[{stock, label, encoding}]`.
 ///
 /// # Errors
 /// One sentence if something is missing or wrong.
@@ -101,6 +114,7 @@ pub fn pack_plan(
     object(&Planned {
         tables: plan.tables,
         zip_bytes: plan.bytes,
+        has_config: plan.has_config,
         kinds: plan
             .kinds
             .iter()

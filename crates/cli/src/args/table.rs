@@ -8,7 +8,7 @@ use lookwright_film::path::scene_out::Rendering;
 use lookwright_handover::Split;
 
 use super::{DeliveryArgs, OutputArgs};
-use crate::choices::{help, one_of};
+use crate::choices::{help, one_of, scene_encoding};
 
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -50,7 +50,7 @@ pub(crate) struct TableArgs {
     pub(crate) split: Option<Split>,
     /// Give scene code of this encoding in place of a screen's: for a pipeline that renders for the
     /// display itself
-    #[arg(long, value_name = "ENCODING", value_parser = one_of::<EncodingId>(), hide_possible_values = true)]
+    #[arg(long, value_name = "ENCODING", value_parser = scene_encoding())]
     pub(crate) scene: Option<EncodingId>,
     /// The pipeline's rendering for the display, which is undone
     #[arg(long, value_name = "RENDERING", value_parser = one_of::<Rendering>(), default_value = Rendering::Plain.id(), requires = "scene")]

@@ -3,6 +3,35 @@
 use super::bench::{Bench, names_in};
 use lookwright_table::{Interpolation, cube, read_table};
 
+/// What is no scene light is not among what `--scene` takes, in its help and where it is refused.
+#[test]
+fn scene_code_is_of_scene_light() {
+    let bench = Bench::new();
+    for command in ["table", "pack"] {
+        let words = [
+            command,
+            "look.json",
+            "--from",
+            "logc3",
+            "--scene",
+            "rec709",
+            "-o",
+            "x.clf",
+        ];
+        let out = bench.run(&words).code(2);
+        let refused = String::from_utf8_lossy(&out.get_output().stderr).into_owned();
+        let help = bench.output(&[command, "--help"]);
+        let (_, told) = help.split_once("--scene").unwrap();
+        let (told, _) = told.split_once("--undo").unwrap();
+        for said in [refused.split_once("possible values").unwrap().1, told] {
+            assert!(said.contains("acescct") && said.contains("logc3"), "{said}");
+            for no_light in ["rec709", "film-scan"] {
+                assert!(!said.contains(no_light), "{no_light} in {said}");
+            }
+        }
+    }
+}
+
 #[test]
 fn a_table_holds_what_trace_says() {
     let bench = Bench::new();

@@ -55,16 +55,24 @@ impl SceneCode {
     /// # Errors
     /// If the encoding is not one of scene light.
     pub fn new(encoding: EncodingId, rendering: Rendering) -> Result<Self> {
-        let info = encoding.info();
-        match info.class {
-            EncodingClass::Log | EncodingClass::SceneLinear => Ok(Self {
+        match Self::takes(encoding) {
+            true => Ok(Self {
                 encoding,
                 rendering,
             }),
-            EncodingClass::Display | EncodingClass::Scan => Err(Error::new(format!(
+            false => Err(Error::new(format!(
                 "{} holds no scene light: choose a camera's log code, acescct, acescg or ap0-linear",
-                info.id
+                encoding.info().id
             ))),
+        }
+    }
+
+    /// Whether an encoding is one of scene light.
+    #[must_use]
+    pub fn takes(encoding: EncodingId) -> bool {
+        match encoding.info().class {
+            EncodingClass::Log | EncodingClass::SceneLinear => true,
+            EncodingClass::Display | EncodingClass::Scan => false,
         }
     }
 }

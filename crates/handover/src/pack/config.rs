@@ -8,7 +8,8 @@
 //! A view is named after its look, stock and camera encoding, as each encoding has a table of its own; a
 //! viewing rule offers it where pictures are in that encoding. The way to the reference and back
 //! falls out then, so the view gives the table's own pixels. A picture in another encoding is brought
-//! into the table's.
+//! into the table's. A table to scene code is a look, from AP0 to AP0: what is shown is what the pipeline's own
+//! view makes of it.
 //!
 //! Source of the format: OpenColorIO's documents, profile version 2; read and validated by
 //! OpenColorIO 2.6.0 (`tests/reference/check_pack.py`).
@@ -32,10 +33,12 @@ pub(super) const PATH: &str = "config.ocio";
 const CODES: [f32; 2] = [-0.125, 1.125];
 /// Samples of a curve (chosen: between them it is off by less than 1e-4 of itself).
 const SAMPLES: usize = 4096;
+/// What stands before a transform of a group.
+const CHILD: &str = "        ";
 
-/// A view: the table of a recipe.
+/// A view, or a look: the table of a recipe.
 struct View {
-    /// Its colour space's name, which is the table's without its ending.
+    /// The table's name without its ending, a view's colour space.
     space: String,
     /// The table's file.
     file: String,
@@ -52,10 +55,20 @@ fn format(pack: &Pack) -> Option<Format> {
 }
 
 /// Encodings whose codes a curve makes light of, none where there is no configuration.
-fn curves(pack: &Pack) -> impl Iterator<Item = EncodingId> + '_ {
+pub(super) fn curves(pack: &Pack) -> impl Iterator<Item = EncodingId> + '_ {
     let there = format(pack).is_some();
-    let codes = pack.encodings.iter().copied();
+    let codes = pack.encodings.iter().copied().chain(given(pack));
     codes.filter(move |encoding| there && !is_light(*encoding))
+}
+
+/// Encodings that tables to scene code give, and none takes.
+fn given(pack: &Pack) -> impl Iterator<Item = EncodingId> + '_ {
+    let codes = pack.scene.iter().map(|code| code.encoding).enumerate();
+    let is_new = |(place, encoding): &(usize, EncodingId)| {
+        let before = pack.scene[..*place].iter();
+        !pack.encodings.contains(encoding) && before.into_iter().all(|it| it.encoding != *encoding)
+    };
+    codes.filter(is_new).map(|(_, encoding)| encoding)
 }
 
 /// How many files it takes.
@@ -64,13 +77,20 @@ pub(super) fn files(pack: &Pack) -> usize {
 }
 
 /// What the note says of it; nothing where there is none.
-pub(super) fn told(pack: &Pack) -> Option<&'static str> {
-    format(pack).map(|_| {
-        "config.ocio is an OpenColorIO configuration (version 2) with the encodings of this pack as \
+pub(super) fn told(pack: &Pack) -> Option<String> {
+    format(pack)?;
+    let mut words = "config.ocio is an OpenColorIO configuration (version 2) with the encodings of this pack as \
          colour spaces, named as in file names, and the looks as views of the screen: choose the \
          clip's space and the view of the same encoding, and what is shown is the table. Leave it \
          where it is, as it finds the tables from there. It has the whole tables alone."
-    })
+        .to_owned();
+    if !pack.scene.is_empty() {
+        words.push_str(
+            " Tables to scene code are its looks: put one on a clip and your own view behind it, or copy looks, \
+             spaces and files into your configuration.",
+        );
+    }
+    Some(words)
 }
 
 /// The configuration and the curves that it reads.
@@ -78,10 +98,12 @@ pub(super) fn write(pack: &Pack, entries: &[PackLook], made: &mut Made) -> Resul
     let Some(format) = format(pack) else {
         return Ok(());
     };
-    let views = views(pack, entries, format);
+    let (looks, views) = views(pack, entries, format)
+        .into_iter()
+        .partition::<Vec<_>, _>(|view| view.recipe.scene.is_some());
     made.add(
         PATH,
-        text(pack, &views)?.as_bytes(),
+        text(pack, &views, &looks)?.as_bytes(),
         json!({ "role": "ocio-config" }),
     )?;
     for encoding in curves(pack) {
@@ -112,12 +134,13 @@ fn views(pack: &Pack, entries: &[PackLook], format: Format) -> Vec<View> {
             let space = name::table(&entry.slug, &recipe);
             views.push(View {
                 file: format!("{}/{space}.{}", entry.folder(), format.id()),
-                name: format!(
-                    "{} {} from {}",
-                    entry.slug,
-                    entry.folder(),
-                    name::input(&recipe)
-                ),
+                name: match recipe.scene {
+                    Some(_) => space.replace('_', " "),
+                    None => {
+                        let (slug, folder) = (&entry.slug, entry.folder());
+                        format!("{slug} {folder} from {}", name::input(&recipe))
+                    }
+                },
                 space,
                 recipe,
             });
@@ -126,7 +149,7 @@ fn views(pack: &Pack, entries: &[PackLook], format: Format) -> Vec<View> {
     views
 }
 
-fn text(pack: &Pack, views: &[View]) -> Result<String> {
+fn text(pack: &Pack, views: &[View], looks: &[View]) -> Result<String> {
     let inputs: Vec<(EncodingId, Range)> = pack
         .encodings
         .iter()
@@ -164,12 +187,31 @@ fn text(pack: &Pack, views: &[View]) -> Result<String> {
             );
         }
     }
+    out.push_str("\nactive_displays: []\nactive_views: []\n");
+    for (place, look) in looks.iter().enumerate() {
+        if place == 0 {
+            out.push_str("\nlooks:\n");
+        }
+        let _ = write!(
+            out,
+            "  - !<Look>\n    name: {}\n    process_space: AP0\n    description: Fingerprint {}\n    \
+             transform: !<GroupTransform>\n      children:\n{}{}",
+            look.name,
+            look.recipe.look.fingerprint(),
+            through(look)?,
+            match look.recipe.scene {
+                Some(code) => to_reference((code.encoding, Range::Full), CHILD, false)?,
+                None => String::new(),
+            }
+        );
+    }
     out.push_str(
-        "\nactive_displays: []\nactive_views: []\n\ncolorspaces:\n  - !<ColorSpace>\n    name: AP0\n    \
+        "\ncolorspaces:\n  - !<ColorSpace>\n    name: AP0\n    \
          family: Scene\n    bitdepth: 32f\n    description: ACES2065-1, the reference\n    isdata: \
          false\n    encoding: scene-linear\n",
     );
-    for each in &inputs {
+    let given = given(pack).map(|encoding| (encoding, Range::Full));
+    for each in inputs.iter().copied().chain(given) {
         let info = each.0.info();
         // Of codes for screens there are more kinds than the format has words.
         let kind = match info.class {
@@ -182,27 +224,34 @@ fn text(pack: &Pack, views: &[View]) -> Result<String> {
             "\n  - !<ColorSpace>\n    name: {}\n    family: Input\n    bitdepth: 32f\n    description: \
              \"{}, {} range\"\n    isdata: false\n{kind}    to_scene_reference: \
              !<GroupTransform>\n      children:\n{}",
-            input(each),
+            input(&each),
             info.label.replace('"', "'"),
             each.1.id(),
-            to_reference(*each, "        ", false)?
+            to_reference(each, CHILD, false)?
         );
     }
     for view in views {
-        let from = (view.recipe.encoding, view.recipe.range);
         let _ = write!(
             out,
             "\n  - !<ColorSpace>\n    name: {}\n    family: Output\n    bitdepth: 32f\n    description: \
              Fingerprint {}\n    isdata: false\n    from_scene_reference: \
-             !<GroupTransform>\n      children:\n{}        - !<FileTransform> {{src: {}, interpolation: \
-             tetrahedral}}\n",
+             !<GroupTransform>\n      children:\n{}",
             view.space,
             view.recipe.look.fingerprint(),
-            to_reference(from, "        ", true)?,
-            view.file
+            through(view)?
         );
     }
     Ok(out)
+}
+
+/// The transforms from AP0 light through a table.
+fn through(view: &View) -> Result<String> {
+    let from = (view.recipe.encoding, view.recipe.range);
+    Ok(format!(
+        "{}{CHILD}- !<FileTransform> {{src: {}, interpolation: tetrahedral}}\n",
+        to_reference(from, CHILD, true)?,
+        view.file
+    ))
 }
 
 /// The transforms from an encoding's codes to AP0 light, or back.

@@ -4,6 +4,9 @@
 use lookwright_colour::Result;
 use lookwright_colour::encoding::{EncodingClass, EncodingId, Handing, Range, Recorded};
 
+use lookwright_film::look::Options;
+use lookwright_film::path::scene_out::Rendering;
+
 use super::document::Block;
 use super::{Pack, PackLook, is_light};
 use crate::{Mapping, Recipe, Split, chart};
@@ -71,7 +74,7 @@ pub(super) fn blocks(pack: &Pack) -> Result<Vec<Block>> {
         facts.push(fact(encoding));
     }
     facts.dedup();
-    Ok(vec![
+    let mut blocks = vec![
         Block::Text(
             "Find the encoding that the clip was recorded in, and what your program does to \
              the clip's codes before a table gets them. If you don't know that, look at the clip with the \
@@ -101,7 +104,37 @@ pub(super) fn blocks(pack: &Pack) -> Result<Vec<Block>> {
              may need another row: the codes at black and mid-grey tell."
                 .to_owned(),
         ),
-    ])
+    ];
+    blocks.extend(scene(pack));
+    Ok(blocks)
+}
+
+/// Tables for pipelines that render for the display themselves.
+fn scene(pack: &Pack) -> Vec<Block> {
+    if pack.scene.is_empty() {
+        return Vec::new();
+    }
+    let rows = pack.scene.iter().map(|code| {
+        let (encoding, rendering) = (code.encoding.info(), code.rendering);
+        vec![
+            encoding.label.to_owned(),
+            Rendering::OPTIONS[rendering as usize].label.to_owned(),
+            format!("..._to_{}-{}_...", encoding.id, rendering.id()),
+        ]
+    });
+    vec![
+        Block::Text(
+            "Where the pipeline is colour-managed and renders for the display itself, take none of the tables \
+             for a screen, which would be rendered twice, but one that gives scene code: put it where looks \
+             go, with the clip's encoding before it and the code below behind it. It undoes the rendering \
+             that follows; under another one the picture is not the look's own. Full range."
+                .to_owned(),
+        ),
+        Block::Table {
+            head: vec!["what comes out", "the rendering that is undone", "table"],
+            rows: rows.collect(),
+        },
+    ]
 }
 
 fn fact(encoding: EncodingId) -> Vec<String> {

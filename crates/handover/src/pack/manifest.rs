@@ -149,6 +149,10 @@ fn output_of(recipe: &Recipe) -> Value {
     match recipe.split {
         Split::CameraToScan => scan(),
         Split::Whole | Split::ScanToScreen => {
+            if let Some(scene) = recipe.scene {
+                let (encoding, undone) = (scene.encoding.id(), scene.rendering.id());
+                return json!({ "encoding": encoding, "range": "full", "undone": undone });
+            }
             let display = &recipe.delivery.display;
             screen(display.screen.id(), display.range)
         }

@@ -6,7 +6,7 @@
 //! test-charts/INPUT/          a test chart and what has to come of it, as pictures and as numbers
 //! health/                     a picture of each table
 //! contact-sheet.jpg           before and after, if frames were given
-//! config.ocio, ocio/          an OpenColorIO configuration of the whole tables, and its curves
+//! config.ocio, ocio/          an OpenColorIO configuration of whole tables, and its curves
 //! README.html, README.txt     the note
 //! manifest.json               the same for programs
 //! SHA256SUMS                  check-sums of all of it, as sha256sum takes them
@@ -32,6 +32,7 @@ use std::io::{Seek, Write};
 use lookwright_colour::encoding::{EncodingClass, EncodingId, Range, ScreenId};
 use lookwright_colour::{Error, Result};
 use lookwright_film::look::{CodeRange, Delivery, Look, Options, StockChoice};
+use lookwright_film::path::scene_out::SceneCode;
 use lookwright_render::{OneThread, Workers};
 use lookwright_table::Grid3;
 
@@ -63,6 +64,9 @@ pub struct Pack {
     pub out_ranges: Vec<CodeRange>,
     /// The parts of the light path.
     pub splits: Vec<Split>,
+    /// Scene code that whole tables give besides, for pipelines that render for the display themselves; none by
+    /// default.
+    pub scene: Vec<SceneCode>,
     /// The formats: all but those that a look has to reduce to; the lattice picture for grids that
     /// are squares.
     pub formats: Vec<Format>,
@@ -102,6 +106,7 @@ impl Pack {
             screen: ScreenId::Rec709,
             out_ranges: vec![CodeRange::Full],
             splits: vec![Split::Whole],
+            scene: Vec::new(),
             formats: vec![Format::Cube, Format::Clf],
             grid: 33,
             date: None,
@@ -155,6 +160,16 @@ impl Pack {
                 )));
             }
         }
+        let gives_light = self.scene.iter().find(|code| is_light(code.encoding));
+        if let Some(code) = gives_light
+            && self.formats != [Format::Clf]
+        {
+            return Err(Error::new(format!(
+                "{} is light, which only .clf can make of what a lattice holds: choose the format clf \
+                 alone, or acescct",
+                code.encoding.id()
+            )));
+        }
         let light = self.encodings.iter().any(|e| is_light(*e));
         let square = (2..=11).any(|level| level * level == self.grid);
         if self.formats.contains(&Format::Lattice) && (light || !square) {
@@ -181,6 +196,9 @@ impl Pack {
         sort_by_id(&mut pack.ranges);
         sort_by_id(&mut pack.out_ranges);
         sort_by_id(&mut pack.splits);
+        pack.scene
+            .sort_by_key(|code| (code.encoding.id(), code.rendering.id()));
+        pack.scene.dedup();
         sort_by_id(&mut pack.formats);
         for (what, missing) in [
             ("look", pack.looks.is_empty()),
@@ -277,7 +295,7 @@ impl Pack {
             })
             .sum();
         looks
-            .saturating_mul(tables)
+            .saturating_mul(tables + inputs * self.scene.len())
             .saturating_mul(self.formats.len())
     }
 
@@ -345,5 +363,7 @@ fn is_date(text: &str) -> bool {
         && matches!(number(day, 2), Some(1..=31))
 }
 
+#[cfg(test)]
+mod scene_tests;
 #[cfg(test)]
 pub(crate) mod tests;

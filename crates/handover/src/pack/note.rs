@@ -38,7 +38,7 @@ pub(super) fn document(
         parts.push(("Contact sheet", sheet));
     }
     if let Some(words) = config::told(pack) {
-        parts.push(("OpenColorIO", vec![Block::Text(words.to_owned())]));
+        parts.push(("OpenColorIO", vec![Block::Text(words)]));
     }
     parts.extend([
         ("Which table?", inputs::blocks(pack)?),
@@ -149,6 +149,13 @@ fn outputs(pack: &Pack, looks: &[PackLook], findings: &Findings) -> Vec<Block> {
          conversion after the table.",
         screens.join("; ")
     ))];
+    if !pack.scene.is_empty() {
+        blocks.push(Block::Text(
+            "Tables to scene code give light again, for a pipeline whose own rendering for the display \
+             follows: see \"Which table?\"."
+                .to_owned(),
+        ));
+    }
     if pack.splits.iter().any(|split| *split != Split::Whole) {
         blocks.push(Block::Text(
             "Tables to film-scan give the finished scan instead, as 10-bit log code over full \

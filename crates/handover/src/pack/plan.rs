@@ -6,7 +6,7 @@ use lookwright_film::look::StockChoice;
 use lookwright_table::health::{Health, halton};
 
 use super::tables::SAMPLE;
-use super::{Pack, is_light};
+use super::{Pack, config, is_light};
 use crate::{Baked, Format, Recipe, Split};
 
 /// Bytes in the zip for each point of a lattice as text, as measured on packs of starting looks at
@@ -40,6 +40,8 @@ pub struct Plan {
     pub tables: usize,
     /// About how many bytes the zip will have, without frames and plates.
     pub bytes: u64,
+    /// Whether there is an OpenColorIO configuration.
+    pub has_config: bool,
     /// Its tables' kinds, for [`Pack::examine`]: the stock and the encoding of each.
     pub kinds: Vec<(StockChoice, EncodingId)>,
 }
@@ -55,6 +57,7 @@ impl Pack {
         Ok(Plan {
             tables: pack.table_count(),
             bytes: pack.estimate_bytes(),
+            has_config: config::files(&pack) > 0,
             kinds: recipes
                 .iter()
                 .map(|recipe| {
@@ -124,7 +127,7 @@ impl Pack {
         let tables = each * self.formats.iter().map(table).sum::<f64>();
         let expected = self.entries().len() * self.out_ranges.len();
         let curves = match self.splits.contains(&Split::Whole) {
-            true => (inputs - lights) * CONFIG_CURVE,
+            true => config::curves(self).count() as f64 * CONFIG_CURVE,
             false => 0.0,
         };
         let charts = inputs * (1.0 + expected as f64) * CHART + lights * LIGHT_CHART;

@@ -32,8 +32,10 @@ pub(super) fn table(pack: &Pack, entry: &PackLook, recipe: &Recipe, made: &mut M
     }
     held(entry, &stem, &baked, made);
     reduction(entry, &stem, &baked, made)?;
-    if pack.is_judged(recipe) {
+    if pack.is_told(recipe) {
         differences(entry, &baked, made)?;
+    }
+    if pack.is_judged(recipe) {
         health(pack, entry, &baked, made)?;
     }
     Ok(())
@@ -86,7 +88,7 @@ fn differences(entry: &PackLook, baked: &Baked, made: &mut Made) -> Result<()> {
 
 /// The ASC CDL, where the table is one.
 fn reduction(entry: &PackLook, stem: &str, baked: &Baked, made: &mut Made) -> Result<()> {
-    if baked.mapping().shaper().is_some() {
+    if baked.mapping().shaper().is_some() || baked.recipe().scene.is_some() {
         return Ok(());
     }
     let nearest = reduce::nearest(|code| baked.mapping().exact(code))?;

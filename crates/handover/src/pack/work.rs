@@ -178,13 +178,28 @@ impl Pack {
                 }
             }
         }
+        for &scene in &self.scene {
+            for &encoding in &self.encodings {
+                for &range in self.ranges_of(encoding) {
+                    recipes.push(Recipe {
+                        scene: Some(scene),
+                        ..recipe(encoding, range, self.out_ranges[0], Split::Whole)
+                    });
+                }
+            }
+        }
         recipes.sort_by_cached_key(|recipe| name::table(&entry.slug, recipe));
         recipes
     }
 
-    /// Whether a recipe is among those that the note judges: of several ranges the first, which says it for
-    /// all.
+    /// Whether a recipe is among those whose health the note tells: scene code is no picture to judge.
     pub(super) fn is_judged(&self, recipe: &Recipe) -> bool {
+        recipe.scene.is_none() && self.is_told(recipe)
+    }
+
+    /// Whether a recipe is among those that the note tells the errors of: of several ranges the first, which
+    /// says it for all.
+    pub(super) fn is_told(&self, recipe: &Recipe) -> bool {
         let goes_in = recipe.split == Split::ScanToScreen
             || self.ranges_of(recipe.encoding)[0] == recipe.range;
         goes_in && self.out_ranges[0] == recipe.delivery.display.range

@@ -16,6 +16,12 @@ const SHEETS = [
   { id: "frame", label: "This frame" },
   { id: "none", label: "None" },
 ];
+/** For pipelines that render for the display themselves: the rendering that a table to ACEScct undoes. */
+const SCENE = [
+  { id: "none", label: "None" },
+  { id: "aces", label: "To ACEScct, for a pipeline that renders with ACES 2.0" },
+  { id: "plain", label: "To ACEScct, for a pipeline with a plain rendering" },
+];
 
 /**
  * @param {Catalogue} catalogue
@@ -50,12 +56,13 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
   const stocks = createChecks({ label: "On stock", options: [{ id: OWN, label: "The look's own" }, ...catalogue.startingStocks], none: "choose one", onchange });
   const splits = createChecks({ label: "Part of the path", options: catalogue.handOver.splits, none: "choose one", onchange });
   const formats = createChecks({ label: "Written as", options: catalogue.handOver.formats, none: "choose one", onchange });
+  const scene = option("Scene tables", SCENE, "none", onchange);
   const grid = option("Grid", GRIDS, "33", onchange);
   const contactSheet = option("Contact sheet", SHEETS, "frame");
   const count = h("p", { class: "pack-count" });
   const examined = h("p", { class: "quiet pack-examined" });
   const lines = h("ul", { class: "pack-health", "aria-label": "Health of the tables" });
-  const el = h("div", { class: "pack" }, encodings.el, stocks.el, splits.el, formats.el, grid.el, contactSheet.el, count, lines, examined);
+  const el = h("div", { class: "pack" }, encodings.el, stocks.el, splits.el, formats.el, scene.el, grid.el, contactSheet.el, count, lines, examined);
 
   /** What was found out before, by all that it depends on. @type {Map<string, Health>} */
   const known = new Map();
@@ -82,6 +89,7 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
       encodings: encodings.value(),
       stocks: stocks.value().map((id) => (id === OWN ? own().stock : id)),
       splits: splits.value(),
+      ...(scene.value() === "none" ? { scene: [], undo: [] } : { scene: ["acescct"], undo: [scene.value()] }),
       formats: formats.value(),
       grid: Number(grid.value()),
       screen: String(valueOf(display, /** @type {ChoiceControl} */ (screen))),
@@ -101,14 +109,15 @@ export function createPackPart({ catalogue, client, state, save, onproblem }) {
     const planned = await client.packPlan(asked);
     if (mine !== newest) return;
     const { tables, zip_bytes: bytes, kinds } = planned;
-    text(count, `${tables} ${tables === 1 ? "table" : "tables"}, about ${sizeSaid(bytes)}, with a note, the look, test charts, a manifest for programs and check-sums.`);
+    const config = planned.has_config ? "an OpenColorIO configuration, " : "";
+    text(count, `${tables} ${tables === 1 ? "table" : "tables"}, about ${sizeSaid(bytes)}, with a note, the look, test charts, ${config}a manifest for programs and check-sums.`);
     const { encoding, stock } = own();
     const nearness = (/** @type {PackPlan["kinds"][number]} */ kind) => Number(kind.encoding === encoding) + 2 * Number(kind.stock === stock);
     const order = kinds.map((kind, index) => ({ ...kind, index })).sort((a, b) => nearness(b) - nearness(a));
     /** @type {{ table: string, health: Health }[]} */
     const found = [];
     for (const kind of order) {
-      const { formats: _, stocks: __, encodings: ___, ...rest } = asked;
+      const { formats: _, stocks: __, encodings: ___, scene: ____, undo: _____, ...rest } = asked;
       const key = JSON.stringify([rest, kind.stock, kind.encoding]);
       const health = known.get(key) ?? (await client.packHealth(asked, kind.index));
       known.set(key, health);
