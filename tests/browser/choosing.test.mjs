@@ -4,23 +4,12 @@ import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import exif from "exif-reader";
 import { contactLayout } from "../../web/js/pure/contact/layout.js";
-import { FRAME, clickButton, lookwright, notice, openLogFrame, ready, settled, type } from "./desk.mjs";
+import { FRAME, canvasPixels, clickButton, lookwright, notice, openLogFrame, ready, settled, type } from "./desk.mjs";
 import { inEachBrowser, inOneBrowser } from "./harness.mjs";
 import { decode } from "./png.mjs";
 import { unzip } from "./zip.mjs";
 
 const LOOKS = new URL("../../web/looks/", import.meta.url);
-
-/** The pixels of a canvas, as RGBA. */
-async function canvasPixels(session, selector) {
-  const { width, height, text } = await session.page.$eval(selector, (canvas) => {
-    const { data } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
-    let letters = "";
-    for (let i = 0; i < data.length; i += 8192) letters += String.fromCharCode(...data.subarray(i, i + 8192));
-    return { width: canvas.width, height: canvas.height, text: btoa(letters) };
-  });
-  return { width, height, pixels: Buffer.from(text, "base64") };
-}
 
 /** How far RGBA is from a file of 16 bits, in codes of 255. */
 function apart({ pixels }, { codes }) {

@@ -1,6 +1,6 @@
 // Demonstrations: pictures beside each other, made from a copy of the look.
 import assert from "node:assert/strict";
-import { PHONE, inEachBrowser, inOneBrowser } from "./harness.mjs";
+import { PHONE, inOneBrowser } from "./harness.mjs";
 import { notices, ready, savedLook, unfold } from "./desk.mjs";
 
 const title = (page, words) => page.waitForFunction((it) => document.querySelector(".showing .lesson-title")?.textContent === it, {}, words);
@@ -18,7 +18,7 @@ const levels = (page, share) =>
     share,
   );
 
-inEachBrowser(
+inOneBrowser(
   "demonstrations open from a link, show what they say, and change nothing of one's own",
   async (session) => {
     const { page } = session;

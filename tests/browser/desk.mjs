@@ -59,8 +59,11 @@ export async function settled(session) {
 }
 
 /** The pixels that one side of the wipe shows, as RGBA, with the size. */
-export async function shownPixels(session, side, canvas = ".preview") {
-  const { width, height, text } = await session.page.$eval(`.side-${side} ${canvas}`, (canvas) => {
+export const shownPixels = (session, side, canvas = ".preview") => canvasPixels(session, `.side-${side} ${canvas}`);
+
+/** The pixels of a canvas, as RGBA, with the size. As text: numbers one by one take browsers' protocols seconds. */
+export async function canvasPixels(session, selector) {
+  const { width, height, text } = await session.page.$eval(selector, (canvas) => {
     const { data } = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height);
     let letters = "";
     for (let i = 0; i < data.length; i += 8192) letters += String.fromCharCode(...data.subarray(i, i + 8192));

@@ -63,7 +63,7 @@ inOneBrowser("what is set lands on the frame that was chosen, though it is still
   assert.equal(await exposure(), "0.00");
 });
 
-inEachBrowser("an opening is cancelled, and a frame that was taken off the reel before it was read comes back whole", async (session) => {
+inOneBrowser("an opening is cancelled, and a frame that was taken off the reel before it was read comes back whole", async (session) => {
   const { page } = session;
   await ready(session);
   await page.evaluate(() => {

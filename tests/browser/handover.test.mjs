@@ -32,7 +32,7 @@ async function chooseGrid(session, grid) {
 const packSays = (session, pattern) =>
   session.page.waitForFunction((source) => new RegExp(source).test(document.querySelector(".pack-count").textContent), { polling: 50 }, pattern);
 
-inEachBrowser("a pack is what the command line makes, and its tables are too", async (session) => {
+inOneBrowser("a pack is what the command line makes, and its tables are too", async (session) => {
   await ready(session);
   const input = await openLogFrame(session);
   await session.drop("body", { name: "quay.json", bytes: Buffer.from('{"lookwright":1,"name":"Quay","negative":{"stock":{"balance":"day","speed":320}}}') });

@@ -80,7 +80,7 @@ inOneBrowser("what a worker says and a crash are seen", async (session) => {
   session.problems.length = 0;
 }, blank);
 
-inEachBrowser("faults of accessibility are found", async (session) => {
+inOneBrowser("faults of accessibility are found", async (session) => {
   await session.page.evaluate(() => {
     document.body.innerHTML = '<main id="faulty"><img src="data:," width="9" height="9"></main>';
   });

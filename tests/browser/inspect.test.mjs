@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { clickButton, lookwright, ready, savedLook, settled, shownPixels, textOf } from "./desk.mjs";
+import { canvasPixels, clickButton, lookwright, ready, savedLook, settled, shownPixels, textOf } from "./desk.mjs";
 import { inEachBrowser } from "./harness.mjs";
 import { decode, encode16 } from "./png.mjs";
 
@@ -76,14 +76,13 @@ inEachBrowser("at 1:1 every pixel is the full picture's own", async (session) =>
   await page.keyboard.press("m");
   const says = (pattern) => page.waitForFunction((source) => new RegExp(source).test(document.querySelector(".glass:not([hidden], [data-waiting]) .glass-words")?.textContent), {}, pattern);
   const at = () => page.$eval(".glass-canvas", (it) => /x (\d+), y (\d+)/.exec(it.getAttribute("aria-label")).slice(1).map(Number));
-  const canvas = () => page.$eval(".glass-canvas", (it) => ({ side: it.width, data: [...it.getContext("2d").getImageData(0, 0, it.width, it.height).data] }));
   const exact = async (zoom) => {
     const [x0, y0] = await at();
-    const { side, data } = await canvas();
+    const { width: side, pixels } = await canvasPixels(session, ".glass-canvas");
     const shown = side / zoom;
     const fileAt = (x, y) => expectedAt(x0 - Math.floor(shown / 2) + Math.floor(x / zoom), y0 - Math.floor(shown / 2) + Math.floor(y / zoom));
     let off = 0;
-    for (let y = 0; y < side; y += 1) for (let x = 0; x < side; x += 1) fileAt(x, y).forEach((wanted, channel) => (off = Math.max(off, Math.abs(data[4 * (y * side + x) + channel] - wanted))));
+    for (let y = 0; y < side; y += 1) for (let x = 0; x < side; x += 1) fileAt(x, y).forEach((wanted, channel) => (off = Math.max(off, Math.abs(pixels[4 * (y * side + x) + channel] - wanted))));
     assert.ok(off <= 1, `${zoom}:1 differs by up to ${off} of 255`);
     // And on the screen, where a pixel is a square.
     const onScreen = await screenOf(".glass-canvas");

@@ -7,7 +7,7 @@ import { footageEncoding } from "../../web/js/pure/save/footage.js";
 import { carried, exifOf } from "../../web/js/pure/save/exif.js";
 import { plainBytes, savedSize } from "../../web/js/pure/save/size.js";
 import { clickButton, closeSave, openPart, openSave, ready, settled, unfold } from "./desk.mjs";
-import { inEachBrowser } from "./harness.mjs";
+import { inOneBrowser } from "./harness.mjs";
 
 const PHOTO = await readFile(new URL("../../demo-images/window-box.jpg", import.meta.url));
 
@@ -122,7 +122,7 @@ test("a table is for footage, never for what a screen shows", () => {
   assert.equal(wanted("srgb", ["srgb", "rec709"], undefined), "logc3");
 });
 
-inEachBrowser("the save dialog keeps its place, stays open, remembers, and says what comes of it", async (session) => {
+inOneBrowser("the save dialog keeps its place, stays open, remembers, and says what comes of it", async (session) => {
   await ready(session);
   const { page } = session;
   await session.drop("body", { name: "photo.jpg", bytes: Buffer.concat([PHOTO.subarray(0, 2), cameraSegment(true), PHOTO.subarray(2)]) });

@@ -3,10 +3,12 @@
 
 use super::tally::Tally;
 use crate::{layout, process};
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result, anyhow, bail};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::{Mutex, PoisonError};
+use std::thread;
 use std::time::Instant;
 
 const PROGRAMS: [&str; 5] = [
@@ -17,7 +19,11 @@ const PROGRAMS: [&str; 5] = [
     "python",
 ];
 
+/// How many checks run at a time: most keep one core busy.
+const AT_A_TIME: usize = 2;
+
 /// Runs every `check_*.py` of `folder`; each is one test, passed if the script ends with success.
+/// What they print comes script by script.
 ///
 /// # Errors
 /// When there is no Python 3.11 or later, or the packages cannot be installed.
@@ -25,26 +31,50 @@ pub(crate) fn checks(folder: &Path) -> Result<Tally> {
     let scripts = layout::files(folder, |name| {
         name.starts_with("check_") && name.ends_with(".py")
     })?;
-    let mut tally = Tally::default();
     if scripts.is_empty() {
         bail!("there is nothing to run in {}", folder.display());
     }
     let python = reference_environment(folder)?;
-    for script in scripts {
-        let start = Instant::now();
-        let mut command = Command::new(&python);
-        command
-            .current_dir(layout::root())
-            .arg(&script)
-            .env("LOOKWRIGHT", layout::command_line())
-            .env("PYTHONDONTWRITEBYTECODE", "1");
-        let passed = process::run_watching(&mut command, |_| {})?;
-        let name = script.file_name().unwrap_or_default().to_string_lossy();
-        let word = if passed { "passed" } else { "FAILED" };
-        println!("{name}: {word} ({:.1} s)", start.elapsed().as_secs_f64());
-        tally += Tally::one(passed);
-    }
-    Ok(tally)
+    let queue = Mutex::new(scripts.into_iter());
+    let next = || queue.lock().unwrap_or_else(PoisonError::into_inner).next();
+    let one_by_one = || -> Result<Tally> {
+        let mut tally = Tally::default();
+        while let Some(script) = next() {
+            tally += check(&python, &script)?;
+        }
+        Ok(tally)
+    };
+    thread::scope(|scope| {
+        let runs: Vec<_> = (0..AT_A_TIME).map(|_| scope.spawn(one_by_one)).collect();
+        let mut tally = Tally::default();
+        for run in runs {
+            tally += run.join().map_err(|_| anyhow!("a check broke off"))??;
+        }
+        Ok(tally)
+    })
+}
+
+/// Runs one check and prints what it printed, and what came of it.
+fn check(python: &Path, script: &Path) -> Result<Tally> {
+    let start = Instant::now();
+    let mut command = Command::new(python);
+    command
+        .current_dir(layout::root())
+        .arg(script)
+        .env("LOOKWRIGHT", layout::command_line())
+        .env("PYTHONDONTWRITEBYTECODE", "1");
+    let mut said = String::new();
+    let passed = process::lines_of(&mut command, |line| {
+        said.push_str(line);
+        said.push('\n');
+    })?;
+    let name = script.file_name().unwrap_or_default().to_string_lossy();
+    let word = if passed { "passed" } else { "FAILED" };
+    println!(
+        "{said}{name}: {word} ({:.1} s)",
+        start.elapsed().as_secs_f64()
+    );
+    Ok(Tally::one(passed))
 }
 
 /// The Python that the reference libraries of `folder` are installed for.
