@@ -53,6 +53,16 @@ impl<L: Lane> Rgb<L> {
         }
     }
 
+    /// One over each of the three, in one division; relative error below 3e-7, equal where the three are.
+    /// For numbers whose products by twos and threes, and the inverses of these, are normal: 1e-12 to 1e12.
+    #[inline(always)]
+    #[must_use]
+    pub fn inverses(self) -> Self {
+        let (rg, gb, rb) = (self.r * self.g, self.g * self.b, self.r * self.b);
+        let inverse = rg.of(1.0) / (rg * self.b);
+        Self::new(gb * inverse, rb * inverse, rg * inverse)
+    }
+
     /// [`Lane::mix`] on each of the three: exactly `self` at amount 0.
     #[inline(always)]
     #[must_use]
@@ -189,6 +199,33 @@ mod tests {
             for j in 0..3 {
                 assert!((product.0[i][j] - Mat3::IDENTITY.0[i][j]).abs() < 1e-12);
             }
+        }
+    }
+
+    #[test]
+    fn inverses_in_one_division_are_within_their_stated_error() {
+        let numbers = [
+            1e-12_f32,
+            3.3e-5,
+            0.07,
+            0.999_999_9,
+            1.0,
+            1.7,
+            613.0,
+            9.9e11,
+        ];
+        for r in numbers {
+            for g in numbers {
+                for b in numbers {
+                    let inverses = Rgb::new(r, g, b).inverses().to_array();
+                    for (number, inverse) in [r, g, b].into_iter().zip(inverses) {
+                        let one = f64::from(number) * f64::from(inverse);
+                        assert!((one - 1.0).abs() < 3e-7, "{r} {g} {b}: {one}");
+                    }
+                }
+            }
+            let same = Rgb::grey(r).inverses();
+            assert!(same.r == same.g && same.b == same.g);
         }
     }
 

@@ -168,6 +168,18 @@ impl LightPath {
         )
     }
 
+    /// The scan's code to the screen's: what print and screen give, but for the last bits.
+    #[inline(always)]
+    pub fn print_to_screen<L: Lane>(&self, scan_code: ScanCode<L>) -> ScreenCode<L> {
+        if self.print.is_scan() && self.screen.is_reference() {
+            return scan_code.0.r.apart(
+                #[inline(always)]
+                || self.screen.of_code(scan_code.0),
+            );
+        }
+        self.screen(self.print(scan_code))
+    }
+
     /// A pixel of display light to the screen's own light without limits, white being 1.
     pub fn screen_light(&self, display_lin: [f32; 3]) -> [f32; 3] {
         let display_lin = DisplayLin(Rgb::from_array(display_lin));

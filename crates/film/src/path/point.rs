@@ -178,11 +178,11 @@ impl LightPath {
         if points.has(PointPart::Scan) {
             rgb = self.scan(Density(rgb)).0;
         }
-        if points.has(PointPart::Print) {
-            rgb = self.print(ScanCode(rgb)).0;
-        }
-        if points.has(PointPart::Screen) {
-            rgb = self.screen(DisplayLin(rgb)).0;
+        match (points.has(PointPart::Print), points.has(PointPart::Screen)) {
+            (true, true) => rgb = self.print_to_screen(ScanCode(rgb)).0,
+            (true, false) => rgb = self.print(ScanCode(rgb)).0,
+            (false, true) => rgb = self.screen(DisplayLin(rgb)).0,
+            (false, false) => {}
         }
         rgb
     }

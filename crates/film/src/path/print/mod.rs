@@ -43,6 +43,11 @@ impl PrintPoint {
         }
     }
 
+    /// Whether the scan is shown as it is: its codes are the reference display's.
+    pub(super) const fn is_scan(&self) -> bool {
+        self.positive.is_none() && self.base.is_none()
+    }
+
     /// The finished scan's code of 1 to display light. An amount of the positive mixes its light
     /// with the straight finish's.
     #[inline(always)]

@@ -130,10 +130,16 @@ impl Straight {
     #[inline(always)]
     pub fn apply<L: Lane>(&self, contrast: &Contrast, code: Rgb<L>) -> Rgb<L> {
         let layers = self.unmixed(code);
+        let t = layers.zip(
+            self.base,
+            #[inline(always)]
+            |code, base| self.toed(code, code.of(base)),
+        );
+        let inverse = t.inverses();
         let y = Rgb::new(
-            self.shaped(contrast, layers.r, |of| of.r),
-            self.shaped(contrast, layers.g, |of| of.g),
-            self.shaped(contrast, layers.b, |of| of.b),
+            self.shaped(contrast, layers.r, [t.r, inverse.r], |of| of.r),
+            self.shaped(contrast, layers.g, [t.g, inverse.g], |of| of.g),
+            self.shaped(contrast, layers.b, [t.b, inverse.b], |of| of.b),
         );
         let weights = y.map(
             #[inline(always)]
@@ -175,11 +181,17 @@ impl Straight {
         }
     }
 
-    /// `y` of the code of a layer.
+    /// `y` of the code of a layer, by its `t` and that one's inverse.
     #[inline(always)]
-    fn shaped<L: Lane>(&self, contrast: &Contrast, code: L, layer: impl Fn(Rgb) -> f32) -> L {
-        let (base, tint) = (layer(self.base), layer(self.tint));
-        let u = self.recorded(code, code.of(base), code.of(tint));
+    fn shaped<L: Lane>(
+        &self,
+        contrast: &Contrast,
+        code: L,
+        [t, inverse]: [L; 2],
+        layer: impl Fn(Rgb) -> f32,
+    ) -> L {
+        let (base, tint) = (code.of(layer(self.base)), code.of(layer(self.tint)));
+        let u = self.untoed(t, inverse, base, tint);
         let line = self.line(u - layer(self.end_u));
         let end = code.of(END);
         let beyond = end.le(code);
@@ -200,14 +212,25 @@ impl Straight {
     /// that is tint.
     #[inline(always)]
     fn recorded<L: Lane>(&self, code: L, base: L, tint: L) -> L {
-        let t = self.toed((code - BASE_CODE / CODE_MAX) * self.per_code - base);
-        let inverse = t.of(1.0) / t;
+        let t = self.toed(code, base);
+        self.untoed(t, t.of(1.0) / t, base, tint)
+    }
+
+    /// `u` by `t` and its inverse.
+    #[inline(always)]
+    fn untoed<L: Lane>(&self, t: L, inverse: L, base: L, tint: L) -> L {
         t - (tint * inverse + self.toe) * inverse + base
     }
 
-    /// `t` of a density in its unit, which comes softly to rest.
+    /// `t` of a layer's code, which comes softly to rest.
     #[inline(always)]
-    fn toed<L: Lane>(&self, density: L) -> L {
+    fn toed<L: Lane>(&self, code: L, base: L) -> L {
+        self.rested((code - BASE_CODE / CODE_MAX) * self.per_code - base)
+    }
+
+    /// `t` of a density in its unit.
+    #[inline(always)]
+    fn rested<L: Lane>(&self, density: L) -> L {
         let (over, bend) = (density - self.least, self.least * BEND);
         (over + (over * over + bend * bend).sqrt()) * 0.5 + self.least
     }
@@ -216,13 +239,20 @@ impl Straight {
     /// below the least `t`, where that rests.
     #[inline(always)]
     pub fn places<L: Lane>(&self, layers: Rgb<L>) -> Rgb<L> {
-        layers.zip(
+        let density = layers.zip(
             self.base,
             #[inline(always)]
-            |code, base| {
-                let density = (code - BASE_CODE / CODE_MAX) * self.per_code - base;
-                density - density.of(self.toe * self.share.unwrap_or(1.0)) / self.toed(density)
-            },
+            |code, base| (code - BASE_CODE / CODE_MAX) * self.per_code - base,
+        );
+        let t = density.map(
+            #[inline(always)]
+            |density| self.rested(density),
+        );
+        let toe = self.toe * self.share.unwrap_or(1.0);
+        density.zip(
+            t.inverses(),
+            #[inline(always)]
+            |density, inverse| density - inverse * toe,
         )
     }
 

@@ -20,7 +20,7 @@ pub use primaries::roll as roll_of;
 pub use roll::Roll;
 
 use crate::look::{self, CodeRange, effective_amount};
-use crate::path::print::{DISPLAY_GAMMA, White};
+use crate::path::print::{DISPLAY_GAMMA, White, display_light};
 use crate::path::{DisplayLin, SceneLin, ScreenCode};
 use bare::Bare;
 use highlights::Highlights;
@@ -44,6 +44,8 @@ pub struct ScreenPoint {
     /// On a screen of high dynamic range: from the picture's light to the same by the screen's peak.
     highlights: Option<Highlights>,
     roll: Roll,
+    /// Whether its codes are those of the reference display.
+    is_reference: bool,
     /// Light in [`Self::unlimited`]'s code below which that bends through none, and its code.
     soft: (f32, f32),
     /// The print's white in the screen's light; none where it is the screen's own.
@@ -76,6 +78,7 @@ impl ScreenPoint {
         let detour = room.filter(|_| *gamut != BT709 || white.is_some());
         let first = if detour.is_some() { &BT709 } else { gamut };
         let is_shared = room.is_some() && detour.is_none();
+        let is_television = *gamut == BT709 && screen.curve == Curve::Bt1886 && white.is_none();
         let seen = |primaries| Seen::new(white, primaries);
         let (at_first, at_screen) = (seen(first), seen(gamut));
         Self {
@@ -91,6 +94,7 @@ impl ScreenPoint {
             }),
             highlights: screen.peak.map(Highlights::new),
             roll: primaries::roll(id),
+            is_reference: is_shared || is_television,
             soft: soft_zero(effective_amount(&print.positive) > 0.0),
             white: white.map(|_| at_screen.relative_to_brightest()),
             headroom: id.headroom() as f32,
@@ -108,6 +112,31 @@ impl ScreenPoint {
     #[inline(always)]
     pub fn apply<L: Lane>(&self, display_lin: DisplayLin<L>) -> ScreenCode<L> {
         self.within(self.light(display_lin))
+    }
+
+    /// Whether [`Self::of_code`] says what is shown of codes of the reference display.
+    pub(super) const fn is_reference(&self) -> bool {
+        self.is_reference
+    }
+
+    /// The reference display's code to this screen's, whose codes are the same: what [`Self::apply`] makes
+    /// of the code's light, but for the last bits. Light that stays as it is need not be known.
+    #[inline(always)]
+    pub(super) fn of_code<L: Lane>(&self, code: Rgb<L>) -> ScreenCode<L> {
+        let same = self.coded(code);
+        let moved = self.roll.may_move_code(code);
+        if !L::any(moved) {
+            return same;
+        }
+        let brought_in = self.within(code.map(
+            #[inline(always)]
+            |c| display_light(c),
+        ));
+        ScreenCode(brought_in.0.zip(
+            same.0,
+            #[inline(always)]
+            |brought_in, same| L::select(moved, brought_in, same),
+        ))
     }
 
     /// All of [`Self::apply`] but its limits: the screen's light without any, as a code that is as

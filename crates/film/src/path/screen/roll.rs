@@ -72,6 +72,28 @@ impl Roll {
         whitened(self.paled(self.turned(light, size), size))
     }
 
+    /// Where the light of codes of the reference display may be moved, told without raising to its gamma.
+    /// With `l` the lowest of the codes `c`, `l^2.4 > s y` is sure where `l^3 > s w.(c^2 (a l + b c))`.
+    #[inline(always)]
+    pub fn may_move_code<L: Lane>(&self, code: Rgb<L>) -> L::Mask {
+        // `x^2.4 <= a x^2 + b x^3` (weighted means); they touch at 3, where it counts.
+        const SQUARE: f32 = 0.931_108;
+        const CUBE: f32 = 0.206_913;
+        /// [`LIGHT_SURE`]'s code.
+        const CODE_SURE: f32 = 0.969_7;
+        let low = code.r.min(code.g).min(code.b);
+        let high = code.r.max(code.g).max(code.b);
+        let most = code.zip(
+            Rgb::from_array(self.weights),
+            #[inline(always)]
+            |c, weight| c * c * (low * SQUARE + c * CUBE) * weight,
+        );
+        let least = (most.r + most.g + most.b) * LOW_SURE;
+        (low * low * low - least)
+            .min(-high + CODE_SURE)
+            .lt(low.of(0.0))
+    }
+
     /// Luminance, never quite none.
     #[inline(always)]
     fn luminance<L: Lane>(&self, light: Rgb<L>) -> L {
@@ -117,13 +139,16 @@ impl Roll {
     }
 }
 
+/// By luminance and by white, how low and how high light surely stays as it is.
+const LOW_SURE: f32 = 1.0 - FREE + 0.5 * NEAR_EDGE + 1e-3;
+const LIGHT_SURE: f32 = BRIGHT - 0.5 * NEAR_WHITE - 1e-3;
+
 /// Where light may be near enough to an edge to be moved: beyond none of [`FREE`], [`EDGE`] and [`BRIGHT`], not even
 /// with corners rounded, which adds a quarter of what is near at each of two corners.
 #[inline(always)]
 fn is_moved<L: Lane>(light: Rgb<L>, luminance: L) -> L::Mask {
-    const SURE: f32 = 1e-3;
-    let least = luminance * (1.0 - FREE + 0.5 * NEAR_EDGE + SURE);
-    let most = light.r.of(BRIGHT - 0.5 * NEAR_WHITE - SURE);
+    let least = luminance * LOW_SURE;
+    let most = light.r.of(LIGHT_SURE);
     let low = light.r.min(light.g).min(light.b);
     let high = light.r.max(light.g).max(light.b);
     // Below zero where either is beyond.

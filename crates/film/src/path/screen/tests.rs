@@ -41,6 +41,55 @@ fn rec709_and_srgb_show_ordinary_colours_in_the_codes_that_they_had() {
     }
 }
 
+/// Codes all over what the reference display has, and beyond.
+fn codes() -> impl Iterator<Item = Rgb> {
+    const STEPS: i32 = 28;
+    let at = |i: i32| (i % STEPS - 4) as f32 / 20.0;
+    (0..STEPS.pow(3)).map(move |i| Rgb::new(at(i), at(i / STEPS), at(i / STEPS / STEPS)))
+}
+
+#[test]
+fn a_code_of_the_reference_display_is_shown_as_its_light_is() {
+    let light = |code: Rgb| code.map(|c| Curve::Bt1886.decode(c)).to_array();
+    for id in [ScreenId::Rec709, ScreenId::Srgb] {
+        let screen = screen(id);
+        assert!(screen.is_reference());
+        for code in codes() {
+            let by_light = screen.apply(light_of(code.to_array())).0;
+            let shown = screen.of_code(code).0;
+            for (shown, expected) in light(shown).into_iter().zip(light(by_light)) {
+                assert!(
+                    (shown - expected).abs() < 1e-6,
+                    "{id:?}: {shown} for {expected}, {code:?}"
+                );
+            }
+        }
+    }
+    for id in ScreenId::ALL {
+        let is_reference = matches!(id, ScreenId::Rec709 | ScreenId::Srgb);
+        assert_eq!(screen(id).is_reference(), is_reference, "{id:?}");
+        assert!(!with_white(id, WhitePoint::D60).is_reference());
+    }
+}
+
+#[test]
+fn what_is_moved_is_told_from_the_code_without_missing_any() {
+    let roll = screen(ScreenId::Rec709).roll;
+    let (mut stay, mut doubted) = (0, 0);
+    for code in codes() {
+        let light = code.map(display_light);
+        // Black is given the least luminance.
+        let moved = roll.apply(light).zip(light, |a, b| (a - b).abs());
+        if moved.r.max(moved.g).max(moved.b) < 1e-12 {
+            stay += 1;
+            doubted += i32::from(roll.may_move_code(code));
+        } else {
+            assert!(roll.may_move_code(code), "{code:?}");
+        }
+    }
+    assert!(stay > 2000 && doubted * 10 < stay, "{doubted} of {stay}");
+}
+
 #[test]
 fn wider_screens_show_the_same_colour() {
     // BT.709 red in BT.2020 light is 0.627404, 0.069097, 0.016391 (ITU-R BT.2087-0).
