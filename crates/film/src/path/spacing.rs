@@ -4,54 +4,30 @@
 //! density, and on the layers as they were before dyes and couplers mixed them. On these axes, with
 //! the toe undone, it is nearly a straight line in log light: few nodes, evenly spaced, follow it.
 
-use super::Density;
-use super::scan::{ScanPoint, Straight};
+use super::scan::{LayerCodes, ScanPoint, Straight};
+use lookwright_colour::Rgb;
 use lookwright_colour::lane::Lane;
-use lookwright_colour::{Mat3, PixelMatrix, Rgb};
 
 /// Density to places on axes on which what follows bends little, and back.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spacing {
-    matrix: PixelMatrix,
-    offset: Rgb,
-    back: Mat3,
+    layers: LayerCodes,
     straight: Option<Straight>,
 }
 
 impl Spacing {
     /// For a scan.
     pub(super) fn new(scan: &ScanPoint) -> Self {
-        let straight = scan.straight();
-        let layers = |density: Rgb| {
-            let code = scan.lit(Density(density));
-            straight.map_or(code, |straight| straight.unmixed(code))
-        };
-        // All of it adds and multiplies by constants.
-        let offset = layers(Rgb::grey(0.0));
-        let column = |unit: [f32; 3]| {
-            layers(Rgb::from_array(unit))
-                .zip(offset, |x, o| x - o)
-                .to_array()
-        };
-        let columns = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]].map(column);
-        let matrix = [0, 1, 2].map(|row| columns.map(|column| column[row]));
-        let back = Mat3(matrix.map(|row| row.map(f64::from))).inverse();
         Self {
-            matrix: PixelMatrix(matrix),
-            offset,
-            back: back.unwrap_or(Mat3::IDENTITY),
-            straight,
+            layers: scan.layer_codes(),
+            straight: scan.straight(),
         }
     }
 
     /// Density to places.
     #[inline(always)]
     pub fn place<L: Lane>(&self, density: Rgb<L>) -> Rgb<L> {
-        let code = self.matrix.apply(density).zip(
-            self.offset,
-            #[inline(always)]
-            |x, offset| x + offset,
-        );
+        let code = self.layers.apply(density);
         match &self.straight {
             Some(straight) => straight.places(code),
             None => code,
@@ -81,8 +57,8 @@ impl Spacing {
 
     /// Density of a code on each axis.
     pub fn density(&self, code: [f32; 3]) -> [f32; 3] {
-        let offset = self.offset.to_array();
+        let (back, offset) = self.layers.back();
         let from = [0, 1, 2].map(|i| f64::from(code[i]) - f64::from(offset[i]));
-        self.back.apply(from).map(|d| d as f32)
+        back.apply(from).map(|d| d as f32)
     }
 }

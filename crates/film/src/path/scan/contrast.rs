@@ -120,6 +120,15 @@ impl Contrast {
         }
     }
 
+    /// [`Self::apply`] by the layers' codes, where colour needs nothing else.
+    #[inline(always)]
+    pub fn of_layers<L: Lane>(&self, layers: Rgb<L>) -> Rgb<L> {
+        match &self.straight {
+            Some(straight) => straight.of_layers(self, layers),
+            None => layers,
+        }
+    }
+
     /// The curve itself, code of 1 to code of 1.
     #[inline(always)]
     pub fn curve<L: Lane>(&self, x: L) -> L {

@@ -7,6 +7,7 @@ mod curves;
 mod dye_density;
 mod entry;
 mod hue;
+mod layer_codes;
 mod monotone_curve;
 mod points;
 mod saturation;
@@ -20,6 +21,7 @@ pub use contrast::Contrast;
 pub use curves::Curves;
 pub use dye_density::DyeDensity;
 pub use entry::Entry;
+pub use layer_codes::LayerCodes;
 pub use lookwright_colour::luma::{LUMA, luma};
 pub use monotone_curve::MonotoneCurve;
 pub use points::{POINT_LOG_E, Points};
@@ -41,6 +43,8 @@ pub struct ScanPoint {
     timing: [f32; 3],
     points: Option<Points>,
     contrast: Option<Contrast>,
+    /// What the contrast is given, where its finish needs nothing but the layers.
+    layers: Option<LayerCodes>,
     curves: Option<Curves>,
     tones: Option<Tones>,
     split_tone: Option<SplitTone>,
@@ -57,10 +61,15 @@ impl ScanPoint {
         let codes =
             [film.base, film.grey].map(|density| lit(density.0, film.timing, points.as_ref()));
         let amount = effective_amount(&settings.contrast);
+        let contrast = Contrast::on(&settings.contrast, amount, film, codes);
+        let straight = contrast.as_ref().and_then(Contrast::straight);
         Self {
             timing: film.timing,
+            layers: straight
+                .filter(Straight::is_all)
+                .map(|straight| LayerCodes::new(film.timing, points.as_ref(), Some(&straight))),
             points,
-            contrast: Contrast::on(&settings.contrast, amount, film, codes),
+            contrast,
             curves: Curves::new(&settings.curves, effective_amount(&settings.curves)),
             tones: Tones::new(&settings.tones, effective_amount(&settings.tones)),
             split_tone: SplitTone::new(
@@ -86,13 +95,18 @@ impl ScanPoint {
     /// Density above base to the finished scan's code of 1.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, density: Density<L>) -> ScanCode<L> {
-        self.grade(ScanCode(code::to_code(density.0, self.timing)))
+        match (&self.layers, &self.contrast) {
+            (Some(layers), Some(contrast)) => {
+                self.coloured(contrast.of_layers(layers.apply(density.0)))
+            }
+            _ => self.grade(ScanCode(code::to_code(density.0, self.timing))),
+        }
     }
 
-    /// Density above base to the flat scan's code of 1 under the printer's lights.
-    #[inline(always)]
-    pub(in crate::path) fn lit<L: Lane>(&self, density: Density<L>) -> Rgb<L> {
-        lit(density.0, self.timing, self.points.as_ref())
+    /// Density above base to the codes that the contrast works on.
+    pub(in crate::path) fn layer_codes(&self) -> LayerCodes {
+        let straight = self.straight();
+        LayerCodes::new(self.timing, self.points.as_ref(), straight.as_ref())
     }
 
     /// How the contrast treats colour, if there is one.
@@ -115,6 +129,13 @@ impl ScanPoint {
         if let Some(step) = &self.contrast {
             code = step.apply(code);
         }
+        self.coloured(code)
+    }
+
+    /// All that comes behind the contrast.
+    #[inline(always)]
+    fn coloured<L: Lane>(&self, shaped: Rgb<L>) -> ScanCode<L> {
+        let mut code = shaped;
         if let Some(step) = &self.curves {
             code = step.apply(code);
         }

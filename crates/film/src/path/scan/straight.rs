@@ -65,9 +65,11 @@ pub struct Straight {
     toe: f32,
     /// Each layer's base over the published one's code, in `t`.
     base: Rgb,
+    /// Each layer's code at which `t` begins to rest, in `t`.
+    rest: Rgb,
     /// What of that a grey card has not, and so is left behind at rest, times the least `t` squared.
     tint: Rgb,
-    /// `u` of code 540, per layer.
+    /// `u - b` of code 540, per layer.
     end_u: Rgb,
     end_y: f32,
     /// log2 of `y` by `u`.
@@ -89,6 +91,7 @@ impl Straight {
             per_code: (film.log_e_per_density * f64::from(DENSITY_PER_CODE * CODE_MAX)) as f32,
             toe: (toe * toe / 4.0) as f32,
             base: Rgb::grey(0.0),
+            rest: Rgb::grey(0.0),
             tint: Rgb::grey(0.0),
             end_u: Rgb::grey(0.0),
             // The curve may be at rest at black there, the line must not.
@@ -111,15 +114,21 @@ impl Straight {
             let tint = (apart - mean) * it.per_code;
             tint.clamp(-most, most) * it.least * it.least
         });
-        it.end_u = it
-            .base
-            .zip(it.tint, |base, tint| it.recorded(END, base, tint));
+        it.rest = it.base.map(|base| it.resting(base));
+        it.end_u = it.rest.zip(it.tint, |rest, tint| {
+            let t = it.toed(END, rest);
+            it.untoed(t, 1.0 / t, tint)
+        });
         let (low, high) = (END - 2.0 / CODE_MAX, END + 2.0 / CODE_MAX);
         // As for a layer whose base lies in the middle, and well below.
         let highest = 0.5 * (END - BASE_CODE / CODE_MAX) * it.per_code;
         let middle = ((it.base.r + it.base.g + it.base.b) / 3.0).min(highest);
+        let recorded = |code: f32| {
+            let t = it.toed(code, it.resting(middle));
+            it.untoed(t, 1.0 / t, 0.0)
+        };
         let steeper = f64::from(contrast.curve(high) - contrast.curve(low))
-            / f64::from(it.recorded(high, middle, 0.0) - it.recorded(low, middle, 0.0));
+            / f64::from(recorded(high) - recorded(low));
         // At least a little: the curve may be flat there, the line must not.
         let rise = steeper / f64::from(it.end_y.max(1e-3)) * core::f64::consts::LOG2_E;
         it.rise = rise.max(0.05) as f32;
@@ -129,11 +138,30 @@ impl Straight {
     /// Printing-density code to display code (BT.709, gamma 2.4), which may leave 0 ... 1.
     #[inline(always)]
     pub fn apply<L: Lane>(&self, contrast: &Contrast, code: Rgb<L>) -> Rgb<L> {
-        let layers = self.unmixed(code);
+        let shown = self.of_layers(contrast, self.unmixed(code));
+        match self.share {
+            Some(share) => code
+                .map(
+                    #[inline(always)]
+                    |c| contrast.curve(c),
+                )
+                .mix(shown, share),
+            None => shown,
+        }
+    }
+
+    /// Whether the bare curve has no share, so that layers are all it needs.
+    pub const fn is_all(&self) -> bool {
+        self.share.is_none()
+    }
+
+    /// The layers' codes ([`Self::unmixed`]) to display code, without the bare curve's share.
+    #[inline(always)]
+    pub fn of_layers<L: Lane>(&self, contrast: &Contrast, layers: Rgb<L>) -> Rgb<L> {
         let t = layers.zip(
-            self.base,
+            self.rest,
             #[inline(always)]
-            |code, base| self.toed(code, code.of(base)),
+            |code, rest| self.toed(code, code.of(rest)),
         );
         let inverse = t.inverses();
         let y = Rgb::new(
@@ -151,11 +179,8 @@ impl Straight {
         let inverse = r.of(1.0) / (wr + wg + wb + TINY);
         let (wr, wb) = (wr * inverse, wb * inverse);
         let norm = g + (wr * (r - g) + wb * (b - g));
-        let u = self.recorded(
-            norm,
-            weighted(self.base, wr, wb),
-            weighted(self.tint, wr, wb),
-        );
+        let t = self.toed(norm, weighted(self.rest, wr, wb));
+        let u = self.untoed(t, t.of(1.0) / t, weighted(self.tint, wr, wb));
         let curve = contrast.curve(norm);
         let line = self.line(u - weighted(self.end_u, wr, wb));
         let beyond = norm.of(END).le(norm);
@@ -166,19 +191,10 @@ impl Straight {
         };
         let gain = curve / grey;
         // Written from the curve, so that a grey is the curve's to the bit.
-        let shown = self.mixed(y).map(
+        self.mixed(y).map(
             #[inline(always)]
             |c| (c - grey) * gain + curve,
-        );
-        match self.share {
-            Some(share) => code
-                .map(
-                    #[inline(always)]
-                    |c| contrast.curve(c),
-                )
-                .mix(shown, share),
-            None => shown,
-        }
+        )
     }
 
     /// `y` of the code of a layer, by its `t` and that one's inverse.
@@ -190,8 +206,7 @@ impl Straight {
         [t, inverse]: [L; 2],
         layer: impl Fn(Rgb) -> f32,
     ) -> L {
-        let (base, tint) = (code.of(layer(self.base)), code.of(layer(self.tint)));
-        let u = self.untoed(t, inverse, base, tint);
+        let u = self.untoed(t, inverse, code.of(layer(self.tint)));
         let line = self.line(u - layer(self.end_u));
         let end = code.of(END);
         let beyond = end.le(code);
@@ -208,49 +223,43 @@ impl Straight {
         (over * self.rise).clamp_to(low, high).exp2() * self.end_y
     }
 
-    /// `u` of a layer's code, by how far its base lies over the published one's code and what of
-    /// that is tint.
+    /// `u - b` by `t`, its inverse, and what of the base is tint.
     #[inline(always)]
-    fn recorded<L: Lane>(&self, code: L, base: L, tint: L) -> L {
-        let t = self.toed(code, base);
-        self.untoed(t, t.of(1.0) / t, base, tint)
-    }
-
-    /// `u` by `t` and its inverse.
-    #[inline(always)]
-    fn untoed<L: Lane>(&self, t: L, inverse: L, base: L, tint: L) -> L {
-        t - (tint * inverse + self.toe) * inverse + base
+    fn untoed<L: Lane>(&self, t: L, inverse: L, tint: L) -> L {
+        t - (tint * inverse + self.toe) * inverse
     }
 
     /// `t` of a layer's code, which comes softly to rest.
     #[inline(always)]
-    fn toed<L: Lane>(&self, code: L, base: L) -> L {
-        self.rested((code - BASE_CODE / CODE_MAX) * self.per_code - base)
+    fn toed<L: Lane>(&self, code: L, rest: L) -> L {
+        let (over, bend) = (code * self.per_code - rest, self.least * BEND);
+        (over + (over * over + bend * bend).sqrt()) * 0.5 + self.least
     }
 
-    /// `t` of a density in its unit.
-    #[inline(always)]
-    fn rested<L: Lane>(&self, density: L) -> L {
-        let (over, bend) = (density - self.least, self.least * BEND);
-        (over + (over * over + bend * bend).sqrt()) * 0.5 + self.least
+    /// Where `t` begins to rest, in `t`, for a layer with this base.
+    fn resting(&self, base: f32) -> f32 {
+        base + self.per_code * (BASE_CODE / CODE_MAX) + self.least
     }
 
     /// Layers' codes to places on axes on which what comes of them bends little: `u`, continued
     /// below the least `t`, where that rests.
     #[inline(always)]
     pub fn places<L: Lane>(&self, layers: Rgb<L>) -> Rgb<L> {
+        let inverse = layers
+            .zip(
+                self.rest,
+                #[inline(always)]
+                |code, rest| self.toed(code, code.of(rest)),
+            )
+            .inverses();
+        let toe = self.toe * self.share.unwrap_or(1.0);
         let density = layers.zip(
             self.base,
             #[inline(always)]
             |code, base| (code - BASE_CODE / CODE_MAX) * self.per_code - base,
         );
-        let t = density.map(
-            #[inline(always)]
-            |density| self.rested(density),
-        );
-        let toe = self.toe * self.share.unwrap_or(1.0);
         density.zip(
-            t.inverses(),
+            inverse,
             #[inline(always)]
             |density, inverse| density - inverse * toe,
         )
