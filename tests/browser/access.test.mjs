@@ -21,7 +21,7 @@ inOneBrowser("axe finds nothing, whichever stage is open", async (session) => {
   for (const [words, kind] of [["Help", "help"], ["Start from a look", "start"]]) {
     await act(session, words);
     await session.page.waitForSelector(`dialog.${kind}[open]`);
-    if (kind === "help") await session.page.waitForFunction(() => /^Lookwright \d+\.\d+\.\d+, film model \d+/.test(document.querySelector(".help h3 + .quiet").textContent));
+    if (kind === "help") await session.page.waitForFunction(() => /^Lookwright \d+\.\d+\.\d+, film model \d+/.test(document.querySelector(".help h3 + .quiet")?.textContent));
     assert.deepEqual(await session.accessibilityFaults(), [], words);
     await session.page.keyboard.press("Escape");
     await session.page.waitForSelector(`dialog.${kind}:not([open])`);

@@ -47,7 +47,7 @@ inOneBrowser("a frame that can't be made is listed, the others are saved, and it
   });
   // A contact sheet does without it, and says so.
   await act(session, "Contact sheet");
-  await page.waitForFunction(() => /^\d+ drawn, .* The market dog can\u2019t be read, and is left out\.$/.test(document.querySelector(".contact [role=status]").textContent));
+  await page.waitForFunction(() => /^\d+ drawn, .* The market dog can\u2019t be read, and is left out\.$/.test(document.querySelector(".contact [role=status]")?.textContent));
   assert.doesNotMatch(await page.$eval(".contact-page", (it) => it.getAttribute("aria-label")), /dog/);
   await page.keyboard.press("Escape");
   await page.waitForSelector("dialog[open]", { hidden: true });
@@ -60,7 +60,7 @@ inOneBrowser("a frame that can't be made is listed, the others are saved, and it
   const at = names.findIndex((name) => /dog/i.test(name));
   const chosen = [at - 1, at, names.length - 1];
   await page.$$eval(".batch:not(.contact) .batch-rows li", (all, kept) => all.forEach((_, i) => kept.includes(i) || document.querySelectorAll(".batch:not(.contact) .batch-rows li")[i].querySelector("input").click()), chosen);
-  await page.waitForFunction(() => /About /.test(document.querySelector(".batch:not(.contact) .batch-options > p").textContent));
+  await page.waitForFunction(() => /About /.test(document.querySelector(".batch:not(.contact) .batch-options > p")?.textContent));
   // Whoever goes through the list by keyboard stays where they are.
   await page.focus(".batch:not(.contact) .batch-rows li:first-child input");
   for (const checked of [true, false]) {
@@ -68,7 +68,7 @@ inOneBrowser("a frame that can't be made is listed, the others are saved, and it
     assert.deepEqual(await page.$eval(".batch:not(.contact) .batch-rows li:first-child input", (it) => [it === document.activeElement, it.checked]), [true, checked]);
   }
   await clickButton(session, ".batch:not(.contact)", "Save as a zip");
-  const said = (pattern) => page.waitForFunction((wanted) => new RegExp(wanted).test(document.querySelector(".batch:not(.contact) [role=status]").textContent), {}, pattern.source);
+  const said = (pattern) => page.waitForFunction((wanted) => new RegExp(wanted).test(document.querySelector(".batch:not(.contact) [role=status]")?.textContent), {}, pattern.source);
   await said(/^2 of 3 saved into one zip, 1 could not be made\.$/);
   const after = await rows();
   assert.deepEqual(chosen.map((i) => after[i].state), ["done", "failed", "done"]);

@@ -69,15 +69,15 @@ inOneBrowser("a chart is found, its exposure and light are taken and undone, and
   await clickButton(session, ".scope-of-chart", "Use these");
   await page.waitForFunction(() => [...document.querySelectorAll(".chart-suggests button")].some((it) => it.disabled && it.textContent === "The trim has these"));
   // Mid-grey then lies where its reflectance, 19.1 %, puts it: 0.09 stops above 18 %.
-  await page.waitForFunction(() => document.querySelector('[data-patch="neutral 5"] td').textContent === "+0.1");
+  await page.waitForFunction(() => document.querySelector('[data-patch="neutral 5"] td')?.textContent === "+0.1");
   assert.ok((await grey(page, 2)) < 2 && dark > 10, `${dark} before`);
   await settled(session);
   await shot(session, "taken");
   await page.keyboard.down("Control");
   await page.keyboard.press("z");
   await page.keyboard.up("Control");
-  await page.waitForFunction(() => document.querySelector(".chart-suggests button").textContent === "Use these");
-  await page.waitForFunction((was) => parseFloat(document.querySelector('[data-patch="neutral 5"] td:nth-of-type(2)').textContent) === was, {}, dark);
+  await page.waitForFunction(() => document.querySelector(".chart-suggests button")?.textContent === "Use these");
+  await page.waitForFunction((was) => parseFloat(document.querySelector('[data-patch="neutral 5"] td:nth-of-type(2)')?.textContent) === was, {}, dark);
 
   await clickButton(session, ".scope-of-chart", "Save as CSV");
   const saved = await session.downloads.next(/\.csv$/);
@@ -93,7 +93,7 @@ inOneBrowser("marks are put on a chart by hand and by keys; where there is none 
   await ready(session);
   await instruments(session);
   await clickButton(session, ".scope-of-chart", "Find the chart");
-  await page.waitForFunction(() => document.querySelector(".chart-says").textContent.startsWith("No 24-patch chart was found in this frame"));
+  await page.waitForFunction(() => document.querySelector(".chart-says")?.textContent.startsWith("No 24-patch chart was found in this frame"));
   assert.equal(await page.$$eval(".chart-corner", (all) => all.length), 4);
   assert.deepEqual(await session.accessibilityFaults(), []);
   await shot(session, "none");
@@ -101,7 +101,7 @@ inOneBrowser("marks are put on a chart by hand and by keys; where there is none 
   // Upside down: read the right way up, and said.
   await openFrame(session, "turned_acescct.png", chartFrame({ light: "D55", stops: 0, degrees: 180 }));
   await clickButton(session, ".scope-of-chart", "Mark it by hand");
-  await page.waitForFunction(() => document.querySelector(".chart-says").textContent.startsWith("The patches between these marks are not"));
+  await page.waitForFunction(() => document.querySelector(".chart-says")?.textContent.startsWith("The patches between these marks are not"));
   const box = await (await page.$(".chart-marks")).boundingBox();
   const drag = async (which, to) => {
     const handle = await (await page.$(`.chart-corner:nth-of-type(${which})`)).boundingBox();

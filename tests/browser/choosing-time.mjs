@@ -25,7 +25,7 @@ async function wallDrawn({ page }, begin) {
   const first = seconds(performance.now() - begin);
   await page.waitForFunction(() => [...document.querySelectorAll(".look-cell:not([hidden])")].filter((it) => it.getBoundingClientRect().top < innerHeight).every((it) => it.querySelector("canvas[data-drawn]")));
   const view = seconds(performance.now() - begin);
-  await page.waitForFunction(() => /^(\d+) of \1 /.test(document.querySelector(".wall [role=status]").textContent));
+  await page.waitForFunction(() => /^(\d+) of \1 /.test(document.querySelector(".wall [role=status]")?.textContent));
   return { first, view, all: seconds(performance.now() - begin), cells: await page.$$eval(".look-cell", (all) => all.length) };
 }
 
@@ -120,7 +120,7 @@ async function reel(frames) {
     await page.select('.batch select[aria-label="Size"]', "1080");
     const begin = performance.now();
     await clickButton(session, ".batch", "Save as a zip");
-    await page.waitForFunction(() => document.querySelector(".batch progress").hidden && / saved into /.test(document.querySelector(".batch [role=status]").textContent), { timeout: 1_200_000 });
+    await page.waitForFunction(() => document.querySelector(".batch progress")?.hidden && / saved into /.test(document.querySelector(".batch [role=status]")?.textContent), { timeout: 1_200_000 });
     const said = await page.$eval(".batch [role=status]", (it) => it.textContent);
     const { pid } = session.context.browser().process();
     const inspector = await page.createCDPSession();

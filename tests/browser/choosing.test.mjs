@@ -67,7 +67,7 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await page.keyboard.down("Control");
   await page.keyboard.press("z");
   await page.keyboard.up("Control");
-  await page.waitForFunction((name) => document.querySelector(".look-name").value === name, {}, before);
+  await page.waitForFunction((name) => document.querySelector(".look-name")?.value === name, {}, before);
 
   // Versions: kept by a press, told apart in words and as a picture, and gone back to.
   await page.keyboard.press("n");
@@ -79,7 +79,7 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await page.waitForSelector('.compare canvas[data-drawn="now"]');
   const said = () => page.$$eval(".difference-rows dl > div", (all) => all.map((it) => it.textContent).join());
   assert.match(await said(), /^slope\d\.\d\d to 2\.10\u00d7$/);
-  await page.waitForFunction(() => /^Mean \d/.test(document.querySelector(".compare-panel section:nth-of-type(2) > .quiet").textContent));
+  await page.waitForFunction(() => /^Mean \d/.test(document.querySelector(".compare-panel section:nth-of-type(2) > .quiet")?.textContent));
   assert.deepEqual(await session.accessibilityFaults(), []);
   await page.$eval(".blend-slider", (it) => {
     it.value = 50;
@@ -160,7 +160,7 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
     [...document.querySelectorAll(".look-shelf button")].find((it) => it.textContent === "Save all into a folder").hidden = false;
   });
   await clickButton(session, ".look-shelf", "Save all into a folder");
-  await page.waitForFunction(() => /^2 looks went into the folder looks\.$/.test(document.querySelector(".look-shelf [role=status]").textContent));
+  await page.waitForFunction(() => /^2 looks went into the folder looks\.$/.test(document.querySelector(".look-shelf [role=status]")?.textContent));
   const written = await page.evaluate(async () => {
     const found = {};
     for await (const [name, handle] of await window.showDirectoryPicker()) found[name] = await (await handle.getFile()).text();
@@ -198,7 +198,7 @@ inEachBrowser("a dropped frame is seen through every look, and one press takes o
   await clickButton(session, ".wall-foot", "Contact sheet");
   await page.waitForSelector(".contact[open]");
   await page.select('.contact select[aria-label="Save as"]', "png8");
-  const sheetDrawn = () => page.waitForFunction(() => / drawn, /.test(document.querySelector(".contact [role=status]").textContent));
+  const sheetDrawn = () => page.waitForFunction(() => / drawn, /.test(document.querySelector(".contact [role=status]")?.textContent));
   await sheetDrawn();
   assert.deepEqual(await session.accessibilityFaults(), []);
   await clickButton(session, ".contact", "Save the sheet");
@@ -301,14 +301,14 @@ inOneBrowser("the reel goes out as one zip, and goes on where it was cancelled",
   assert.deepEqual(await session.accessibilityFaults(), []);
   assert.deepEqual(await page.$$eval(".batch-rows li:nth-last-child(-n+2) .quiet", (all) => all.map((it) => it.textContent)), [`${FRAME.width} \u00d7 ${FRAME.height}`, `${FRAME.height} \u00d7 ${FRAME.width}`]);
   // Known of the demo frame once its file has been looked at.
-  await page.waitForFunction(() => document.querySelector(".batch-rows .quiet").textContent.includes("\u00d7"));
-  const [, expected] = await (await page.waitForFunction(() => /About ([\d.]+) MB/.exec(document.querySelector(".batch-options > p").textContent))).jsonValue();
+  await page.waitForFunction(() => document.querySelector(".batch-rows .quiet")?.textContent.includes("\u00d7"));
+  const [, expected] = await (await page.waitForFunction(() => /About ([\d.]+) MB/.exec(document.querySelector(".batch-options > p")?.textContent))).jsonValue();
   await clickButton(session, ".batch", "Save as a zip");
   await page.waitForSelector('.batch-rows li[data-state="working"]');
   await clickButton(session, ".batch", "Cancel");
-  await page.waitForFunction(() => /^0 of 3 saved.*cancelled/.test(document.querySelector(".batch [role=status]").textContent));
+  await page.waitForFunction(() => /^0 of 3 saved.*cancelled/.test(document.querySelector(".batch [role=status]")?.textContent));
   await clickButton(session, ".batch", "Go on");
-  await page.waitForFunction(() => /^3 of 3 saved/.test(document.querySelector(".batch [role=status]").textContent));
+  await page.waitForFunction(() => /^3 of 3 saved/.test(document.querySelector(".batch [role=status]")?.textContent));
   const zip = await session.downloads.next(/\.zip$/);
   const files = unzip(zip.bytes);
   assert.deepEqual([...files.keys()].map((name) => name.replace(/^\d+ /, "")), ["Window box.jpg", "quay_logc3.jpg", "photo.jpg"]);
@@ -340,12 +340,12 @@ inOneBrowser("the reel goes out as one zip, and goes on where it was cancelled",
     document.querySelector(".batch-pattern").dispatchEvent(new Event("input"));
   });
   await clickButton(session, ".batch", "Save into a folder");
-  await page.waitForFunction(() => /^1 of 3 saved into the folder reel\. The disk is full/.test(document.querySelector(".batch [role=status]").textContent));
+  await page.waitForFunction(() => /^1 of 3 saved into the folder reel\. The disk is full/.test(document.querySelector(".batch [role=status]")?.textContent));
   const states = () => page.$$eval(".batch-rows li", (all) => all.filter((it) => it.querySelector("input").checked).map((it) => it.dataset.state));
   assert.deepEqual(await states(), ["done", "waiting", "waiting"]);
   await page.evaluate(() => (window.room = Infinity));
   await clickButton(session, ".batch", "Go on");
-  await page.waitForFunction(() => /^3 of 3 saved/.test(document.querySelector(".batch [role=status]").textContent));
+  await page.waitForFunction(() => /^3 of 3 saved/.test(document.querySelector(".batch [role=status]")?.textContent));
   const inFolder = await page.evaluate(async () => {
     const found = {};
     for await (const [name, handle] of await window.showDirectoryPicker()) found[name] = (await handle.getFile()).size;
@@ -362,12 +362,12 @@ inOneBrowser("the reel goes out as one zip, and goes on where it was cancelled",
   await page.waitForSelector(".across[open]");
   await page.$$eval(".across li", (all) => all.slice(0, -1).forEach((_, i) => document.querySelectorAll(".across li")[i].querySelector("input").click()));
   await clickButton(session, ".across", "Match their exposure");
-  await page.waitForFunction(() => document.querySelector(".across [role=status]").textContent === "1 measured");
+  await page.waitForFunction(() => document.querySelector(".across [role=status]")?.textContent === "1 measured");
   assert.match(await page.$eval(".across li:last-child .quiet", (it) => it.textContent), /^0\.00 stops to [+\u2212]?\d\.\d\d stops$/);
   await clickButton(session, ".across", "Match their light");
-  await page.waitForFunction(() => / to \d+ K, /.test(document.querySelector(".across li:last-child .quiet").textContent));
+  await page.waitForFunction(() => / to \d+ K, /.test(document.querySelector(".across li:last-child .quiet")?.textContent));
   await clickButton(session, ".across", "Match their exposure");
-  await page.waitForFunction(() => / stops to /.test(document.querySelector(".across li:last-child .quiet").textContent));
+  await page.waitForFunction(() => / stops to /.test(document.querySelector(".across li:last-child .quiet")?.textContent));
   assert.deepEqual(await session.accessibilityFaults(), []);
   await clickButton(session, ".across", "Apply what is suggested");
   await notice(session, /^Exposure matched across 1 frame\./);

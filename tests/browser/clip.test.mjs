@@ -152,7 +152,7 @@ inEachBrowser("the slider goes to a frame, and grain moves from frame to frame",
       },
       number,
     );
-    await session.page.waitForFunction((words) => document.querySelector(".clip-place").textContent.includes(words), {}, `frame ${number + 1} of`);
+    await session.page.waitForFunction((words) => document.querySelector(".clip-place")?.textContent.includes(words), {}, `frame ${number + 1} of`);
     await session.page.waitForFunction(() => document.querySelector(".clip-pace").textContent !== "");
     await settled(session);
     return shownPixels(session, "after");
@@ -206,8 +206,8 @@ inEachBrowser("a clip is saved through the look as a clip, frame for frame, with
   await page.waitForSelector(".batch[open]");
   await page.$$eval(".batch-rows li", (all, name) => all.filter((it) => !it.textContent.startsWith(name)).forEach((it) => document.querySelectorAll(".batch-rows li")[all.indexOf(it)].querySelector("input").click()), NAME.replace(/\..*/, ""));
   await page.select('.batch select[aria-label="Clips"]', "clip");
-  const [, expected] = await (await page.waitForFunction(() => /About (\d+) kB\. Clips/.exec(document.querySelector(".batch-options > p").textContent))).jsonValue();
-  const saved = () => page.waitForFunction(() => /^1 of 1 saved/.test(document.querySelector(".batch [role=status]").textContent));
+  const [, expected] = await (await page.waitForFunction(() => /About (\d+) kB\. Clips/.exec(document.querySelector(".batch-options > p")?.textContent))).jsonValue();
+  const saved = () => page.waitForFunction(() => /^1 of 1 saved/.test(document.querySelector(".batch [role=status]")?.textContent));
   await clickButton(session, ".batch", "Save as a zip");
   await saved();
   const [[name, bytes]] = unzip((await session.downloads.next(/\.zip$/)).bytes);
@@ -272,7 +272,7 @@ for (const [words, options] of [["on a desktop", CLIP], ["on a phone", { viewpor
       assert.deepEqual(await session.accessibilityFaults(), []);
       await session.page.$eval('.transport [aria-label="Play"]', (it) => it.click());
       await playing(session, true);
-      await session.page.waitForFunction(() => /frames\/s/.test(document.querySelector(".clip-pace").textContent));
+      await session.page.waitForFunction(() => /frames\/s/.test(document.querySelector(".clip-pace")?.textContent));
       assert.deepEqual(await session.accessibilityFaults(".transport"), []);
       const { wide, room } = await session.page.evaluate(() => ({ wide: document.documentElement.scrollWidth, room: innerWidth }));
       assert.ok(wide <= room, `${wide} of ${room} px`);

@@ -123,7 +123,7 @@ inOneBrowser("a look that has nothing to show says so", async (session) => {
   await page.evaluate(() => (location.hash = "#demonstration=8"));
   await title(page, "What a table can\u2019t carry");
   await drawn(page, 2);
-  await page.waitForFunction(() => /comes out alike/.test(document.querySelector(".showing [role=status]").textContent));
+  await page.waitForFunction(() => /comes out alike/.test(document.querySelector(".showing [role=status]")?.textContent));
   await page.evaluate(() => (location.hash = "#demonstration=6"));
   await title(page, "Straight or printed");
   await drawn(page, 2);

@@ -241,7 +241,7 @@ inEachBrowser("the reel is moved by wheel, drag and keys, and follows the curren
   await session.page.$eval(".reel-list", (it) => (it.scrollLeft = 0));
   await session.page.mouse.move(x + width / 2, y + 30);
   await session.page.mouse.wheel({ deltaY: 240 });
-  await session.page.waitForFunction(() => document.querySelector(".reel-list").scrollLeft > 100);
+  await session.page.waitForFunction(() => document.querySelector(".reel-list")?.scrollLeft > 100);
   const [current, before] = [await session.page.$eval(".pane", (it) => it.getAttribute("aria-label")), await left()];
   await session.page.mouse.down();
   await session.page.mouse.move(x + width / 2 - 150, y + 30, { steps: 5 });

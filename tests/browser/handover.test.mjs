@@ -30,13 +30,13 @@ async function chooseGrid(session, grid) {
 }
 
 const packSays = (session, pattern) =>
-  session.page.waitForFunction((source) => new RegExp(source).test(document.querySelector(".pack-count").textContent), { polling: 50 }, pattern);
+  session.page.waitForFunction((source) => new RegExp(source).test(document.querySelector(".pack-count")?.textContent), { polling: 50 }, pattern);
 
 inOneBrowser("a pack is what the command line makes, and its tables are too", async (session) => {
   await ready(session);
   const input = await openLogFrame(session);
   await session.drop("body", { name: "quay.json", bytes: Buffer.from('{"lookwright":1,"name":"Quay","negative":{"stock":{"balance":"day","speed":320}}}') });
-  await session.page.waitForFunction(() => document.querySelector(".look-name").value === "Quay");
+  await session.page.waitForFunction(() => document.querySelector(".look-name")?.value === "Quay");
   const look = join(session.scratch, "quay.look.json");
   await writeFile(look, (await savedLook(session)).bytes);
 
@@ -48,7 +48,7 @@ inOneBrowser("a pack is what the command line makes, and its tables are too", as
   // Two stocks, two parts and the one to scene code, two formats.
   await choose(session, "To ACEScct, for a pipeline that renders with ACES 2.0");
   await packSays(session, "^12 tables, about \\d+\\.\\d MB, .* an OpenColorIO configuration, ");
-  await session.page.waitForFunction(() => document.querySelector(".pack-examined").textContent === "" && document.querySelectorAll(".pack-health li").length > 0);
+  await session.page.waitForFunction(() => document.querySelector(".pack-examined")?.textContent === "" && document.querySelectorAll(".pack-health li").length > 0);
   const health = await session.page.$$eval(".pack-health li", (all) => all.map((it) => it.textContent).join("\n"));
   assert.match(health, /LogC3 .*on Day 320.*; LogC3 .*on Lamp 500/);
   assert.match(health, /(Nothing will hurt|May show in some pictures: |Will show: )/);
@@ -165,7 +165,7 @@ inOneBrowser("plates are what the command line makes, and only of texture that t
   await ready(session);
   const input = await openLogFrame(session);
   await session.drop("body", { name: "quay.json", bytes: Buffer.from('{"lookwright":1,"name":"Quay","negative":{"grain":{"on":true},"halation":{"on":true}}}') });
-  await session.page.waitForFunction(() => document.querySelector(".look-name").value === "Quay");
+  await session.page.waitForFunction(() => document.querySelector(".look-name")?.value === "Quay");
   const look = join(session.scratch, "quay.look.json");
   await writeFile(look, (await savedLook(session)).bytes);
   await openSave(session, "Plates");
@@ -191,7 +191,7 @@ inOneBrowser("codes of the scan are also said in stops and as they are seen", as
   await ready(session);
   await type(session, "scan", "contrast", "Pivot", 475);
   const words = () => session.page.$eval('[data-step="contrast"] .row-words', (it) => it.textContent);
-  const says = (pattern) => session.page.waitForFunction((source) => new RegExp(source).test(document.querySelector('[data-step="contrast"] .row-words').textContent), { polling: 50 }, pattern);
+  const says = (pattern) => session.page.waitForFunction((source) => new RegExp(source).test(document.querySelector('[data-step="contrast"] .row-words')?.textContent), { polling: 50 }, pattern);
   // The published film-scan code (H-387, 1993): mid-grey at gamma 0.6 is code 475, a stop 90.3 codes.
   await says("^0\\.0 stops \u00b7 screen \\d+ of 255$");
   const before = await words();
@@ -209,7 +209,7 @@ inOneBrowser("codes of the scan are also said in stops and as they are seen", as
   await clickButton(session, '[data-step="curves"]', "Add point");
   await session.page.waitForFunction(() => document.activeElement.className === "curve-point");
   // Without contrast before it, a curve's code is the scan's: (511.5 - 475.3) / 90.3.
-  await session.page.waitForFunction(() => /^in code 512, \+0\.4 stops\nout code 512, screen \d+ of 255$/.test(document.querySelector(".curve-readout").textContent), { polling: 50 });
+  await session.page.waitForFunction(() => /^in code 512, \+0\.4 stops\nout code 512, screen \d+ of 255$/.test(document.querySelector(".curve-readout")?.textContent), { polling: 50 });
 });
 
 inEachBrowser(

@@ -1,3 +1,3 @@
 import { all } from "./all.mjs";
 
-await all("chromium", { pure: true, share: 1, of: 2 });
+await all("chromium", { pure: true, share: 1, of: 4 });

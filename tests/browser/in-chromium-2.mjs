@@ -1,3 +1,3 @@
 import { all } from "./all.mjs";
 
-await all("chromium", { pure: true, share: 2, of: 2 });
+await all("chromium", { pure: true, share: 2, of: 4 });

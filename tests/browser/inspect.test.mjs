@@ -25,7 +25,7 @@ inEachBrowser("at 1:1 every pixel is the full picture's own", async (session) =>
   await session.drop("body", { name: "large_logc3.png", bytes });
   await session.page.waitForSelector('.pane[aria-label="Picture large_logc3.png"]');
   await session.drop("body", { name: "plain.json", bytes: Buffer.from(JSON.stringify(PLAIN)) });
-  await session.page.waitForFunction(() => document.querySelector(".look-name").value === "");
+  await session.page.waitForFunction(() => document.querySelector(".look-name")?.value === "");
   await clickButton(session, ".tools", "1:1");
   await session.page.waitForSelector(".side-after .detail:not([hidden])");
   await settled(session);
@@ -99,7 +99,7 @@ inEachBrowser("at 1:1 every pixel is the full picture's own", async (session) =>
   await page.keyboard.down("Shift");
   await page.keyboard.press("ArrowDown");
   await page.keyboard.up("Shift");
-  await page.waitForFunction((x) => document.querySelector(".glass-canvas").getAttribute("aria-label").includes(`x ${x},`), {}, x1 + 2);
+  await page.waitForFunction((x) => document.querySelector(".glass-canvas")?.getAttribute("aria-label").includes(`x ${x},`), {}, x1 + 2);
   assert.deepEqual(await at(), [x1 + 2, y1 + 20]);
   await exact(4);
   await page.keyboard.press("-");
@@ -123,7 +123,7 @@ inEachBrowser("at 1:1 every pixel is the full picture's own", async (session) =>
   for (const [key, zoom] of [["1:1", 1], ["2:1", 2], ["4:1", 4]]) {
     if (zoom < 4) await clickButton(session, ".tools", key);
     else await page.keyboard.press("q");
-    await page.waitForFunction((percent) => document.querySelector(".zoom-percent").textContent === `${percent} %`, {}, 100 * zoom);
+    await page.waitForFunction((percent) => document.querySelector(".zoom-percent")?.textContent === `${percent} %`, {}, 100 * zoom);
     await settled(session);
     const detail = await page.$eval(".side-after .detail", (it) => ["--x", "--y"].map((name) => Number(it.style.getPropertyValue(name))));
     const [fx, fy] = [Math.round(detail[0] * WIDE.width), Math.round(detail[1] * WIDE.height)];

@@ -20,17 +20,17 @@ async function openGrey(session) {
 inEachBrowser("instruments read each stage in its own unit, and a pixel stands on the gates", async (session) => {
   const { page } = session;
   await openGrey(session);
-  await page.waitForFunction(() => / %\./.test(document.querySelector(".scope-reach").textContent));
+  await page.waitForFunction(() => / %\./.test(document.querySelector(".scope-reach")?.textContent));
   assert.deepEqual(await allOf(page, ".axis-up span"), ["0", "25", "50", "75", "100"]);
   assert.equal(await page.$$eval(".scope-marks rect", (all) => all.length), 6);
 
   await page.select(".scope-stage", "intake");
-  await page.waitForFunction(() => document.querySelector(".scope-reach").textContent.includes("stops"));
+  await page.waitForFunction(() => document.querySelector(".scope-reach")?.textContent.includes("stops"));
   assert.equal(await textOf(page, ".scope-reach"), "0.0 to 0.0 stops. Nothing at either end.");
   assert.deepEqual(await allOf(page, ".axis-across span"), ["\u22128", "\u22124", "grey", "+4", "+8"]);
 
   await page.select(".scope-stage", "scan");
-  await page.waitForFunction(() => document.querySelector(".scope-reach").textContent.includes("code of 1023"));
+  await page.waitForFunction(() => document.querySelector(".scope-reach")?.textContent.includes("code of 1023"));
 
   const pane = await (await page.$(".pane")).boundingBox();
   await page.mouse.move(pane.x + pane.width * 0.7, pane.y + pane.height * 0.5);
@@ -46,7 +46,7 @@ inEachBrowser("instruments read each stage in its own unit, and a pixel stands o
   // The other side of the wipe: all of it is one grey there, as the canvas has it, in percent.
   const grey = (await shownPixels(session, "before")).pixels[1];
   await page.select(".scope-stage", "before");
-  await page.waitForFunction(() => document.querySelector(".scope-reach").textContent.startsWith("Before"));
+  await page.waitForFunction(() => document.querySelector(".scope-reach")?.textContent.startsWith("Before"));
   const [, low, high] = /^Before the wipe, as the camera saw it: (\d+) to (\d+) %/.exec(await textOf(page, ".scope-reach"));
   assert.ok(low === high && Math.abs(Number(low) - grey / 2.55) <= 0.5, `${low} to ${high} % for ${grey} of 255`);
   assert.match(await page.$eval(".scope-of-colours canvas", (it) => it.getAttribute("aria-label")), /^Before the wipe, as the camera saw it: Hue/);
@@ -56,9 +56,9 @@ inEachBrowser("instruments read each stage in its own unit, and a pixel stands o
   await page.reload();
   await ready(session);
   await page.keyboard.press("i");
-  await page.waitForFunction(() => document.querySelector(".scope-reach").textContent.startsWith("Before"));
+  await page.waitForFunction(() => document.querySelector(".scope-reach")?.textContent.startsWith("Before"));
   await page.select(".side-label-before", "screen");
-  await page.waitForFunction(() => /^\d+ to/.test(document.querySelector(".scope-reach").textContent));
+  await page.waitForFunction(() => /^\d+ to/.test(document.querySelector(".scope-reach")?.textContent));
   assert.equal(await page.$eval(".scope-stage", (it) => it.value), "scan");
   assert.equal(await page.$eval('.scope-stage [value="before"]', (it) => it.hidden), true);
 });
@@ -92,7 +92,7 @@ inOneBrowser("chromaticities stand where the primaries of the file put them, and
   // The pixel that is pointed at, in both planes.
   const pane = await (await page.$(".opening")).boundingBox();
   await page.mouse.move(pane.x + pane.width * 0.9, pane.y + pane.height * 0.5);
-  await page.waitForFunction(() => /^u\u2032 0\.1978 {2}v\u2032 0\.4683\nx 0\.3127 {2}y 0\.3290 {2}\(pixel/.test(document.querySelector(".chromaticity-read").textContent));
+  await page.waitForFunction(() => /^u\u2032 0\.1978 {2}v\u2032 0\.4683\nx 0\.3127 {2}y 0\.3290 {2}\(pixel/.test(document.querySelector(".chromaticity-read")?.textContent));
   // By key from the white.
   await page.focus(".scope-of-chromaticity .scope-square");
   await page.keyboard.press("ArrowRight");
@@ -101,7 +101,7 @@ inOneBrowser("chromaticities stand where the primaries of the file put them, and
   if (process.env.LOOKWRIGHT_SHOTS) await page.screenshot({ path: `${process.env.LOOKWRIGHT_SHOTS}/chromaticity.png` });
 
   await page.select(".scope-stage", "scan");
-  await page.waitForFunction(() => /stand for densities/.test(document.querySelector(".scope-of-chromaticity [role=status]").textContent));
+  await page.waitForFunction(() => /stand for densities/.test(document.querySelector(".scope-of-chromaticity [role=status]")?.textContent));
   assert.equal(await page.$eval(".chromaticity-body", (it) => it.hidden), true);
 });
 

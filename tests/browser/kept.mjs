@@ -29,7 +29,7 @@ export async function allTold(page) {
 /** Waits until the page says that all work is kept. */
 export async function allKept(page) {
   await allTold(page);
-  await page.waitForFunction(() => document.querySelector(".unkept").hidden, { polling: 20 });
+  await page.waitForFunction(() => document.querySelector(".unkept")?.hidden, { polling: 20 });
 }
 
 /**

@@ -135,7 +135,7 @@ inEachBrowser("a session goes out as one file and comes in again elsewhere", asy
   await reload(session);
   assert.equal((await names(session)).includes("c0.png"), false);
   await session.drop("body", { name, bytes: bytes.subarray(0, bytes.length / 2) });
-  await session.page.waitForFunction(() => /damaged or cut short/.test(document.querySelector(".failures-list").textContent));
+  await session.page.waitForFunction(() => /damaged or cut short/.test(document.querySelector(".failures-list")?.textContent));
   await session.drop("body", { name, bytes });
   await notice(session, /is kept beside the work on the desk/);
   await clickButton(session, ".notices", "Go on with it");

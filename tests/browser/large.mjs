@@ -21,7 +21,7 @@ const photos = (await readdir(folder)).filter((name) => /\.(jpe?g|png|tiff?)$/i.
 const bytes = new Map(await Promise.all(photos.map(async (name) => [name, (await stat(join(folder, name))).size])));
 photos.sort((a, b) => bytes.get(a) - bytes.get(b));
 const choose = async (page, paths) => (await page.$("#picker")).uploadFile(...paths);
-const chosen = (page, name) => page.waitForFunction((it) => document.querySelector(".pane").getAttribute("aria-label") === `Picture ${it}`, { polling: 50, timeout: 600_000 }, name);
+const chosen = (page, name) => page.waitForFunction((it) => document.querySelector(".pane")?.getAttribute("aria-label") === `Picture ${it}`, { polling: 50, timeout: 600_000 }, name);
 
 const SCENES = {
   async clicks(machine, clicks = 1000) {

@@ -25,7 +25,7 @@ inEachBrowser("a log frame gets a look, and all that comes out is what the comma
   await ready(session);
   const input = await openLogFrame(session);
   await session.drop("body", { name: "quay.json", bytes: Buffer.from(JSON.stringify(LOOK)) });
-  await session.page.waitForFunction(() => document.querySelector(".look-name").value === "Quay at dusk");
+  await session.page.waitForFunction(() => document.querySelector(".look-name")?.value === "Quay at dusk");
   await type(session, "scan", "contrast", "Slope", 2.1);
   await settled(session);
 

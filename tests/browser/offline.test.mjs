@@ -41,7 +41,7 @@ onItsOwn("every look, every demo frame and the page itself are there without a n
   assert.equal(looks.length, 19);
   for (const [i, { id, title }] of looks.entries()) {
     await page.$eval(`.start-entry[data-id="${id}"]`, (it) => it.click());
-    await page.waitForFunction((name) => document.querySelector(".look-name").value === name, { timeout: 10_000 }, title);
+    await page.waitForFunction((name) => document.querySelector(".look-name")?.value === name, { timeout: 10_000 }, title);
     // The last reload below is a start as well.
     if (i < STARTS - 1) await startsAgain(session);
   }
@@ -62,7 +62,7 @@ onItsOwn("every look, every demo frame and the page itself are there without a n
 async function startsAgain(session) {
   await settled(session);
   const before = await shownPixels(session, "after");
-  await session.page.waitForFunction(() => document.querySelector(".unkept").hidden);
+  await session.page.waitForFunction(() => document.querySelector(".unkept")?.hidden);
   await session.page.reload({ waitUntil: "load" });
   await ready(session);
   await settled(session);

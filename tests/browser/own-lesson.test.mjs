@@ -120,7 +120,7 @@ inOneBrowser(
     await fields[1].type("1023");
     await fields[2].type("dense");
     await clickButton(session, ".worksheet", "Check the answers");
-    await page.waitForFunction(() => /of 8 are right/.test(document.querySelector(".worksheet [role=status]").textContent));
+    await page.waitForFunction(() => /of 8 are right/.test(document.querySelector(".worksheet [role=status]")?.textContent));
     assert.deepEqual((await allOf(page, ".worksheet-verdict")).slice(0, 4), ["Right: the probe reads 0.0.", "Not yet: read it once more.", "This is no number.", "Not answered."]);
     assert.deepEqual(await session.accessibilityFaults(), []);
     const wide = await page.$eval(".worksheet .sheet-body", (it) => it.scrollWidth - it.clientWidth);

@@ -36,7 +36,7 @@ inEachBrowser("a review goes out as one file, is answered in three taps, and the
   await ready(session);
   await session.page.keyboard.press("r");
   await session.page.waitForSelector(".review-sheet[open]");
-  await session.page.waitForFunction(() => /MB: 3 frames, 1 version/.test(document.querySelector(".review-state").textContent), { polling: 200 });
+  await session.page.waitForFunction(() => /MB: 3 frames, 1 version/.test(document.querySelector(".review-state")?.textContent), { polling: 200 });
   assert.deepEqual(await session.accessibilityFaults(".review-sheet"), []);
   await clickButton(session, ".review-sheet", "Save the review");
   const file = await session.downloads.next(/\.review\.html$/);

@@ -139,7 +139,7 @@ inOneBrowser("the save dialog keeps its place, stays open, remembers, and says w
   await page.focus('.part-tab[aria-selected="true"]');
   await page.keyboard.press("ArrowDown");
   assert.equal(await page.$eval('.part-tab[aria-selected="true"]', (it) => it.textContent), "Picture");
-  const sum = () => page.waitForFunction(() => /^JPEG,(?: sRGB,)? [\d,]+ \u00d7 [\d,]+ pixels, about [\d.]+ MB\.$/.exec(document.querySelector(".save-sum").textContent)?.[0]).then((it) => it.jsonValue());
+  const sum = () => page.waitForFunction(() => /^JPEG,(?: sRGB,)? [\d,]+ \u00d7 [\d,]+ pixels, about [\d.]+ MB\.$/.exec(document.querySelector(".save-sum")?.textContent)?.[0]).then((it) => it.jsonValue());
   const full = await sum();
   const chosen = async (label, value) => {
     await page.evaluate((words, to) => {

@@ -17,7 +17,7 @@ inOneBrowser("the moves that a still asks for are listed, taken by one press and
   await page.waitForSelector("dialog.still[open]");
   const picker = await page.$('dialog.still input[type="file"]');
   await picker.uploadFile(still);
-  await page.waitForFunction(() => /^\d+ moves? found$/.test(document.querySelector("dialog.still [role=status]").textContent));
+  await page.waitForFunction(() => /^\d+ moves? found$/.test(document.querySelector("dialog.still [role=status]")?.textContent));
   const rows = await page.$$eval(".still-moves tbody tr", (all) => all.map((row) => row.textContent));
   assert.ok(rows.some((row) => /^Exposure[+\u2212]?0\.\d\d to [+\u2212]?0\.\d\d stops/.test(row)), rows.join("; "));
   const words = await page.$eval(".still-words", (it) => it.textContent);
@@ -56,7 +56,7 @@ inOneBrowser("another frame of the reel is the still, as it came or through the 
     const button = await page.waitForFunction((words) => [...document.querySelectorAll(".still-list button:enabled")].find((it) => it.textContent === words), {}, name);
     await button.evaluate((it) => it.click());
   };
-  const found = () => page.waitForFunction(() => /^\d+ moves? found$/.test(document.querySelector("dialog.still [role=status]").textContent));
+  const found = () => page.waitForFunction(() => /^\d+ moves? found$/.test(document.querySelector("dialog.still [role=status]")?.textContent));
   // As it came it is the picture that the command line made of this very frame: compared place by place.
   await choose(session, "As they came");
   await press("graded.png");
@@ -76,7 +76,7 @@ inOneBrowser("another frame of the reel is the still, as it came or through the 
   await page.waitForSelector(".still-list button:enabled");
   // A file takes its place.
   await (await page.$('dialog.still input[type="file"]')).uploadFile(still);
-  await page.waitForFunction(() => document.querySelector(".still-pictures figcaption").textContent === "The still");
+  await page.waitForFunction(() => document.querySelector(".still-pictures figcaption")?.textContent === "The still");
   await found();
   assert.deepEqual(await allOf(page, '.still-list [aria-pressed="true"]'), []);
 });

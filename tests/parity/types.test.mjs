@@ -57,6 +57,8 @@ function answers() {
     encodings: ["logc3"],
     stocks: ["evening"],
     splits: ["whole"],
+    scene: ["acescct"],
+    undo: ["plain"],
     formats: ["cube"],
     grid: 17,
     screen: "rec709",

@@ -56,7 +56,8 @@ pub enum ScreenId {
     Pq2000,
     /// High dynamic range, PQ, up to 4000 cd/m2.
     Pq4000,
-    /// High dynamic range, HLG on a screen of 1000 cd/m2.
+    /// High dynamic range, HLG on a screen of 1000 cd/m2. No other peak needs a signal of its own: each screen shows this
+    /// one with the gamma of its peak (ITU-R BT.2100-2, note 5f).
     Hlg1000,
 }
 

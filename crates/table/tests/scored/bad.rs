@@ -1,5 +1,8 @@
 //! Bad tables, as files, and what is said of them.
 
+use std::num::NonZero;
+use std::thread::{self, available_parallelism};
+
 use lookwright_colour::encoding::{EncodingId, Range};
 use lookwright_table::clf::{self, Lut3d, ProcessList, ProcessNode};
 use lookwright_table::health::Setting;
@@ -8,7 +11,7 @@ use lookwright_table::{Cube, Grid3, Interpolation, Label, cube};
 use super::bases::BASES;
 use super::good::outside;
 use super::report::{Half, Score};
-use super::spoil::{Mistake, mistakes};
+use super::spoil::mistakes;
 use super::verdict;
 
 /// As `.cube`, or as CLF every third time.
@@ -60,38 +63,52 @@ fn cases() -> Vec<Case> {
 }
 
 pub fn scores() -> Vec<Score> {
-    let mut scores = Vec::new();
-    let cases = cases();
-    let mut turn = 0;
-    for Mistake {
-        truth,
-        right,
-        tellable,
-        variants,
-    } in mistakes()
-    {
+    let (cases, mistakes) = (cases(), mistakes());
+    let mut jobs = Vec::new();
+    for mistake in &mistakes {
+        let truth = mistake.truth;
         for case in &cases {
             if truth.starts_with("applied twice") && truth.ends_with("log in") != case.is_log {
                 continue;
             }
-            for (variant, spoil) in &variants {
-                turn += 1;
-                scores.push(Score {
+            for (variant, spoil) in &mistake.variants {
+                let turn = jobs.len() + 1;
+                jobs.push(move || Score {
                     half: case.half,
                     name: format!("{}, {variant}", case.name),
                     truth,
-                    right,
-                    tellable: tellable(case.is_log),
+                    right: mistake.right,
+                    tellable: (mistake.tellable)(case.is_log),
                     verdict: verdict(&file(spoil(&case.grid), turn), case.setting),
                 });
             }
         }
     }
+    let mut scores = at_once(jobs);
     for case in &cases {
         scores.extend(taken_for(case));
         scores.extend(broken(case));
     }
     scores
+}
+
+/// What jobs give, in their order, on all cores.
+fn at_once<T: Send>(jobs: Vec<impl FnOnce() -> T + Send>) -> Vec<T> {
+    let cores = available_parallelism().map_or(1, NonZero::get);
+    let share = jobs.len().div_ceil(cores);
+    let mut jobs = jobs.into_iter();
+    thread::scope(|scope| {
+        let shares: Vec<_> = (0..cores)
+            .map(|_| {
+                let share: Vec<_> = jobs.by_ref().take(share).collect();
+                scope.spawn(|| share.into_iter().map(|job| job()).collect::<Vec<_>>())
+            })
+            .collect();
+        shares
+            .into_iter()
+            .flat_map(|share| share.join().unwrap())
+            .collect()
+    })
 }
 
 /// A table for finished pictures in front of which a log encoding is said to stand.

@@ -3,14 +3,14 @@
 use lookwright_colour::encoding::legal_limits;
 use lookwright_table::Grid3;
 
-pub type Spoil = Box<dyn Fn(&Grid3) -> Grid3>;
+pub type Spoil = Box<dyn Fn(&Grid3) -> Grid3 + Sync>;
 
-fn each(change: impl Fn([f32; 3]) -> [f32; 3] + 'static) -> Spoil {
+fn each(change: impl Fn([f32; 3]) -> [f32; 3] + Sync + 'static) -> Spoil {
     Box::new(move |grid| grid.map_nodes(&change).unwrap())
 }
 
 /// Nodes read from another place.
-fn moved(place: impl Fn([usize; 3], usize) -> [usize; 3] + 'static) -> Spoil {
+fn moved(place: impl Fn([usize; 3], usize) -> [usize; 3] + Sync + 'static) -> Spoil {
     Box::new(move |grid| {
         let (size, mut i) = (grid.size(), 0);
         grid.map_nodes(|_| {

@@ -232,11 +232,19 @@ fn browser(built: &mut Built) -> Result<Tally> {
     }
     let folder = layout::root().join("tests/browser");
     npm::install(&folder)?;
-    // In processes side by side, as most of the time one of them waits; Chromium in two, as it has
-    // twice as many tests.
-    let each = ["in-chromium-1.mjs", "in-chromium-2.mjs", "in-firefox.mjs"];
-    let each = each.map(|name| folder.join(name));
-    node::tests(&each, each.len(), built.environment())
+    // In processes side by side, as most of the time one of them waits; more of them than run at a
+    // time, so that none goes on alone for long.
+    const AT_A_TIME: usize = 3;
+    let shares = [
+        "in-firefox-1",
+        "in-chromium-1",
+        "in-chromium-2",
+        "in-firefox-2",
+        "in-chromium-3",
+        "in-chromium-4",
+    ];
+    let shares = shares.map(|name| folder.join(format!("{name}.mjs")));
+    node::tests(&shares, AT_A_TIME, built.environment())
 }
 
 impl Built {
