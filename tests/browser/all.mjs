@@ -1,5 +1,5 @@
 // All tests in one browser, or a share of their files, in one process: the browser is started once, and
-// the others run beside them (`in-chromium-1.mjs` and so on: Chromium has twice as many shares, as it has twice as many tests).
+// the others run beside them (`in-firefox.mjs`, `in-chromium-1.mjs` and so on).
 import { readFile, readdir } from "node:fs/promises";
 
 /**

@@ -236,10 +236,9 @@ fn browser(built: &mut Built) -> Result<Tally> {
     // time, so that none goes on alone for long.
     const AT_A_TIME: usize = 3;
     let shares = [
-        "in-firefox-1",
+        "in-firefox",
         "in-chromium-1",
         "in-chromium-2",
-        "in-firefox-2",
         "in-chromium-3",
         "in-chromium-4",
     ];

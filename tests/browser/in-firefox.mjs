@@ -1,0 +1,3 @@
+import { all } from "./all.mjs";
+
+await all("firefox");
