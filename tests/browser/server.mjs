@@ -15,8 +15,10 @@ export async function startServer(folder) {
   const options = ["--no-build", "--no-open", "--port", "0", "--folder", folder];
   const server = spawn(program, [...first, "serve", ...options], {
     cwd: root,
-    stdio: ["ignore", "pipe", "inherit"],
+    // Not handed on as it is: a server that is left over would keep whoever waits for the end of these tests waiting.
+    stdio: ["ignore", "pipe", "pipe"],
   });
+  server.stderr.pipe(process.stderr, { end: false });
   const ended = new Promise((resolve) => server.once("exit", resolve));
   const url = await new Promise((resolve, reject) => {
     let said = "";
