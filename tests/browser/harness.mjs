@@ -150,8 +150,8 @@ export class Session {
   }
 
   /**
-   * What axe-core finds against WCAG 2.2 A and AA: one line per rule and element. In Chromium alone: it judges the document
-   * and its styles, which are the same in Firefox, where it takes three times as long.
+   * What axe-core finds against WCAG 2.2 A and AA: one line per rule and element. In Chromium alone, and nothing in
+   * Firefox: it judges the document and its styles, which are the same in both.
    * @param {string} [selector] the part of the page to look at
    * @returns {Promise<string[]>}
    */
